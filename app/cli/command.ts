@@ -1,0 +1,28 @@
+// What every subcommand of the command line looks like, and the one error that means 'the input was wrong'.
+
+/** Where a command reads and writes; tests hand in their own. */
+export interface Terminal {
+  /** Standard output, text as given (add your own line ends). */
+  out(text: string): void;
+  /** Standard error. */
+  err(text: string): void;
+  /** Standard input, line by line. */
+  lines(): AsyncIterable<string>;
+  /** True when standard output is a terminal that can redraw a line. */
+  readonly interactive: boolean;
+}
+
+export interface CliCommand {
+  readonly name: string;
+  /** One line for the overview. */
+  readonly summary: string;
+  /** The whole help text, shown by `coldbench NAME --help`. */
+  readonly help: string;
+  /** Runs with the arguments after the name and answers the exit status. */
+  run(args: readonly string[], terminal: Terminal): Promise<number>;
+}
+
+/** Wrong input: the message is one line that says what is wrong and how to mend it. Ends the process with status 2. */
+export class InputError extends Error {
+  override readonly name = 'InputError';
+}
