@@ -1,0 +1,62 @@
+// What the controller believes about this machine: what is fitted, measured and limited.
+import type { Output } from './signals.ts';
+
+/** Fields ending in Sd are one standard deviation: how far this machine may be from what it reads. */
+export type Equipment = {
+  /** The profile's or the commissioning record's name, for the job record. */
+  readonly name: string;
+  /** Outputs that exist on this machine; the others may never be energised. */
+  readonly fitted: readonly Output[];
+  readonly tank: {
+    readonly refrigerant: string;
+    readonly waterCapacityM3: number;
+    /** Highest net mass, whatever the temperature. */
+    readonly fillLimitKg: number;
+    /** Net mass below which the dip tube may draw vapour. */
+    readonly reserveKg: number;
+    /** Highest temperature the tank may be brought to. */
+    readonly temperatureLimitK: number;
+  };
+  readonly scale: {
+    readonly countsPerKg: number;
+    /** Counts with the empty tank on the platform: net mass = (counts − zero) / countsPerKg. */
+    readonly zeroCounts: number;
+    readonly noiseKg: number;
+    readonly spanErrorSd: number;
+    readonly zeroDriftKgPerKSd: number;
+    readonly creepSd: number;
+    /** Force of the pressurised hoses on the platform, per pascal of hose pressure above ambient. */
+    readonly hoseForceKgPerPaSd: number;
+  };
+  readonly pressure: {
+    readonly highSideSdPa: number;
+    readonly lowSideSdPa: number;
+    readonly tankSdPa: number;
+    readonly manifoldSdPa: number;
+    readonly manifoldResolutionPa: number;
+    /** Highest pressure the manifold sensor can read. */
+    readonly manifoldSpanPa: number;
+    /** Relative, one standard deviation; absent when no vehicle-end vacuum sensor is fitted. */
+    readonly vehicleVacuumRelativeSd?: number;
+  };
+  readonly temperatureSdK: number;
+  readonly hoses: {
+    readonly highVolumeM3: number;
+    readonly lowVolumeM3: number;
+    readonly manifoldVolumeM3: number;
+    readonly volumeRelativeSd: number;
+  };
+  readonly valveDeadTimeMs: number;
+  readonly compressor: {
+    /** Pressure in the discharge at which the hard-wired switch cuts out. */
+    readonly cutOutPa: number;
+    readonly minimumOffMs: number;
+  };
+  readonly vacuumPump: {
+    /** Highest pressure the pump may be opened to. */
+    readonly openLimitPa: number;
+    readonly ultimatePa: number;
+  };
+  /** Typed barometer, used when no barometer reading is there. */
+  readonly barometerPa?: number;
+};
