@@ -1,6 +1,11 @@
 // What the operator is asked and what the operator says.
 
-export const PROMPTS = ['identify-refrigerant', 'connect-hoses', 'close-couplers', 'disconnect-hoses'] as const;
+export const PROMPTS = [
+  'identify-refrigerant',
+  'connect-hoses',
+  'close-couplers',
+  'disconnect-hoses',
+] as const;
 export type PromptId = (typeof PROMPTS)[number];
 
 /** A blocking question; the machine is in the safe state while it waits. */

@@ -2,7 +2,13 @@
 // Everything is SI and absolute pressure; a value that cannot be trusted is a reason, never a number.
 
 /** Why a sensor has no value. */
-export type NoReading = 'not-fitted' | 'not-read-yet' | 'stale' | 'open-circuit' | 'short-circuit' | 'out-of-range';
+export type NoReading =
+  | 'not-fitted'
+  | 'not-read-yet'
+  | 'stale'
+  | 'open-circuit'
+  | 'short-circuit'
+  | 'out-of-range';
 
 /** One sensor's value with the time it was taken, or the reason for having none. */
 export type Reading<T = number> =
@@ -62,7 +68,9 @@ export const OFF: Command = { on: false };
 export const ON: Command = { on: true };
 
 const everyOutput = <T>(value: T): { readonly [O in Output]: T } =>
-  Object.freeze(Object.fromEntries(OUTPUTS.map((output) => [output, value]))) as { readonly [O in Output]: T };
+  Object.freeze(Object.fromEntries(OUTPUTS.map((output) => [output, value]))) as {
+    readonly [O in Output]: T;
+  };
 
 /** The safe state: every valve shut and every drive off; the fan runs because nothing stops it. */
 export const SAFE_COMMANDS: Commands = everyOutput(OFF);

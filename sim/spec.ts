@@ -1,0 +1,92 @@
+// What a simulated bench is made of: vehicle, tank, weather and build, in SI units.
+
+export type WeatherSpec = {
+  readonly ambientK: number;
+  readonly barometerPa: number;
+};
+
+export type VehicleSpec = {
+  readonly refrigerant: string;
+  readonly chargeKg: number;
+  /** Internal volume of the whole system. */
+  readonly volumeM3: number;
+  /** Temperature of everything in the vehicle at the start. */
+  readonly temperatureK: number;
+  readonly expansionDevice: 'orifice-tube' | 'expansion-valve';
+  readonly airKg: number;
+  readonly ports: 1 | 2;
+  /** Metal in thermal contact with the liquid pool in the accumulator or receiver. */
+  readonly accumulatorHeatCapacityJPerK: number;
+  /** From that pool to the air around it. */
+  readonly accumulatorUaWPerK: number;
+};
+
+export type TankSpec = {
+  readonly refrigerant: string;
+  readonly contentKg: number;
+  readonly waterCapacityM3: number;
+  readonly temperatureK: number;
+  readonly airKg: number;
+};
+
+/** The truth about one machine. Fields ending in `Offset`, `Error` or `PerK` are this build's own, drawn once by the seed. */
+export type Build = {
+  readonly highHoseVolumeM3: number;
+  readonly lowHoseVolumeM3: number;
+  readonly manifoldVolumeM3: number;
+  readonly hoseBoreM: number;
+  readonly hoseLengthM: number;
+  readonly valveDeadTimeMs: number;
+  readonly valveJitterMs: number;
+  readonly scaleSpanError: number;
+  readonly scaleNoiseKg: number;
+  readonly scaleDriftKgPerK: number;
+  readonly scaleCreepFraction: number;
+  readonly scaleHoseForceKgPerPa: number;
+  readonly scaleBumpsPerHour: number;
+  readonly scaleSpikesPerSample: number;
+  readonly highSideOffsetPa: number;
+  readonly lowSideOffsetPa: number;
+  readonly tankOffsetPa: number;
+  readonly manifoldOffsetPa: number;
+  readonly manifoldResolutionPa: number;
+  readonly vehicleVacuumFitted: boolean;
+  readonly vehicleVacuumGain: number;
+  readonly tankTemperatureOffsetK: number;
+  readonly ambientTemperatureOffsetK: number;
+  readonly gaugeConverterBits: number;
+  readonly compressorSweptM3PerS: number;
+  readonly vacuumPumpM3PerS: number;
+  readonly vacuumPumpUltimatePa: number;
+};
+
+export type BenchSpec = {
+  readonly seed: number;
+  readonly weather: WeatherSpec;
+  readonly vehicle: VehicleSpec;
+  readonly tank: TankSpec;
+  readonly build: Build;
+};
+
+/** What a person does to the plant by hand. */
+export type HandAction = 'connect-hoses' | 'close-couplers' | 'disconnect-hoses';
+
+/** Where every gram is. The places sum to `initialKg` but for `massDriftKg`. */
+export type Truth = {
+  readonly initialKg: number;
+  /** Includes what the vehicle's oil holds. */
+  readonly vehicleRefrigerantKg: number;
+  readonly hoseRefrigerantKg: number;
+  readonly machineRefrigerantKg: number;
+  readonly tankRefrigerantKg: number;
+  readonly pumpExhaustKg: number;
+  readonly leakedKg: number;
+  readonly purgedKg: number;
+  /** Lost through a fault or a disconnection. */
+  readonly spilledKg: number;
+  /** Released through a path the machine opened, other than the pump's exhaust and the purge valve. */
+  readonly ventedKg: number;
+  readonly tankAirKg: number;
+  readonly vehicleWaterKg: number;
+  readonly massDriftKg: number;
+};
