@@ -10,6 +10,8 @@ export interface Terminal {
   lines(): AsyncIterable<string>;
   /** True when standard output is a terminal that can redraw a line. */
   readonly interactive: boolean;
+  /** Width of that terminal, where it is known. */
+  readonly columns?: number | undefined;
 }
 
 export interface CliCommand {

@@ -1,0 +1,52 @@
+#!/usr/bin/env node
+// The package's bin: starts the command line on a Node that runs TypeScript, whatever Node npm itself runs on.
+import { spawn } from 'node:child_process';
+import { existsSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const NEEDED_MAJOR = 24;
+const FORWARDED = ['SIGINT', 'SIGTERM', 'SIGHUP'];
+const UNAVAILABLE = 69; // EX_UNAVAILABLE of sysexits.h
+
+function pinnedNode() {
+  try {
+    const manifest = createRequire(import.meta.url).resolve('node/package.json');
+    const { bin } = JSON.parse(readFileSync(manifest, 'utf8'));
+    const program = path.resolve(path.dirname(manifest), typeof bin === 'string' ? bin : bin.node);
+    return existsSync(program) ? program : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+function startOn(program, entry) {
+  const child = spawn(program, [entry, ...process.argv.slice(2)], { stdio: 'inherit' });
+  // A terminal sends Ctrl-C to this process as well: stay until the child has put its machine away.
+  for (const signal of FORWARDED) process.on(signal, () => child.kill(signal));
+  child.on('error', (error) => fail(`cannot start ${program}: ${error.message}`));
+  child.on('exit', (code, signal) => {
+    if (signal === null) {
+      process.exitCode = code;
+      return;
+    }
+    for (const forwarded of FORWARDED) process.removeAllListeners(forwarded);
+    process.kill(process.pid, signal);
+  });
+}
+
+function fail(problem) {
+  process.stderr.write(`coldbench: ${problem}\n`);
+  process.exitCode = UNAVAILABLE;
+}
+
+const entry = fileURLToPath(new URL('./cli.ts', import.meta.url));
+const running = Number.parseInt(process.versions.node, 10);
+const pinned = pinnedNode();
+if (running >= NEEDED_MAJOR) await import('./cli.ts');
+else if (pinned !== undefined) startOn(pinned, entry);
+else
+  fail(
+    `Node ${NEEDED_MAJOR} or newer is needed and this is ${process.version}; run \`npm ci\` in ${path.dirname(path.dirname(entry))}, which brings its own`,
+  );

@@ -1,0 +1,100 @@
+// What the controller is told about the simulated machine: the drawing's figures and the profile's tolerances.
+import type { Equipment } from '../../controller/equipment.ts';
+import type { SaturationCurve } from '../../controller/saturation.ts';
+import type { Output } from '../../controller/signals.ts';
+import { NOMINAL, PROFILES, type Profile, SPANS } from '../../sim/profiles.ts';
+import type { TankSpec } from '../../sim/spec.ts';
+import { liquidDensityKgPerM3 } from './curve.ts';
+import type { EquipmentChoice } from './scenario.ts';
+
+/** The outputs that the simulated machine has. */
+export const FITTED: readonly Output[] = [
+  'highSideValve',
+  'lowSideValve',
+  'recoveryValve',
+  'vacuumValve',
+  'chargeValve',
+  'compressor',
+  'vacuumPump',
+  'fanStop',
+];
+
+const RESERVE_KG = 1;
+const TANK_TEMPERATURE_LIMIT_K = 273.15 + 45;
+
+const FILLING_TEMPERATURE_K = 273.15 + 21.1;
+const WARM_TEMPERATURE_K = 273.15 + 50;
+
+/**
+ * Highest net mass of a tank: the lowest of three rules. AHRI Guideline K: 80 % of the volume as liquid at 21.1 °C
+ * (70 °F). A tank that is warmed to 50 °C stays under 95 % liquid, so that it never becomes liquid-full. And 0.8 kg
+ * per litre of water capacity, the guideline's older and lower convention, which decides for today's refrigerants.
+ * 49 CFR 173.304b forbids a liquefied gas from filling a cylinder at 55 °C (131 °F). Local rules come first.
+ */
+export function fillLimitKg(waterCapacityM3: number, curve: SaturationCurve): number {
+  return (
+    waterCapacityM3 *
+    Math.min(
+      0.8 * liquidDensityKgPerM3(curve, FILLING_TEMPERATURE_K),
+      0.95 * liquidDensityKgPerM3(curve, WARM_TEMPERATURE_K),
+      800,
+    )
+  );
+}
+
+function hosesOf(choice: EquipmentChoice, profile: Profile): Equipment['hoses'] {
+  const hoseM3 = (Math.PI / 4) * NOMINAL.hoseBoreM ** 2 * NOMINAL.hoseLengthM;
+  return {
+    highVolumeM3: choice.highHoseVolumeM3 ?? hoseM3,
+    lowVolumeM3: choice.lowHoseVolumeM3 ?? hoseM3,
+    manifoldVolumeM3: choice.manifoldVolumeM3 ?? NOMINAL.manifoldVolumeM3,
+    volumeRelativeSd: profile.hoseVolumeSd,
+  };
+}
+
+function sensorsOf(profile: Profile): Pick<Equipment, 'scale' | 'pressure' | 'temperatureSdK'> {
+  const { scale, gaugeSd, manifold, vehicleVacuumRelativeSd } = profile;
+  return {
+    scale: {
+      countsPerKg: NOMINAL.scaleCountsPerKg,
+      zeroCounts: NOMINAL.scaleZeroCounts,
+      noiseKg: scale.noiseKg,
+      spanErrorSd: scale.spanErrorSd,
+      zeroDriftKgPerKSd: scale.zeroDriftKgPerKSd,
+      creepSd: scale.creepFraction,
+      hoseForceKgPerPaSd: scale.hoseForceKgPerPaSd,
+    },
+    pressure: {
+      highSideSdPa: gaugeSd * SPANS.highSidePa,
+      lowSideSdPa: gaugeSd * SPANS.lowSidePa,
+      tankSdPa: gaugeSd * SPANS.tankPa,
+      manifoldSdPa: manifold.offsetSdPa,
+      manifoldResolutionPa: manifold.resolutionPa,
+      manifoldSpanPa: SPANS.manifoldPa,
+      ...(vehicleVacuumRelativeSd === undefined ? {} : { vehicleVacuumRelativeSd }),
+    },
+    temperatureSdK: profile.temperatureSdK,
+  };
+}
+
+/** The equipment of a profile with the tank on its scale, overridden where the scenario says so. */
+export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: SaturationCurve): Equipment {
+  const profile = PROFILES[choice.profile];
+  return {
+    name: profile.name,
+    fitted: choice.fitted ?? FITTED,
+    tank: {
+      refrigerant: tank.refrigerant,
+      waterCapacityM3: tank.waterCapacityM3,
+      fillLimitKg: choice.fillLimitKg ?? fillLimitKg(tank.waterCapacityM3, curve),
+      reserveKg: choice.reserveKg ?? RESERVE_KG,
+      temperatureLimitK: choice.tankTemperatureLimitK ?? TANK_TEMPERATURE_LIMIT_K,
+    },
+    ...sensorsOf(profile),
+    hoses: hosesOf(choice, profile),
+    valveDeadTimeMs: choice.valveDeadTimeMs ?? profile.valve.deadTimeMs,
+    compressor: { cutOutPa: NOMINAL.compressorCutOutPa, minimumOffMs: NOMINAL.compressorMinimumOffMs },
+    vacuumPump: { openLimitPa: NOMINAL.vacuumPumpOpenLimitPa, ultimatePa: NOMINAL.vacuumPumpUltimatePa },
+    ...(choice.barometerPa === undefined ? {} : { barometerPa: choice.barometerPa }),
+  };
+}

@@ -1,0 +1,31 @@
+// What a scenario may ask for one day and may not ask for yet: refused by name, never accepted and ignored.
+import type { Service } from '../../controller/ticket.ts';
+import { FITTED } from './equipment.ts';
+import { shown } from './quantity.ts';
+import type { ScenarioFile } from './schema.ts';
+
+const SERVICES_TO_COME: readonly Service[] = ['leak-check', 'fill-tank'];
+
+function faultProblem(fault: unknown): string {
+  const name = fault !== null && typeof fault === 'object' && 'fault' in fault ? fault.fault : fault;
+  return `faults[0]: no fault is built yet, ${shown(name)} neither; leave faults empty`;
+}
+
+/** The first thing asked for that is not built, or undefined. */
+export function notBuilt({ ticket, vehicle, equipment, faults }: ScenarioFile): string | undefined {
+  if (SERVICES_TO_COME.includes(ticket.service))
+    return `ticket.service ${shown(ticket.service)} is not built yet; write whole, recover or evacuate-and-charge`;
+  const zeros: readonly [string, number, string][] = [
+    ['ticket.oil.addMl', ticket.oil.addMl, 'adding oil'],
+    ['vehicle.oilG', vehicle.oilG, 'oil in the vehicle'],
+    ['vehicle.waterG', vehicle.waterG, 'water in the vehicle'],
+    ['vehicle.leakGPerYear', vehicle.leakGPerYear, 'a leaking vehicle'],
+  ];
+  const set = zeros.find(([, value]) => value > 0);
+  if (set !== undefined) return `${set[0]}: ${set[2]} is not built yet; write 0 or leave the key out`;
+  const absent = equipment.fitted?.find((output) => !FITTED.includes(output));
+  if (absent !== undefined)
+    return `equipment.fitted: ${absent} is not built yet; choose from ${FITTED.join(', ')}`;
+  if (faults.length > 0) return faultProblem(faults[0]);
+  return undefined;
+}

@@ -1,0 +1,45 @@
+// Whether what a scenario puts into vehicle and tank fits there as liquid.
+import type { SaturationCurve } from '../../controller/saturation.ts';
+import { InputError } from '../cli/command.ts';
+import { liquidDensityKgPerM3 } from './curve.ts';
+import type { Scenario } from './scenario.ts';
+
+type Vessel = {
+  readonly massKey: string;
+  readonly massKg: number;
+  readonly volumeKey: string;
+  readonly volumeM3: number;
+  readonly temperatureK: number;
+};
+
+/** @throws InputError naming the mass and the volume that do not go together. */
+export function checkRoom(scenario: Scenario, curve: SaturationCurve, source: string): void {
+  const { vehicle, tank, weather } = scenario;
+  const vessels: Vessel[] = [
+    {
+      massKey: `vehicle.chargeG ${Number((vehicle.chargeKg * 1000).toPrecision(6))}`,
+      massKg: vehicle.chargeKg,
+      volumeKey: `vehicle.volumeL ${Number((vehicle.volumeM3 * 1000).toPrecision(6))}`,
+      volumeM3: vehicle.volumeM3,
+      temperatureK: vehicle.temperatureK,
+    },
+    {
+      massKey: `tank.contentKg ${tank.contentKg}`,
+      massKg: tank.contentKg,
+      volumeKey: `tank.waterCapacityL ${Number((tank.waterCapacityM3 * 1000).toPrecision(6))}`,
+      volumeM3: tank.waterCapacityM3,
+      temperatureK: tank.temperatureK,
+    },
+  ];
+  for (const { massKey, massKg, volumeKey, volumeM3, temperatureK } of vessels) {
+    const warmestK = Math.max(temperatureK, weather.ambientK);
+    const mostKg = volumeM3 * liquidDensityKgPerM3(curve, warmestK);
+    if (massKg <= mostKg) continue;
+    const unit = massKey.includes('Kg') ? 'kg' : 'g';
+    const most = Math.floor(mostKg * (unit === 'kg' ? 100 : 1000)) / (unit === 'kg' ? 100 : 1);
+    throw new InputError(
+      `${source}: ${massKey} does not fit ${volumeKey} even as liquid at ` +
+        `${(warmestK - 273.15).toFixed(1)} °C; at most ${most} ${unit} do`,
+    );
+  }
+}

@@ -1,0 +1,157 @@
+// A scenario in SI units: read from a file or an object, checked key by key.
+import { readFileSync } from 'node:fs';
+import type { Ticket } from '../../controller/ticket.ts';
+import type { ProfileName } from '../../sim/profiles.ts';
+import type { Build, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
+import { InputError } from '../cli/command.ts';
+import { JsonError, parseJson } from './json.ts';
+import { notBuilt } from './not-built.ts';
+import { firstProblem } from './problems.ts';
+import { type ScenarioFile, scenarioSchema } from './schema.ts';
+
+const ZERO_CELSIUS_K = 273.15;
+const GRAM_KG = 1e-3;
+const LITRE_M3 = 1e-3;
+const MILLILITRE_M3 = 1e-6;
+
+/** The profile and what the controller is told instead of the profile's own figures. */
+export type EquipmentChoice = {
+  readonly profile: ProfileName;
+  readonly fitted?: ScenarioFile['equipment']['fitted'];
+  readonly fillLimitKg?: number | undefined;
+  readonly reserveKg?: number | undefined;
+  readonly tankTemperatureLimitK?: number | undefined;
+  readonly highHoseVolumeM3?: number | undefined;
+  readonly lowHoseVolumeM3?: number | undefined;
+  readonly manifoldVolumeM3?: number | undefined;
+  readonly valveDeadTimeMs?: number | undefined;
+  readonly barometerPa?: number | undefined;
+};
+
+export type Scenario = {
+  readonly name: string;
+  readonly seed: number;
+  readonly weather: WeatherSpec;
+  readonly relativeHumidity: number;
+  readonly ticket: Ticket;
+  readonly oilKind: string;
+  readonly vehicle: VehicleSpec;
+  readonly tank: TankSpec;
+  readonly equipment: EquipmentChoice;
+  readonly build: Partial<Build>;
+  readonly operatorDelayMs: number;
+};
+
+const scaled = (value: number | undefined, factor: number): number | undefined =>
+  value === undefined ? undefined : value * factor;
+
+function ticketOf({ ticket }: ScenarioFile): Ticket {
+  const { service, refrigerant, opened, electricCompressor, ports, vehicleAgeYears } = ticket;
+  return {
+    service,
+    refrigerant,
+    nominalChargeKg: ticket.nominalChargeG * GRAM_KG,
+    opened,
+    electricCompressor,
+    ports,
+    ...(vehicleAgeYears === undefined ? {} : { vehicleAgeYears }),
+  };
+}
+
+function vehicleOf({ vehicle, ticket, weather }: ScenarioFile): VehicleSpec {
+  return {
+    refrigerant: vehicle.refrigerant ?? ticket.refrigerant,
+    chargeKg: vehicle.chargeG * GRAM_KG,
+    volumeM3: vehicle.volumeL * LITRE_M3,
+    temperatureK: (vehicle.temperatureC ?? weather.ambientC) + ZERO_CELSIUS_K,
+    expansionDevice: vehicle.expansionDevice,
+    airKg: vehicle.airG * GRAM_KG,
+    ports: ticket.ports,
+    accumulatorHeatCapacityJPerK: vehicle.accumulatorHeatCapacityJPerK,
+    accumulatorUaWPerK: vehicle.accumulatorUaWPerK,
+  };
+}
+
+function tankOf({ tank, ticket, weather }: ScenarioFile): TankSpec {
+  return {
+    refrigerant: tank.refrigerant ?? ticket.refrigerant,
+    contentKg: tank.contentKg,
+    waterCapacityM3: tank.waterCapacityL * LITRE_M3,
+    temperatureK: (tank.temperatureC ?? weather.ambientC) + ZERO_CELSIUS_K,
+    airKg: tank.airG * GRAM_KG,
+  };
+}
+
+function equipmentOf({ equipment }: ScenarioFile): EquipmentChoice {
+  const { tankTemperatureLimitC, highHoseVolumeMl, lowHoseVolumeMl, manifoldVolumeMl, ...same } = equipment;
+  return {
+    ...same,
+    tankTemperatureLimitK:
+      tankTemperatureLimitC === undefined ? undefined : tankTemperatureLimitC + ZERO_CELSIUS_K,
+    highHoseVolumeM3: scaled(highHoseVolumeMl, MILLILITRE_M3),
+    lowHoseVolumeM3: scaled(lowHoseVolumeMl, MILLILITRE_M3),
+    manifoldVolumeM3: scaled(manifoldVolumeMl, MILLILITRE_M3),
+  };
+}
+
+/** The keys that were really given: an override of undefined is no override. */
+function given(build: ScenarioFile['build']): Partial<Build> {
+  return Object.fromEntries(Object.entries(build).filter(([, value]) => value !== undefined));
+}
+
+/**
+ * Checks and converts a scenario that is already parsed JSON.
+ * @throws InputError naming `source`, the key and the remedy.
+ */
+export function toScenario(value: unknown, source: string): Scenario {
+  const parsed = scenarioSchema.safeParse(value);
+  if (!parsed.success) throw new InputError(`${source}: ${firstProblem(parsed.error)}`);
+  const file = parsed.data;
+  const missing = notBuilt(file);
+  if (missing !== undefined) throw new InputError(`${source}: ${missing}`);
+  const vehicle = vehicleOf(file);
+  const tank = tankOf(file);
+  if (vehicle.refrigerant !== tank.refrigerant)
+    throw new InputError(
+      `${source}: vehicle.refrigerant ${vehicle.refrigerant} with tank.refrigerant ${tank.refrigerant}: ` +
+        'mixed refrigerants are not built yet; give both the same',
+    );
+  return {
+    name: file.name,
+    seed: file.seed,
+    weather: { ambientK: file.weather.ambientC + ZERO_CELSIUS_K, barometerPa: file.weather.barometerPa },
+    relativeHumidity: file.weather.relativeHumidity,
+    ticket: ticketOf(file),
+    oilKind: file.ticket.oil.kind,
+    vehicle,
+    tank,
+    equipment: equipmentOf(file),
+    build: given(file.build),
+    operatorDelayMs: file.operator.delayS * 1000,
+  };
+}
+
+const FILE_PROBLEMS: { readonly [code: string]: string } = {
+  ENOENT: 'there is no such file; give the path of a scenario, or none for the demo job',
+  EISDIR: 'is a directory; give the path of a scenario file',
+  EACCES: 'may not be read; change its permissions or give another file',
+};
+
+/** @throws InputError when the file is missing, unreadable, empty, not JSON or not a scenario. */
+export function readScenario(path: string): Scenario {
+  let text: string;
+  try {
+    text = readFileSync(path, 'utf8');
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    throw new InputError(`${path}: ${FILE_PROBLEMS[code ?? ''] ?? message}`);
+  }
+  if (text.trim() === '')
+    throw new InputError(`${path}: the file is empty; a scenario has at least a ticket and a vehicle`);
+  try {
+    return toScenario(parseJson(text), path);
+  } catch (error) {
+    if (error instanceof JsonError) throw new InputError(`${path}: ${error.message}`);
+    throw error;
+  }
+}
