@@ -1,0 +1,198 @@
+// Fast run-time properties of one refrigerant, built from its equation of state at start-up.
+import type { Fluid } from './fluid.ts';
+import { type PropertyState, propertyState, type SaturationState } from './property-state.ts';
+import { SaturationSplines } from './saturation-splines.ts';
+import { SinglePhaseGrid } from './single-phase-grid.ts';
+import { TemperatureGuess } from './temperature-guess.ts';
+import { diluteGasViscosityPaS } from './viscosity.ts';
+
+export {
+  type PropertyState,
+  propertyState,
+  type SaturationState,
+  saturationState,
+} from './property-state.ts';
+
+const LOWEST_TEMPERATURE_K = 170;
+const HIGHEST_TEMPERATURE_K = 410;
+const HIGHEST_DENSITY_KG_PER_M3 = 1600;
+const TEMPERATURE_CELLS = 160;
+const DENSITY_CELLS = 200;
+
+/** The last Newton step of a flash is applied along the tangent when it is shorter than this. */
+const TANGENT_STEP_K = 2e-3;
+const MAX_FLASH_STEPS = 60;
+
+/** Property tables over (density, temperature); the tests hold them to the exact equation. */
+export class FluidTables {
+  readonly fluid: Fluid;
+  readonly minimumTemperatureK: number;
+  readonly maximumTemperatureK = HIGHEST_TEMPERATURE_K;
+  /** Zero density is allowed: pressure 0, ideal-gas energy. */
+  readonly minimumDensityKgPerM3 = 0;
+  readonly maximumDensityKgPerM3 = HIGHEST_DENSITY_KG_PER_M3;
+  readonly #criticalTemperatureK: number;
+  readonly #criticalDensity: number;
+  readonly #saturation: SaturationSplines;
+  readonly #grid: SinglePhaseGrid;
+  readonly #guess: TemperatureGuess;
+  /** ln(p) at the ends of the saturation line. */
+  readonly #logPressureSpan: readonly [number, number];
+
+  constructor(fluid: Fluid) {
+    this.fluid = fluid;
+    this.minimumTemperatureK = Math.max(LOWEST_TEMPERATURE_K, fluid.minimumTemperatureK);
+    const tc = fluid.criticalTemperatureK;
+    this.#criticalTemperatureK = tc;
+    this.#criticalDensity = fluid.criticalDensityKgPerM3;
+    const saturation = new SaturationSplines(fluid, this.minimumTemperatureK);
+    this.#saturation = saturation;
+    this.#logPressureSpan = [
+      Math.log(saturation.pressure(this.minimumTemperatureK)),
+      Math.log(saturation.pressure(tc)),
+    ];
+    const shape = {
+      minimumTemperatureK: this.minimumTemperatureK,
+      maximumTemperatureK: this.maximumTemperatureK,
+      temperatureCells: TEMPERATURE_CELLS,
+      maximumDensityKgPerM3: this.maximumDensityKgPerM3,
+      densityCells: DENSITY_CELLS,
+    };
+    const step = (this.maximumTemperatureK - this.minimumTemperatureK) / TEMPERATURE_CELLS;
+    this.#grid = new SinglePhaseGrid(fluid.equation, shape, (row) => {
+      const warmest = Math.min(this.minimumTemperatureK + (row + 1) * step, tc);
+      return {
+        upToDensity: saturation.vapourDensity(warmest),
+        fromDensity: saturation.liquidDensity(warmest),
+      };
+    });
+    this.#guess = new TemperatureGuess(this, propertyState());
+  }
+
+  /**
+   * The equilibrium state at a density and temperature, with its first derivatives.
+   * @throws RangeError outside the tables, which the range fields bound
+   */
+  evaluate(densityKgPerM3: number, temperatureK: number, out: PropertyState): void {
+    if (
+      !(
+        densityKgPerM3 >= 0 &&
+        densityKgPerM3 <= HIGHEST_DENSITY_KG_PER_M3 &&
+        temperatureK >= this.minimumTemperatureK &&
+        temperatureK <= HIGHEST_TEMPERATURE_K
+      )
+    ) {
+      throw this.#outOfRange(`${densityKgPerM3} kg/m³ and ${temperatureK} K`);
+    }
+    if (this.#isTwoPhase(densityKgPerM3, temperatureK)) {
+      this.#saturation.fillMixture(densityKgPerM3, temperatureK, out);
+    } else {
+      this.#grid.fill(densityKgPerM3, temperatureK, out);
+      out.quality = densityKgPerM3 < this.#criticalDensity ? 1 : 0;
+    }
+  }
+
+  /**
+   * The equilibrium state at a density and internal energy. Answers its temperature in kelvin and fills `out`;
+   * pressure follows the last step along its tangent, the derivatives are those at most 2 mK beside.
+   * @throws RangeError outside the tables
+   */
+  flash(densityKgPerM3: number, internalEnergyJPerKg: number, out: PropertyState): number {
+    if (!(densityKgPerM3 >= 0 && densityKgPerM3 <= HIGHEST_DENSITY_KG_PER_M3)) {
+      throw this.#outOfRange(`${densityKgPerM3} kg/m³`);
+    }
+    let low = this.minimumTemperatureK;
+    let high = HIGHEST_TEMPERATURE_K;
+    let t = this.#guess.at(densityKgPerM3, internalEnergyJPerKg);
+    for (let i = 0; i < MAX_FLASH_STEPS; i++) {
+      this.evaluate(densityKgPerM3, t, out);
+      const step = (internalEnergyJPerKg - out.internalEnergyJPerKg) / out.dUdT;
+      let next = t + step;
+      if (step < TANGENT_STEP_K && step > -TANGENT_STEP_K) {
+        if (next < this.minimumTemperatureK || next > HIGHEST_TEMPERATURE_K) break;
+        if (this.#stepAlongTangent(densityKgPerM3, t, next, out)) return next;
+      }
+      if (step > 0) low = t;
+      else high = t;
+      if (!(next > low && next < high)) {
+        // The ends themselves are tried once; beyond them there is no answer.
+        if (high === low) break;
+        if (next <= this.minimumTemperatureK && low === this.minimumTemperatureK) next = low;
+        else if (next >= HIGHEST_TEMPERATURE_K && high === HIGHEST_TEMPERATURE_K) next = high;
+        else next = (low + high) / 2;
+      }
+      t = next;
+    }
+    throw this.#outOfRange(`${densityKgPerM3} kg/m³ and ${internalEnergyJPerKg} J/kg`);
+  }
+
+  /**
+   * Saturated liquid and vapour at a temperature.
+   * @throws RangeError below the tables or above the critical temperature
+   */
+  saturation(temperatureK: number, out: SaturationState): void {
+    if (!(temperatureK >= this.minimumTemperatureK && temperatureK <= this.#criticalTemperatureK)) {
+      throw new RangeError(
+        `${this.fluid.name} has no saturation at ${temperatureK} K in the tables: ` +
+          `give ${this.minimumTemperatureK} to ${this.#criticalTemperatureK.toFixed(2)} K`,
+      );
+    }
+    this.#saturation.fillSaturation(temperatureK, out);
+  }
+
+  /**
+   * The temperature at which the vapour pressure is the given one.
+   * @throws RangeError outside the saturation line of the tables
+   */
+  saturationTemperatureK(pressurePa: number): number {
+    const [lowest, highest] = this.#logPressureSpan;
+    const wanted = Math.log(pressurePa);
+    if (!(wanted >= lowest && wanted <= highest)) {
+      throw new RangeError(
+        `${this.fluid.name} has no saturation at ${pressurePa} Pa in the tables: ` +
+          `give ${Math.ceil(Math.exp(lowest))} to ${Math.floor(Math.exp(highest))} Pa`,
+      );
+    }
+    // ln p is nearly straight over 1/T, so Newton runs in these two.
+    const tMin = this.minimumTemperatureK;
+    const tc = this.#criticalTemperatureK;
+    let inverse = 1 / tMin + ((wanted - lowest) / (highest - lowest)) * (1 / tc - 1 / tMin);
+    for (let i = 0; i < 8; i++) {
+      const t = Math.min(Math.max(1 / inverse, tMin), tc);
+      const p = this.#saturation.pressure(t);
+      const step = ((wanted - Math.log(p)) * p) / (t * t * this.#saturation.pressureSlope(t));
+      inverse = 1 / t - step;
+      if (Math.abs(step) < 1e-13) break;
+    }
+    return Math.min(Math.max(1 / inverse, tMin), tc);
+  }
+
+  /** Viscosity of the thin vapour, by the dilute-gas correlation named in the fluid's data. */
+  vapourViscosityPaS(temperatureK: number): number {
+    return diluteGasViscosityPaS(this.fluid.diluteGasViscosity, temperatureK);
+  }
+
+  #isTwoPhase(density: number, temperatureK: number): boolean {
+    if (temperatureK >= this.#criticalTemperatureK) return false;
+    return density < this.#criticalDensity
+      ? density > this.#saturation.vapourDensity(temperatureK)
+      : density < this.#saturation.liquidDensity(temperatureK);
+  }
+
+  /** Moves `out` from t to next, unless the dome's border lies between them. */
+  #stepAlongTangent(density: number, t: number, next: number, out: PropertyState): boolean {
+    const before = out.quality > 0 && out.quality < 1;
+    if (this.#isTwoPhase(density, next) !== before) return false;
+    const step = next - t;
+    out.pressurePa += out.dPdT * step;
+    out.internalEnergyJPerKg += out.dUdT * step;
+    return true;
+  }
+
+  #outOfRange(given: string): RangeError {
+    return new RangeError(
+      `${this.fluid.name} at ${given} is outside the property tables: ` +
+        `${this.minimumTemperatureK} to ${HIGHEST_TEMPERATURE_K} K, 0 to ${HIGHEST_DENSITY_KG_PER_M3} kg/m³`,
+    );
+  }
+}

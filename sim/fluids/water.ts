@@ -1,0 +1,104 @@
+// Water as the bench meets it: vapour pressure over liquid and ice, latent heats, and its vapour as an ideal gas.
+
+/** Triple point, ITS-90. */
+export const WATER_TRIPLE_POINT_K = 273.16;
+
+/** Melting point at atmospheric pressure, and the heat of melting there (CRC Handbook: 333.6 kJ/kg). */
+export const ICE_MELTING_POINT_K = 273.15;
+export const ICE_MELTING_HEAT_J_PER_KG = 333_600;
+
+/**
+ * Gas constant from IAPWS-95 (461.51805 J/(kg·K)); cp of the thin vapour near 300 K, 1864 J/(kg·K), the ideal-gas
+ * value, within 1 % from −50 to 95 °C.
+ */
+export const WATER_VAPOUR = {
+  gasConstantJPerKgK: 461.51805,
+  cpJPerKgK: 1864,
+  cvJPerKgK: 1864 - 461.51805,
+} as const;
+
+/** Heat capacities of liquid at 20 °C and of ice at 0 °C (CRC Handbook). */
+export const LIQUID_WATER_CP_J_PER_KG_K = 4184;
+export const ICE_CP_J_PER_KG_K = 2100;
+
+const CRITICAL_TEMPERATURE_K = 647.096;
+const CRITICAL_PRESSURE_PA = 22.064e6;
+/** IAPWS SR1-86(1992), vapour-pressure equation: coefficient and exponent of θ = 1 − T/Tc. */
+const VAPOUR_PRESSURE_TERMS = [
+  [-7.85951783, 1],
+  [1.84408259, 1.5],
+  [-11.7866497, 3],
+  [22.6807411, 3.5],
+  [-15.9618719, 4],
+  [1.80122502, 7.5],
+] as const;
+
+/** Vapour pressure and its slope with temperature. */
+type VapourPressure = { readonly pressurePa: number; readonly dPdT: number };
+
+/**
+ * Over liquid: Wagner and Pruss, J. Phys. Chem. Ref. Data 22 (1993) 783-787 (IAPWS SR1-86(1992)), from the triple
+ * point to the critical point; smooth below, where liquid is supercooled, and used there as an extrapolation.
+ */
+function overLiquid(temperatureK: number): VapourPressure {
+  const theta = 1 - temperatureK / CRITICAL_TEMPERATURE_K;
+  let sum = 0;
+  let slope = 0;
+  for (const [coefficient, exponent] of VAPOUR_PRESSURE_TERMS) {
+    const term = coefficient * theta ** exponent;
+    sum += term;
+    slope += (exponent * term) / theta;
+  }
+  const logRatio = (CRITICAL_TEMPERATURE_K / temperatureK) * sum;
+  const pressurePa = CRITICAL_PRESSURE_PA * Math.exp(logRatio);
+  return { pressurePa, dPdT: (-pressurePa * (logRatio + slope)) / temperatureK };
+}
+
+/** Over ice: Murphy and Koop, Q. J. R. Meteorol. Soc. 131 (2005) 1539-1565, eq. (7), above 110 K. */
+function overIce(temperatureK: number): VapourPressure {
+  const log = Math.log(temperatureK);
+  const pressurePa = Math.exp(9.550426 - 5723.265 / temperatureK + 3.53068 * log - 0.00728332 * temperatureK);
+  const logSlope = 5723.265 / temperatureK ** 2 + 3.53068 / temperatureK - 0.00728332;
+  return { pressurePa, dPdT: pressurePa * logSlope };
+}
+
+/** The stable phase decides: ice below the triple point, liquid above. The curves meet there within 1e-6. */
+function stable(temperatureK: number): VapourPressure {
+  return temperatureK < WATER_TRIPLE_POINT_K ? overIce(temperatureK) : overLiquid(temperatureK);
+}
+
+/** Vapour pressure over the stable phase, Pa, from 110 K to below the critical temperature. */
+export const waterVapourPressurePa = (temperatureK: number): number => stable(temperatureK).pressurePa;
+
+/** Slope of `waterVapourPressurePa`, Pa/K. */
+export const waterVapourPressureSlope = (temperatureK: number): number => stable(temperatureK).dPdT;
+
+/**
+ * Latent heat of evaporation or, over ice, of sublimation, J/kg: Clapeyron with ideal vapour and no condensed
+ * volume. That is 0.1 % high at 25 °C and 1 % high at 80 °C.
+ */
+export function waterLatentHeatJPerKg(temperatureK: number): number {
+  const { pressurePa, dPdT } = stable(temperatureK);
+  return (WATER_VAPOUR.gasConstantJPerKgK * temperatureK * temperatureK * dPdT) / pressurePa;
+}
+
+/**
+ * The temperature at which the stable phase has this vapour pressure, K.
+ * @throws RangeError outside 0.001 Pa to 10 MPa
+ */
+export function waterSaturationTemperatureK(pressurePa: number): number {
+  if (!(pressurePa >= 1e-3 && pressurePa <= 1e7)) {
+    throw new RangeError(
+      `no saturation temperature of water at ${pressurePa} Pa: give 0.001 to 10 000 000 Pa`,
+    );
+  }
+  let inverse = 1 / WATER_TRIPLE_POINT_K;
+  for (let i = 0; i < 50; i++) {
+    const t = 1 / inverse;
+    const point = stable(t);
+    const step = (Math.log(pressurePa / point.pressurePa) * point.pressurePa) / (t * t * point.dPdT);
+    inverse -= step;
+    if (Math.abs(step) < 1e-15) break;
+  }
+  return 1 / inverse;
+}
