@@ -1,7 +1,7 @@
 // Dry air as an ideal gas, and the standard atmosphere.
 
 /**
- * Gas constant R*/M of ISO 2533 (8.31432 J/(mol·K), 28.964420 g/mol). cp is that of dry air near 300 K, 1005 J/(kg·K),
+ * Gas constant of ISO 2533 (8.31432 J/(mol·K), 28.964420 g/mol). cp is that of dry air near 300 K, 1005 J/(kg·K),
  * a handbook value that holds within 0.5 % from −50 to 95 °C.
  */
 export const AIR = {

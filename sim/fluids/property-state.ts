@@ -37,7 +37,7 @@ export type SaturationState = {
 // The fractions make the engine keep the fields as unboxed doubles from the start; whole numbers would not.
 const UNSET = 0.5;
 
-export const propertyState = (): PropertyState => ({
+export const newPropertyState = (): PropertyState => ({
   pressurePa: UNSET,
   internalEnergyJPerKg: UNSET,
   quality: UNSET,
@@ -47,7 +47,7 @@ export const propertyState = (): PropertyState => ({
   dUdRho: UNSET,
 });
 
-export const saturationState = (): SaturationState => ({
+export const newSaturationState = (): SaturationState => ({
   pressurePa: UNSET,
   dPdT: UNSET,
   liquidDensityKgPerM3: UNSET,

@@ -1,17 +1,10 @@
 // Fast run-time properties of one refrigerant, built from its equation of state at start-up.
 import type { Fluid } from './fluid.ts';
-import { type PropertyState, propertyState, type SaturationState } from './property-state.ts';
+import { newPropertyState, type PropertyState, type SaturationState } from './property-state.ts';
 import { SaturationSplines } from './saturation-splines.ts';
 import { SinglePhaseGrid } from './single-phase-grid.ts';
 import { TemperatureGuess } from './temperature-guess.ts';
 import { diluteGasViscosityPaS } from './viscosity.ts';
-
-export {
-  type PropertyState,
-  propertyState,
-  type SaturationState,
-  saturationState,
-} from './property-state.ts';
 
 const LOWEST_TEMPERATURE_K = 170;
 const HIGHEST_TEMPERATURE_K = 410;
@@ -66,7 +59,7 @@ export class FluidTables {
         fromDensity: saturation.liquidDensity(warmest),
       };
     });
-    this.#guess = new TemperatureGuess(this, propertyState());
+    this.#guess = new TemperatureGuess(this, newPropertyState());
   }
 
   /**

@@ -75,7 +75,7 @@ export const waterVapourPressureSlope = (temperatureK: number): number => stable
 
 /**
  * Latent heat of evaporation or, over ice, of sublimation, J/kg: Clapeyron with ideal vapour and no condensed
- * volume. That is 0.1 % high at 25 °C and 1 % high at 80 °C.
+ * volume. That is 0.2 % high at 25 °C and 1 % high at 80 °C.
  */
 export function waterLatentHeatJPerKg(temperatureK: number): number {
   const { pressurePa, dPdT } = stable(temperatureK);
