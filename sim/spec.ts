@@ -54,6 +54,7 @@ export type Build = {
   readonly vehicleVacuumGain: number;
   readonly tankTemperatureOffsetK: number;
   readonly ambientTemperatureOffsetK: number;
+  readonly barometerOffsetPa: number;
   readonly gaugeConverterBits: number;
   readonly compressorSweptM3PerS: number;
   readonly vacuumPumpM3PerS: number;

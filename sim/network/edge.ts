@@ -1,0 +1,134 @@
+// A path between two nodes: what it takes from its donor, and what resists the flow.
+import type { Node } from './node.ts';
+
+/**
+ * Where a path leaves a node. `vapour` sits at the top and carries liquid only when the node is nearly full of it;
+ * `liquid` sits at the bottom and carries vapour once the liquid is nearly gone; `mixed` carries what is there.
+ */
+export type Port = 'vapour' | 'liquid' | 'mixed';
+
+/** Long-tube flow at low pressure: Q = K·p̄·Δp + Cm·Δp, both as for air; scaled to the gas that flows. */
+export type Tube = { readonly laminarM3PerSPa: number; readonly molecularM3PerS: number };
+
+type Ends = {
+  readonly name: string;
+  readonly a: Node;
+  readonly b: Node;
+  readonly portA: Port;
+  readonly portB: Port;
+};
+
+/** An orifice, a valve or a tube, or both in series. Flow is positive from a to b. */
+export type Restriction = Ends & {
+  readonly kind: 'restriction';
+  /** Effective area fully open, discharge coefficient included, m². */
+  readonly areaM2: number;
+  /** 0 shut … 1 open. */
+  opening: number;
+  readonly tube?: Tube;
+  /** Lets flow pass from a to b only, once the difference exceeds this. */
+  readonly checkPa?: number;
+};
+
+/** A reciprocating compressor drawing gas from a and delivering it to b. */
+export type Compressor = Ends & {
+  readonly kind: 'compressor';
+  readonly sweptM3PerS: number;
+  readonly clearance: number;
+  readonly polytropicExponent: number;
+  readonly efficiency: number;
+  opening: number;
+};
+
+/** A rotary vacuum pump behind its valve, drawing from a and exhausting into b. */
+export type VacuumPump = Ends & {
+  readonly kind: 'pump';
+  readonly sweptM3PerS: number;
+  readonly ultimatePa: number;
+  /** Effective area of the valve ahead of the pump. */
+  readonly valveAreaM2: number;
+  opening: number;
+};
+
+type EdgeForm = Restriction | Compressor | VacuumPump;
+
+/** The solution of the running step and what has passed since the start. */
+type EdgeState = {
+  /** What streams: per cubic metre and per kilogram. */
+  streamDensity: number;
+  streamEnthalpy: number;
+  streamRefrigerant: number;
+  streamAir: number;
+  streamWater: number;
+  /** Taken from gas alone: composition may follow the donor within a step. */
+  streamFollows: boolean;
+  /** From a to b: which end was the donor when the flow was evaluated. */
+  forward: boolean;
+  /** Flow at the start of the step, positive from a to b. */
+  flowKgPerS: number;
+  /** ∂|flow|/∂Δp along the curve, and from here to rest: kg/(s·Pa). */
+  tangent: number;
+  secant: number;
+  /** What ∂|flow|/∂p of the donor has beyond the tangent: a denser stream flows more. */
+  upstreamSlope: number;
+  /** Slopes of the mean flow in the pressures of a and b, fitted over the step. */
+  slopeA: number;
+  slopeB: number;
+  /** Mean flow of the step, positive from a to b. */
+  meanKgPerS: number;
+  /** Work done on the gas, J/kg. */
+  workJPerKg: number;
+  passedRefrigerantKg: number;
+  passedAirKg: number;
+  passedWaterKg: number;
+};
+
+export type Edge = EdgeForm & EdgeState;
+
+const fresh: EdgeState = {
+  streamDensity: 0,
+  streamEnthalpy: 0,
+  streamRefrigerant: 0,
+  streamAir: 0,
+  streamWater: 0,
+  streamFollows: false,
+  forward: true,
+  flowKgPerS: 0,
+  tangent: 0,
+  secant: 0,
+  upstreamSlope: 0,
+  slopeA: 0,
+  slopeB: 0,
+  meanKgPerS: 0,
+  workJPerKg: 0,
+  passedRefrigerantKg: 0,
+  passedAirKg: 0,
+  passedWaterKg: 0,
+};
+
+export const makeEdge = <F extends EdgeForm>(form: F): F & EdgeState => ({ ...form, ...fresh });
+
+/** Effective area of a valve from its flow coefficient Kv (m³/h of water at 1 bar); Kv includes the discharge coefficient. */
+export const areaOfKv = (kvM3PerH: number): number => kvM3PerH / 3600 / Math.sqrt((2 * 1e5) / 1000);
+
+/** Effective area of an orifice from its bore. */
+export const areaOfBore = (boreM: number, dischargeCoefficient: number): number =>
+  (dischargeCoefficient * Math.PI * boreM * boreM) / 4;
+
+/** Restrictions in series: resistances to the square of flow add. */
+export const areasInSeries = (...areasM2: readonly number[]): number =>
+  1 / Math.sqrt(areasM2.reduce((sum, area) => sum + 1 / (area * area), 0));
+
+/**
+ * Long tube of circular bore for air at room temperature: laminar (Poiseuille, 1.82e-5 Pa·s) and free-molecular
+ * (12.1 d³/L in litre per second with centimetres, the vacuum handbook form). Their sum is adequate in transition.
+ */
+export function tubeOf(boreM: number, lengthM: number): Tube {
+  const boreCm = boreM * 100;
+  return {
+    laminarM3PerSPa: (Math.PI * boreM ** 4) / (128 * AIR_VISCOSITY_PA_S * lengthM),
+    molecularM3PerS: (12.1e-3 * boreCm ** 3) / (lengthM * 100),
+  };
+}
+
+export const AIR_VISCOSITY_PA_S = 1.82e-5;

@@ -1,0 +1,226 @@
+// Thermodynamic equilibrium of one node: temperature, pressure and phases from its masses and total energy.
+import { AIR } from '../fluids/air.ts';
+import {
+  newPropertyState,
+  newSaturationState,
+  type PropertyState,
+  type SaturationState,
+} from '../fluids/property-state.ts';
+import type { FluidTables } from '../fluids/tables.ts';
+import { WATER_VAPOUR } from '../fluids/water.ts';
+import type { Node } from './node.ts';
+
+/** Polyalkylene-glycol oil at room temperature; it takes up room and heat (density and heat capacity: handbook range). */
+const OIL = { densityKgPerM3: 980, heatJPerKgK: 1900 } as const;
+
+/** Newton stops here; the pressure is carried along the tangent for the rest. */
+const TEMPERATURE_TOLERANCE_K = 1e-3;
+const MAXIMUM_ITERATIONS = 40;
+/** A liquid-full volume keeps this share for gas, so that a trace of air stays finite. */
+const GAS_VOLUME_FLOOR = 1e-3;
+/** Share of liquid at which a wall counts as fully wetted (estimate). */
+const FULLY_WETTED_FRACTION = 0.05;
+
+/** A state outside the range of the fluid: names the node and the values, so that a run stops with a reason. */
+export class StateOutOfRange extends Error {
+  override readonly name = 'StateOutOfRange';
+  constructor(node: Node, why: string) {
+    super(
+      `${node.name}: ${why} (refrigerant ${(node.refrigerantKg * 1000).toFixed(3)} g in ` +
+        `${(node.volumeM3 * 1000).toFixed(3)} L, energy ${node.energyJ.toFixed(1)} J, last ${node.temperatureK.toFixed(1)} K)`,
+    );
+  }
+}
+
+export class Equilibrium {
+  readonly tables: FluidTables;
+  readonly #state: PropertyState = newPropertyState();
+  readonly #saturation: SaturationState = newSaturationState();
+
+  constructor(tables: FluidTables) {
+    this.tables = tables;
+  }
+
+  /** Puts masses into a node at a temperature and derives everything from them. */
+  fill(node: Node, temperatureK: number, masses: { refrigerantKg: number; airKg?: number }): void {
+    node.refrigerantKg = masses.refrigerantKg;
+    node.airKg = masses.airKg ?? 0;
+    node.temperatureK = temperatureK;
+    this.tables.evaluate(this.#density(node), temperatureK, this.#state);
+    node.energyJ = this.#energyAt(node, temperatureK);
+    this.settle(node, 0);
+  }
+
+  /**
+   * Finds the equilibrium after `durationS` of heat exchange with wall and surroundings, which is solved together
+   * with the temperature (implicitly), and books that heat. Throws StateOutOfRange.
+   */
+  settle(node: Node, durationS: number): void {
+    const wall = wallCoupling(node, durationS);
+    const contactJPerK = node.contactUaWPerK * durationS;
+    const heatable = this.#heatableJPerK(node);
+    const density = this.#density(node);
+    const state = this.#state;
+    let temperatureK = node.temperatureK;
+    let capacity = 1;
+    for (let iteration = 0; ; iteration++) {
+      if (iteration === MAXIMUM_ITERATIONS) throw new StateOutOfRange(node, 'no equilibrium found');
+      this.#evaluate(node, density, temperatureK);
+      capacity = node.refrigerantKg * state.dUdT + heatable + wall.conductanceJPerK + contactJPerK;
+      const excess =
+        node.refrigerantKg * state.internalEnergyJPerKg +
+        heatable * temperatureK +
+        wall.conductanceJPerK * (temperatureK - wall.temperatureK) +
+        contactJPerK * (temperatureK - node.surroundingsK) -
+        node.energyJ;
+      const step = -excess / capacity;
+      // Newton may step across the dome, where the heat capacity jumps: shorter steps late keep it from cycling.
+      const limit = iteration < 12 ? 25 : 5 / (iteration - 10);
+      temperatureK += Math.max(-limit, Math.min(limit, step));
+      if (Math.abs(step) < TEMPERATURE_TOLERANCE_K) {
+        state.pressurePa += state.dPdT * step;
+        state.internalEnergyJPerKg += state.dUdT * step;
+        break;
+      }
+    }
+    node.energyJ +=
+      wall.conductanceJPerK * (wall.temperatureK - temperatureK) +
+      contactJPerK * (node.surroundingsK - temperatureK);
+    settleWall(node, temperatureK, durationS);
+    node.temperatureK = temperatureK;
+    this.#derive(node, density, capacity);
+  }
+
+  #evaluate(node: Node, densityKgPerM3: number, temperatureK: number): void {
+    try {
+      this.tables.evaluate(densityKgPerM3, temperatureK, this.#state);
+    } catch (error) {
+      if (error instanceof RangeError) throw new StateOutOfRange(node, error.message);
+      throw error;
+    }
+  }
+
+  #density(node: Node): number {
+    return node.refrigerantKg / freeVolumeM3(node);
+  }
+
+  #energyAt(node: Node, temperatureK: number): number {
+    return node.refrigerantKg * this.#state.internalEnergyJPerKg + this.#heatableJPerK(node) * temperatureK;
+  }
+
+  /** Everything but the refrigerant that shares the contents' temperature. */
+  #heatableJPerK(node: Node): number {
+    return (
+      node.airKg * AIR.cvJPerKgK +
+      node.waterKg * WATER_VAPOUR.cvJPerKgK +
+      node.oilKg * OIL.heatJPerKgK +
+      node.contactMetalJPerK
+    );
+  }
+
+  #derive(node: Node, densityKgPerM3: number, capacityJPerK: number): void {
+    const state = this.#state;
+    const freeM3 = freeVolumeM3(node);
+    const { quality } = state;
+    const twoPhase = quality > 0 && quality < 1;
+    let liquidM3 = 0;
+    let vapourDensity = densityKgPerM3;
+    const flowWork =
+      densityKgPerM3 > 0
+        ? state.pressurePa / densityKgPerM3
+        : this.tables.fluid.gasConstantJPerKgK * node.temperatureK;
+    let vapourEnthalpy = state.internalEnergyJPerKg + flowWork;
+    // Less room for the gas for each kilogram that becomes liquid.
+    let gasRoomLostM3PerKg = 0;
+    if (twoPhase) {
+      const saturation = this.#saturation;
+      this.tables.saturation(node.temperatureK, saturation);
+      const { liquidDensityKgPerM3, vapourDensityKgPerM3 } = saturation;
+      gasRoomLostM3PerKg = 1 / (liquidDensityKgPerM3 - vapourDensityKgPerM3);
+      liquidM3 = Math.max(0, (node.refrigerantKg - vapourDensityKgPerM3 * freeM3) * gasRoomLostM3PerKg);
+      vapourDensity = vapourDensityKgPerM3;
+      vapourEnthalpy = saturation.vapourEnthalpyJPerKg;
+      node.liquidDensityKgPerM3 = liquidDensityKgPerM3;
+      node.liquidEnthalpyJPerKg = saturation.liquidEnthalpyJPerKg;
+    } else if (quality === 0) {
+      liquidM3 = freeM3;
+      node.liquidDensityKgPerM3 = densityKgPerM3;
+      node.liquidEnthalpyJPerKg = vapourEnthalpy;
+    }
+    const gasM3 = Math.max(freeM3 - liquidM3, GAS_VOLUME_FLOOR * node.volumeM3);
+    const gasConstantSum =
+      node.airKg * AIR.gasConstantJPerKgK + node.waterKg * WATER_VAPOUR.gasConstantJPerKgK;
+    const carriedPa = (gasConstantSum * node.temperatureK) / gasM3;
+    node.gasVolumeM3 = gasM3;
+    node.liquidFraction = (liquidM3 + node.volumeM3 - freeM3) / node.volumeM3;
+    node.saturationPa = state.pressurePa;
+    node.pressurePa = state.pressurePa + carriedPa;
+    deriveGas(node, vapourDensity, vapourEnthalpy);
+
+    const pressurePerK = state.dPdT + gasConstantSum / gasM3;
+    const perEnergy = pressurePerK / capacityJPerK;
+    const energyPerKg = state.internalEnergyJPerKg + state.dUdRho * densityKgPerM3;
+    node.pressurePerEnergy = perEnergy;
+    node.pressurePerRefrigerant =
+      state.dPdRho / freeM3 - perEnergy * energyPerKg + (carriedPa / gasM3) * gasRoomLostM3PerKg;
+    node.pressurePerAir =
+      (AIR.gasConstantJPerKgK * node.temperatureK) / gasM3 - perEnergy * AIR.cvJPerKgK * node.temperatureK;
+    node.pressurePerWater =
+      (WATER_VAPOUR.gasConstantJPerKgK * node.temperatureK) / gasM3 -
+      perEnergy * WATER_VAPOUR.cvJPerKgK * node.temperatureK;
+  }
+}
+
+function deriveGas(node: Node, vapourDensity: number, vapourEnthalpy: number): void {
+  const airDensity = node.airKg / node.gasVolumeM3;
+  const waterDensity = node.waterKg / node.gasVolumeM3;
+  const density = vapourDensity + airDensity + waterDensity;
+  node.gasDensityKgPerM3 = density;
+  node.gasAir = airDensity / density;
+  node.gasWater = waterDensity / density;
+  node.gasRefrigerant = vapourDensity / density;
+  node.gasEnthalpyJPerKg =
+    node.gasRefrigerant * vapourEnthalpy +
+    (node.gasAir * AIR.cpJPerKgK + node.gasWater * WATER_VAPOUR.cpJPerKgK) * node.temperatureK;
+}
+
+function freeVolumeM3(node: Node): number {
+  return node.volumeM3 - node.oilKg / OIL.densityKgPerM3;
+}
+
+/** The wall seen from the contents over one step: a conductance (J/K) to a temperature, wall and outside implicit. */
+function wallCoupling(node: Node, durationS: number): { conductanceJPerK: number; temperatureK: number } {
+  const inner = wallUaWPerK(node) * durationS;
+  const outer = node.wallUaOutWPerK * durationS;
+  const behind = node.wallJPerK + outer;
+  if (inner === 0 || behind === 0) return NO_WALL;
+  return {
+    conductanceJPerK: (inner * behind) / (behind + inner),
+    temperatureK: (node.wallJPerK * node.wallK + outer * node.surroundingsK) / behind,
+  };
+}
+
+const NO_WALL = { conductanceJPerK: 0, temperatureK: 0 } as const;
+
+function settleWall(node: Node, contentsK: number, durationS: number): void {
+  if (node.wallJPerK === 0) return;
+  const inner = wallUaWPerK(node) * durationS;
+  const outer = node.wallUaOutWPerK * durationS;
+  node.wallK =
+    (node.wallJPerK * node.wallK + inner * contentsK + outer * node.surroundingsK) /
+    (node.wallJPerK + inner + outer);
+}
+
+function wallUaWPerK(node: Node): number {
+  const wetted = Math.min(1, node.liquidFraction / FULLY_WETTED_FRACTION);
+  return node.wallUaDryWPerK + (node.wallUaWetWPerK - node.wallUaDryWPerK) * wetted;
+}
+
+/** Heat flowing into the contents at the present state, W. */
+export function heatFlowW(node: Node, durationS: number): number {
+  const wall = wallCoupling(node, durationS);
+  return (
+    (wall.conductanceJPerK / durationS) * (wall.temperatureK - node.temperatureK) +
+    node.contactUaWPerK * (node.surroundingsK - node.temperatureK)
+  );
+}

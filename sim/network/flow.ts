@@ -1,0 +1,151 @@
+// Mass flow through an edge and its slopes in the two pressures.
+import { AIR, airViscosityPaS } from '../fluids/air.ts';
+import type { Compressor, Edge, Restriction, Tube, VacuumPump } from './edge.ts';
+import { AIR_VISCOSITY_PA_S } from './edge.ts';
+import type { Node } from './node.ts';
+import { liquidShare, takeStream } from './stream.ts';
+
+/**
+ * Expansion of a gas through a valve, form of IEC 60534-2-1: Y = 1 − x/(3 x_T), with x_T = 0.444, for which the
+ * choked flow is 0.628·√(p·ρ)·A, the ideal-gas value for the heat-capacity ratio of refrigerant vapour.
+ */
+const CHOKING_RATIO = 0.444;
+/** Liquid recovery factor F_L² of IEC 60534-2-1 for a small valve (typical table value 0.9). */
+const LIQUID_RECOVERY = 0.81;
+/** Pressure difference, relative and absolute, below which √Δp is rounded off to a straight line. */
+const ROUNDING = 1e-3;
+const ROUNDING_PA = 0.05;
+
+/** The surroundings of the flow calculation: what does not belong to one edge. */
+export type FlowContext = {
+  readonly criticalPa: number;
+  readonly vapourViscosityPaS: (temperatureK: number) => number;
+};
+
+/** Flow and slopes at the pressures of the start of the step. */
+export function evaluateFlow(edge: Edge, context: FlowContext): void {
+  if (edge.kind === 'restriction') throughRestriction(edge, context);
+  else if (edge.kind === 'compressor') throughCompressor(edge);
+  else throughPump(edge);
+}
+
+function throughRestriction(edge: Restriction & Edge, context: FlowContext): void {
+  edge.forward = edge.a.pressurePa >= edge.b.pressurePa;
+  const up = edge.forward ? edge.a : edge.b;
+  const down = edge.forward ? edge.b : edge.a;
+  const differencePa = up.pressurePa - down.pressurePa - (edge.checkPa ?? 0);
+  if (edge.checkPa !== undefined && (!edge.forward || differencePa <= 0)) {
+    setFlow(edge, 0, 0, 0, 0);
+    return;
+  }
+  const port = edge.forward ? edge.portA : edge.portB;
+  takeStream(edge, up, port);
+
+  const upPa = up.pressurePa;
+  const choking = chokingRatio(up, liquidShare(up, port), context);
+  const x = Math.min(differencePa / upPa, choking);
+  const rounding = ROUNDING + ROUNDING_PA / upPa;
+  const square = x * x + rounding * rounding;
+  const root = Math.sqrt(Math.sqrt(square));
+  const expansion = 1 - x / (3 * choking);
+  const scale = edge.areaM2 * edge.opening * Math.sqrt(2 * edge.streamDensity * upPa);
+  const orifice = (scale * x * expansion) / root;
+  const orificeTangent =
+    (scale / (upPa * root)) * (1 - (2 * x) / (3 * choking) - (0.5 * expansion * x * x) / square);
+
+  const resistance = edge.tube === undefined ? 0 : tubeResistance(edge.tube, edge, up, down, context);
+  if (resistance === 0 || differencePa <= 0) {
+    const secant = differencePa > 0 ? ((1 - x / choking) * orifice) / differencePa : orificeTangent;
+    setFlow(
+      edge,
+      orifice,
+      Math.max(0, orificeTangent),
+      secant,
+      Math.max(0, orifice / upPa - x * orificeTangent),
+    );
+    return;
+  }
+  // Orifice and tube in series, Δp = R·F + Δp·(F/F_orifice)²: the tube rounds off the root physically.
+  const quadratic = differencePa / (orifice * orifice);
+  const flow =
+    (2 * differencePa) / (resistance + Math.sqrt(resistance * resistance + 4 * quadratic * differencePa));
+  const orificeShare = (flow * flow) / (orifice * orifice);
+  const unchoked = Math.max(1e-6, 1 - (x * orificeShare) / choking);
+  const tangent = 1 / (resistance + (2 * quadratic * flow) / unchoked);
+  const secant = 1 / (resistance + (quadratic * flow) / unchoked);
+  setFlow(edge, flow, tangent, secant, Math.max(0, flow / upPa - x * tangent));
+}
+
+function setFlow(edge: Edge, flow: number, tangent: number, secant: number, upstreamSlope: number): void {
+  edge.flowKgPerS = edge.forward ? flow : -flow;
+  edge.tangent = tangent;
+  edge.secant = secant;
+  edge.upstreamSlope = upstreamSlope;
+}
+
+/**
+ * Pressure ratio at which the flow no longer grows. A liquid near saturation flashes in the seat: IEC 60534-2-1 limits
+ * its Δp to F_L²(p − F_F·p_sat), F_F = 0.96 − 0.28·√(p_sat/p_c); the factor 9/4 makes the smooth curve end on that limit.
+ */
+function chokingRatio(up: Node, liquid: number, context: FlowContext): number {
+  if (liquid === 0) return CHOKING_RATIO;
+  const criticalRatio = 0.96 - 0.28 * Math.sqrt(Math.min(1, up.saturationPa / context.criticalPa));
+  const flashing =
+    LIQUID_RECOVERY * (up.pressurePa - criticalRatio * Math.min(up.saturationPa, up.pressurePa));
+  const liquidRatio = Math.max(0.1, (2.25 * flashing) / up.pressurePa);
+  return (1 - liquid) * CHOKING_RATIO + liquid * liquidRatio;
+}
+
+/** Δp per kg/s of the tube alone, for the gas that flows. */
+function tubeResistance(tube: Tube, edge: Edge, up: Node, down: Node, context: FlowContext): number {
+  const meanPa = 0.5 * (up.pressurePa + down.pressurePa);
+  const heavy = edge.streamRefrigerant;
+  const viscosity =
+    heavy * context.vapourViscosityPaS(up.temperatureK) + (1 - heavy) * airViscosityPaS(up.temperatureK);
+  // √(M_air/M): the stream's specific gas constant p/(ρT) against that of air.
+  const lightness = Math.sqrt(
+    Math.min(2, up.pressurePa / (edge.streamDensity * up.temperatureK) / AIR.gasConstantJPerKgK),
+  );
+  const conductance =
+    tube.laminarM3PerSPa * meanPa * (AIR_VISCOSITY_PA_S / viscosity) + tube.molecularM3PerS * lightness;
+  return up.pressurePa / (conductance * edge.streamDensity);
+}
+
+/** Volumetric efficiency 1 + c − c·(p_d/p_s)^(1/n); nothing flows where it is negative. */
+function throughCompressor(edge: Compressor & Edge): void {
+  const suction = edge.a;
+  const ratio = edge.b.pressurePa / Math.max(suction.pressurePa, 1);
+  const n = edge.polytropicExponent;
+  const reexpansion = edge.clearance * ratio ** (1 / n);
+  const efficiency = 1 + edge.clearance - reexpansion;
+  edge.forward = true;
+  takeStream(edge, suction, 'vapour');
+  if (efficiency <= 0) {
+    setFlow(edge, 0, 0, 0, 0);
+    return;
+  }
+  const drawn = edge.streamDensity * edge.sweptM3PerS;
+  const flow = drawn * efficiency;
+  const downstream = (drawn * reexpansion) / (n * edge.b.pressurePa);
+  const upstream = flow / suction.pressurePa + (drawn * reexpansion) / (n * suction.pressurePa);
+  edge.workJPerKg =
+    ((n / (n - 1)) * (suction.pressurePa / edge.streamDensity) * (Math.max(1, ratio) ** ((n - 1) / n) - 1)) /
+    edge.efficiency;
+  setFlow(edge, flow, downstream, downstream, upstream - downstream);
+}
+
+/** Pumping speed S0·(1 − p_ult/p) behind a choked valve of conductance 0.628·A·√(p/ρ), in series. */
+function throughPump(edge: VacuumPump & Edge): void {
+  const inlet = edge.a;
+  edge.forward = true;
+  takeStream(edge, inlet, 'vapour');
+  const speed = edge.sweptM3PerS * Math.max(0, 1 - edge.ultimatePa / inlet.pressurePa);
+  const valve = 0.628 * edge.valveAreaM2 * Math.sqrt(inlet.pressurePa / edge.streamDensity);
+  if (speed === 0) {
+    setFlow(edge, 0, 0, 0, 0);
+    return;
+  }
+  const flow = (edge.streamDensity * speed * valve) / (speed + valve);
+  const growth = 1 + ((valve / (speed + valve)) * edge.ultimatePa) / (inlet.pressurePa - edge.ultimatePa);
+  setFlow(edge, flow, 0, 0, (flow * growth) / inlet.pressurePa);
+}

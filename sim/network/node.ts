@@ -1,0 +1,103 @@
+// One lump of the network: a volume with refrigerant, air, water vapour and oil, its metal and its surroundings.
+
+/** Geometry and thermal parameters. All `Ua` are W/K. */
+export type NodeSpec = {
+  readonly name: string;
+  readonly volumeM3: number;
+  /** Metal at the temperature of the contents (the wetted shell of a pool), J/K. */
+  readonly contactMetalJPerK?: number;
+  /** From that metal straight to the surroundings. */
+  readonly contactUaWPerK?: number;
+  /** A wall of its own temperature between contents and surroundings, J/K. */
+  readonly wallJPerK?: number;
+  /** Contents to wall, with vapour only and with the wall wetted by liquid. */
+  readonly wallUaDryWPerK?: number;
+  readonly wallUaWetWPerK?: number;
+  readonly wallUaOutWPerK?: number;
+};
+
+/**
+ * State and what follows from it. Masses and `energyJ` are the state; temperature and pressure are derived by
+ * `equilibrate` and never integrated. `energyJ` is the internal energy of the contents and the contact metal.
+ */
+export type Node = {
+  readonly name: string;
+  readonly volumeM3: number;
+  readonly contactMetalJPerK: number;
+  readonly contactUaWPerK: number;
+  readonly wallJPerK: number;
+  readonly wallUaDryWPerK: number;
+  readonly wallUaWetWPerK: number;
+  wallUaOutWPerK: number;
+  /** Temperature of the surroundings. */
+  surroundingsK: number;
+
+  refrigerantKg: number;
+  airKg: number;
+  waterKg: number;
+  oilKg: number;
+  energyJ: number;
+  wallK: number;
+
+  temperatureK: number;
+  pressurePa: number;
+  /** Share of the volume that is liquid refrigerant or oil. */
+  liquidFraction: number;
+  gasVolumeM3: number;
+  liquidDensityKgPerM3: number;
+  liquidEnthalpyJPerKg: number;
+  gasDensityKgPerM3: number;
+  gasEnthalpyJPerKg: number;
+  /** Mass fractions of the gas. */
+  gasRefrigerant: number;
+  gasAir: number;
+  gasWater: number;
+  saturationPa: number;
+  /** ∂p/∂m of each species at constant total energy, Pa/kg, and ∂p/∂U at constant mass, Pa/J. */
+  pressurePerRefrigerant: number;
+  pressurePerAir: number;
+  pressurePerWater: number;
+  pressurePerEnergy: number;
+
+  /** Place in the running pressure step; −1 keeps the pressure fixed. */
+  index: number;
+  predictedPa: number;
+};
+
+export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
+  return {
+    name: spec.name,
+    volumeM3: spec.volumeM3,
+    contactMetalJPerK: spec.contactMetalJPerK ?? 0,
+    contactUaWPerK: spec.contactUaWPerK ?? 0,
+    wallJPerK: spec.wallJPerK ?? 0,
+    wallUaDryWPerK: spec.wallUaDryWPerK ?? 0,
+    wallUaWetWPerK: spec.wallUaWetWPerK ?? 0,
+    wallUaOutWPerK: spec.wallUaOutWPerK ?? 0,
+    surroundingsK,
+    refrigerantKg: 0,
+    airKg: 0,
+    waterKg: 0,
+    oilKg: 0,
+    energyJ: 0,
+    wallK: surroundingsK,
+    temperatureK: surroundingsK,
+    pressurePa: 0,
+    liquidFraction: 0,
+    gasVolumeM3: spec.volumeM3,
+    liquidDensityKgPerM3: 0,
+    liquidEnthalpyJPerKg: 0,
+    gasDensityKgPerM3: 0,
+    gasEnthalpyJPerKg: 0,
+    gasRefrigerant: 1,
+    gasAir: 0,
+    gasWater: 0,
+    saturationPa: 0,
+    pressurePerRefrigerant: 0,
+    pressurePerAir: 0,
+    pressurePerWater: 0,
+    pressurePerEnergy: 0,
+    index: -1,
+    predictedPa: 0,
+  };
+}

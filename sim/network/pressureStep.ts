@@ -1,0 +1,105 @@
+// One linearised implicit pressure step: mean flows of all open edges over a time step, solved together.
+import type { Edge } from './edge.ts';
+import { heatFlowW } from './equilibrium.ts';
+import type { Node } from './node.ts';
+
+/**
+ * Exponentially fitted weight of the implicit end of a step for a relaxation z = step / time constant: ½ when z is
+ * small (second order), 1 when it is large (no overshoot), exact for a linear relaxation in between.
+ */
+function fittedWeight(z: number): number {
+  if (z < 1e-3) return 0.5 + z / 12;
+  if (z > 40) return 1 - 1 / z;
+  return 1 / (1 - Math.exp(-z)) - 1 / z;
+}
+
+/** What a kilogram of the edge's stream does to the pressure of a node that receives it, Pa/kg. */
+function pressurePerStream(node: Node, edge: Edge, workJPerKg: number): number {
+  const response =
+    edge.streamRefrigerant * node.pressurePerRefrigerant +
+    edge.streamAir * node.pressurePerAir +
+    edge.streamWater * node.pressurePerWater +
+    (edge.streamEnthalpy + workJPerKg) * node.pressurePerEnergy;
+  return Math.max(response, 0);
+}
+
+/** Solves for `meanKgPerS` of every edge and `predictedPa` of every node; nodes with index −1 keep their pressure. */
+export class PressureStep {
+  #matrix = new Float64Array(0);
+  #right = new Float64Array(0);
+
+  solve(nodes: readonly Node[], edges: readonly Edge[], stepS: number): void {
+    const size = nodes.length;
+    if (this.#matrix.length < size * size) {
+      this.#matrix = new Float64Array(size * size);
+      this.#right = new Float64Array(size);
+    }
+    this.#assemble(nodes, edges, stepS);
+    eliminate(this.#matrix, this.#right, size);
+    const change = this.#right;
+    for (let i = 0; i < size; i++) nodes[i]!.predictedPa = nodes[i]!.pressurePa + change[i]!;
+    for (const edge of edges) {
+      const changeA = edge.a.index < 0 ? 0 : change[edge.a.index]!;
+      const changeB = edge.b.index < 0 ? 0 : change[edge.b.index]!;
+      const mean = edge.flowKgPerS + edge.slopeA * changeA - edge.slopeB * changeB;
+      // A stream belongs to its donor: where the mean flow turns round, nothing moves until the next step.
+      edge.meanKgPerS = edge.forward ? Math.max(0, mean) : Math.min(0, mean);
+    }
+  }
+
+  #assemble(nodes: readonly Node[], edges: readonly Edge[], stepS: number): void {
+    const size = nodes.length;
+    const matrix = this.#matrix.fill(0, 0, size * size);
+    const right = this.#right;
+    for (let i = 0; i < size; i++) {
+      const node = nodes[i]!;
+      matrix[i * size + i] = 1;
+      right[i] = node.pressurePerEnergy * heatFlowW(node, stepS) * stepS;
+    }
+    for (const edge of edges) {
+      const { a, b } = edge;
+      const responseA = a.index < 0 ? 0 : stepS * pressurePerStream(a, edge, 0);
+      const responseB = b.index < 0 ? 0 : stepS * pressurePerStream(b, edge, edge.workJPerKg);
+      fitSlopes(edge, responseA, responseB);
+      if (a.index >= 0) {
+        right[a.index]! -= responseA * edge.flowKgPerS;
+        matrix[a.index * size + a.index]! += responseA * edge.slopeA;
+        if (b.index >= 0) matrix[a.index * size + b.index]! -= responseA * edge.slopeB;
+      }
+      if (b.index >= 0) {
+        right[b.index]! += responseB * edge.flowKgPerS;
+        matrix[b.index * size + b.index]! += responseB * edge.slopeB;
+        if (a.index >= 0) matrix[b.index * size + a.index]! -= responseB * edge.slopeA;
+      }
+    }
+  }
+}
+
+/** Between tangent (soft) and secant (stiff), so that a stiff pair of nodes meets without overshoot. */
+function fitSlopes(edge: Edge, responseA: number, responseB: number): void {
+  const { tangent, secant, upstreamSlope } = edge;
+  const donorResponse = edge.forward ? responseA : responseB;
+  const weight = fittedWeight(tangent * (responseA + responseB) + upstreamSlope * donorResponse);
+  const slope = weight * (tangent + (2 * weight - 1) * (secant - tangent));
+  const upstream = weight * upstreamSlope;
+  edge.slopeA = slope + (edge.forward ? upstream : 0);
+  edge.slopeB = slope + (edge.forward ? 0 : upstream);
+}
+
+/** Gaussian elimination in place; the matrix is diagonally dominant, so no pivoting. */
+function eliminate(matrix: Float64Array, right: Float64Array, size: number): void {
+  for (let k = 0; k < size; k++) {
+    const pivot = matrix[k * size + k]!;
+    for (let i = k + 1; i < size; i++) {
+      const factor = matrix[i * size + k]! / pivot;
+      if (factor === 0) continue;
+      for (let j = k + 1; j < size; j++) matrix[i * size + j]! -= factor * matrix[k * size + j]!;
+      right[i]! -= factor * right[k]!;
+    }
+  }
+  for (let i = size - 1; i >= 0; i--) {
+    let sum = right[i]!;
+    for (let j = i + 1; j < size; j++) sum -= matrix[i * size + j]! * right[j]!;
+    right[i] = sum / matrix[i * size + i]!;
+  }
+}

@@ -1,0 +1,34 @@
+// What an edge takes from its donor: liquid, gas or both, by where the port sits.
+import type { Edge, Port } from './edge.ts';
+import type { Node } from './node.ts';
+
+/** A port at the top carries liquid from this share of liquid up, all of it when full. */
+const VAPOUR_PORT_FROM = 0.9;
+/** A port at the bottom carries only liquid above this share, and vapour when it is gone. */
+const LIQUID_PORT_BELOW = 0.02;
+
+const smooth = (x: number): number => (x <= 0 ? 0 : x >= 1 ? 1 : x * x * (3 - 2 * x));
+
+/** Share of the stream's volume that is liquid. */
+export function liquidShare(donor: Node, port: Port): number {
+  const { liquidFraction } = donor;
+  if (liquidFraction === 0 || donor.liquidDensityKgPerM3 === 0) return 0;
+  if (port === 'vapour') return smooth((liquidFraction - VAPOUR_PORT_FROM) / (1 - VAPOUR_PORT_FROM));
+  if (port === 'liquid') return smooth(liquidFraction / LIQUID_PORT_BELOW);
+  return Math.min(1, liquidFraction);
+}
+
+/** Fills the stream of an edge from its donor. */
+export function takeStream(edge: Edge, donor: Node, port: Port): void {
+  const share = liquidShare(donor, port);
+  const gas = (1 - share) * donor.gasDensityKgPerM3;
+  const liquid = share === 0 ? 0 : share * donor.liquidDensityKgPerM3;
+  const density = gas + liquid;
+  const gasMass = gas / density;
+  edge.streamDensity = density;
+  edge.streamRefrigerant = 1 - gasMass + gasMass * donor.gasRefrigerant;
+  edge.streamAir = gasMass * donor.gasAir;
+  edge.streamWater = gasMass * donor.gasWater;
+  edge.streamEnthalpy = gasMass * donor.gasEnthalpyJPerKg + (1 - gasMass) * donor.liquidEnthalpyJPerKg;
+  edge.streamFollows = port === 'mixed' || donor.liquidFraction === 0;
+}
