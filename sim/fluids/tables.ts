@@ -1,6 +1,11 @@
 // Fast run-time properties of one refrigerant, built from its equation of state at start-up.
 import type { Fluid } from './fluid.ts';
-import { newPropertyState, type PropertyState, type SaturationState } from './property-state.ts';
+import {
+  newPropertyState,
+  newSaturationState,
+  type PropertyState,
+  type SaturationState,
+} from './property-state.ts';
 import { SaturationSplines } from './saturation-splines.ts';
 import { SinglePhaseGrid } from './single-phase-grid.ts';
 import { TemperatureGuess } from './temperature-guess.ts';
@@ -13,7 +18,9 @@ const TEMPERATURE_CELLS = 160;
 const DENSITY_CELLS = 200;
 
 /** The last Newton step of a flash is applied along the tangent when it is shorter than this. */
-const TANGENT_STEP_K = 2e-3;
+const TANGENT_STEP_K = 1e-2;
+/** An energy that falls into the hairline between two regions of the tables belongs to the temperature of the seam. */
+const SEAM_K = 1e-8;
 const MAX_FLASH_STEPS = 60;
 
 /** Property tables over (density, temperature); the tests hold them to the exact equation. */
@@ -87,7 +94,7 @@ export class FluidTables {
 
   /**
    * The equilibrium state at a density and internal energy. Answers its temperature in kelvin and fills `out`;
-   * pressure follows the last step along its tangent, the derivatives are those at most 2 mK beside.
+   * pressure follows the last step along its tangent, the derivatives are those at most 10 mK beside.
    * @throws RangeError outside the tables
    */
   flash(densityKgPerM3: number, internalEnergyJPerKg: number, out: PropertyState): number {
@@ -107,6 +114,7 @@ export class FluidTables {
       }
       if (step > 0) low = t;
       else high = t;
+      if (high - low < SEAM_K) return t;
       if (!(next > low && next < high)) {
         // The ends themselves are tried once; beyond them there is no answer.
         if (high === low) break;
@@ -149,11 +157,12 @@ export class FluidTables {
     // ln p is nearly straight over 1/T, so Newton runs in these two.
     const tMin = this.minimumTemperatureK;
     const tc = this.#criticalTemperatureK;
+    const scratch = newSaturationState();
     let inverse = 1 / tMin + ((wanted - lowest) / (highest - lowest)) * (1 / tc - 1 / tMin);
     for (let i = 0; i < 8; i++) {
       const t = Math.min(Math.max(1 / inverse, tMin), tc);
-      const p = this.#saturation.pressure(t);
-      const step = ((wanted - Math.log(p)) * p) / (t * t * this.#saturation.pressureSlope(t));
+      this.#saturation.fillSaturation(t, scratch);
+      const step = ((wanted - Math.log(scratch.pressurePa)) * scratch.pressurePa) / (t * t * scratch.dPdT);
       inverse = 1 / t - step;
       if (Math.abs(step) < 1e-13) break;
     }
@@ -179,6 +188,7 @@ export class FluidTables {
     const step = next - t;
     out.pressurePa += out.dPdT * step;
     out.internalEnergyJPerKg += out.dUdT * step;
+    if (before) out.quality = this.#saturation.quality(density, next);
     return true;
   }
 
