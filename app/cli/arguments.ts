@@ -11,7 +11,13 @@ type Parsed = {
 
 /** @throws InputError for an unknown option, a missing value, an option given twice or too many positionals. */
 export function splitArguments(args: readonly string[], options: Options, mostPositionals: number): Parsed {
-  const { tokens } = parseArgs({ args: [...args], options, strict: false, allowPositionals: true, tokens: true });
+  const { tokens } = parseArgs({
+    args: [...args],
+    options,
+    strict: false,
+    allowPositionals: true,
+    tokens: true,
+  });
   const values: { [name: string]: string | boolean } = {};
   const positionals: string[] = [];
   for (const token of tokens) {
@@ -22,7 +28,8 @@ export function splitArguments(args: readonly string[], options: Options, mostPo
       const known = Object.keys(options).map((name) => `--${name}`);
       throw new InputError(`there is no option ${token.rawName}; ${suggestion(token.rawName, known)}`);
     }
-    if (values[token.name] !== undefined) throw new InputError(`--${token.name} is given twice; give it once`);
+    if (values[token.name] !== undefined)
+      throw new InputError(`--${token.name} is given twice; give it once`);
     const swallowed = token.inlineValue === false && token.value?.startsWith('-');
     if (option.type === 'string' && (!token.value || swallowed))
       throw new InputError(`--${token.name} needs a value; write --${token.name} VALUE`);

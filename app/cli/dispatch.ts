@@ -66,7 +66,9 @@ export async function dispatch(
       return EXIT.badInput;
     }
     const detail = error instanceof Error ? (error.stack ?? error.message) : String(error);
-    terminal.err(`coldbench: internal error, this is a mistake in coldbench and not in your input\n${detail}\n`);
+    terminal.err(
+      `coldbench: internal error, this is a mistake in coldbench and not in your input\n${detail}\n`,
+    );
     return EXIT.internal;
   }
 }

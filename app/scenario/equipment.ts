@@ -22,14 +22,16 @@ export const FITTED: readonly Output[] = [
 const RESERVE_KG = 1;
 const TANK_TEMPERATURE_LIMIT_K = 273.15 + 45;
 
-const FILLING_TEMPERATURE_K = 273.15 + 21.1;
+const FILLING_TEMPERATURE_K = 273.15 + 25;
 const WARM_TEMPERATURE_K = 273.15 + 50;
+const OLDER_CONVENTION_KG_PER_M3 = 800;
 
 /**
- * Highest net mass of a tank: the lowest of three rules. AHRI Guideline K: 80 % of the volume as liquid at 21.1 °C
- * (70 °F). A tank that is warmed to 50 °C stays under 95 % liquid, so that it never becomes liquid-full. And 0.8 kg
- * per litre of water capacity, the guideline's older and lower convention, which decides for today's refrigerants.
- * 49 CFR 173.304b forbids a liquefied gas from filling a cylinder at 55 °C (131 °F). Local rules come first.
+ * Highest net mass of a tank: the lowest of three rules.
+ * - AHRI Guideline K: 80 % of the volume as liquid at 25 °C (77 °F). It is not written for flammable refrigerants.
+ * - 49 CFR 173.304b(b)(2): at most 95 % of the volume as liquid at 50 °C.
+ * - The older and lower convention, 0.8 kg per litre of water capacity, which decides for today's refrigerants.
+ * Local rules come first; they were not checked.
  */
 export function fillLimitKg(waterCapacityM3: number, curve: SaturationCurve): number {
   return (
@@ -37,7 +39,7 @@ export function fillLimitKg(waterCapacityM3: number, curve: SaturationCurve): nu
     Math.min(
       0.8 * liquidDensityKgPerM3(curve, FILLING_TEMPERATURE_K),
       0.95 * liquidDensityKgPerM3(curve, WARM_TEMPERATURE_K),
-      800,
+      OLDER_CONVENTION_KG_PER_M3,
     )
   );
 }

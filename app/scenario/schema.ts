@@ -114,9 +114,12 @@ const vehicle = z.strictObject(
 
 const tank = z.strictObject({
   refrigerant: refrigerant.optional(),
-  contentKg: quantity({ unit: 'kg', min: 0, max: 80, mistakes: [inUnit(100, 80_000, 'grams', 0.001)] }).default(
-    10,
-  ),
+  contentKg: quantity({
+    unit: 'kg',
+    min: 0,
+    max: 80,
+    mistakes: [inUnit(100, 80_000, 'grams', 0.001)],
+  }).default(10),
   waterCapacityL: quantity({
     unit: 'L',
     min: 2,

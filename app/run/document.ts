@@ -1,0 +1,169 @@
+// The document that `run --json` prints: grams, seconds and fixed key names. What was not measured is absent.
+import type { Blocker } from '../../controller/notice.ts';
+import type { JobResult } from '../../controller/result.ts';
+import type { Ticket } from '../../controller/ticket.ts';
+import type { Truth } from '../../sim/spec.ts';
+import { type Loss, loss } from './loss.ts';
+
+export type Outcome = 'completed' | 'stopped' | 'refused';
+
+export type RunDocument = {
+  readonly outcome: Outcome;
+  readonly stages: readonly {
+    readonly stage: string;
+    readonly startedAtS: number;
+    readonly endedAtS?: number;
+    readonly result?: string;
+  }[];
+  readonly masses: {
+    readonly recoveredG?: number;
+    readonly hoseRecoveredG?: number;
+    readonly chargedG?: number;
+    readonly netChargeG?: number;
+    readonly uncertaintyG?: number;
+  };
+  readonly recovery?: {
+    readonly cycles: readonly { readonly recoveredG: number; readonly restRisePa?: number }[];
+  };
+  readonly evacuation?: { readonly lowestPa: number; readonly minutes: number };
+  readonly hold?: {
+    readonly verdict: string;
+    readonly slopePaPerS?: number;
+    readonly plateauPa?: number;
+    readonly detectionLimitGPerYear?: number;
+  };
+  readonly loss?: Loss;
+  readonly notices: readonly {
+    readonly code: string;
+    readonly text: string;
+    readonly remedy: string;
+    readonly atS: number;
+  }[];
+  readonly blockers: readonly Blocker[];
+  readonly truth: TruthDocument;
+  readonly simulatedS: number;
+  readonly wallS: number;
+  readonly tablesS: number;
+};
+
+type TruthDocument = { readonly [K in keyof Truth as K extends `${infer N}Kg` ? `${N}G` : never]: number };
+
+export type RunFacts = {
+  readonly outcome: Outcome;
+  readonly ticket: Ticket;
+  /** Absent when the job was refused before it began. */
+  readonly result?: JobResult;
+  readonly blockers: readonly Blocker[];
+  readonly truth: Truth;
+  readonly simulatedMs: number;
+  readonly wallMs: number;
+  readonly tablesMs: number;
+};
+
+/** Nine figures: a microgram of a kilogram, and no tail of binary digits. */
+const rounded = (value: number): number => Number(value.toPrecision(9));
+const grams = (massKg: number): number => rounded(massKg * 1000);
+const seconds = (timeMs: number): number => rounded(timeMs / 1000);
+
+type Given<T, K extends string> = { readonly [N in K]?: T };
+
+/** `{[key]: convert(value)}`, or nothing when there is no value. */
+function given<T, K extends string, R>(key: K, value: T | undefined, convert: (value: T) => R): Given<R, K> {
+  return (value === undefined ? {} : { [key]: convert(value) }) as Given<R, K>;
+}
+
+function truthDocument(truth: Truth): TruthDocument {
+  return {
+    initialG: grams(truth.initialKg),
+    vehicleRefrigerantG: grams(truth.vehicleRefrigerantKg),
+    hoseRefrigerantG: grams(truth.hoseRefrigerantKg),
+    machineRefrigerantG: grams(truth.machineRefrigerantKg),
+    tankRefrigerantG: grams(truth.tankRefrigerantKg),
+    pumpExhaustG: grams(truth.pumpExhaustKg),
+    leakedG: grams(truth.leakedKg),
+    purgedG: grams(truth.purgedKg),
+    spilledG: grams(truth.spilledKg),
+    ventedG: grams(truth.ventedKg),
+    tankAirG: grams(truth.tankAirKg),
+    vehicleWaterG: grams(truth.vehicleWaterKg),
+    massDriftG: grams(truth.massDriftKg),
+  };
+}
+
+function massesOf({ masses }: JobResult): RunDocument['masses'] {
+  return {
+    ...given('recoveredG', masses.recoveredKg, grams),
+    ...given('hoseRecoveredG', masses.hoseRecoveredKg, grams),
+    ...given('chargedG', masses.chargedKg, grams),
+    ...given('netChargeG', masses.netChargeKg, grams),
+    ...given('uncertaintyG', masses.uncertaintyKg, grams),
+  };
+}
+
+function testsOf({
+  recovery,
+  evacuation,
+  hold,
+}: JobResult): Pick<RunDocument, 'recovery' | 'evacuation' | 'hold'> {
+  return {
+    ...given('recovery', recovery, ({ cycles }) => ({
+      cycles: cycles.map((cycle) => ({
+        recoveredG: grams(cycle.recoveredKg),
+        ...given('restRisePa', cycle.restRisePa, rounded),
+      })),
+    })),
+    ...given('evacuation', evacuation, ({ lowestPa, minutes }) => ({
+      lowestPa: rounded(lowestPa),
+      minutes: rounded(minutes),
+    })),
+    ...given('hold', hold, ({ verdict, slopePaPerS, plateauPa, detectionLimitKgPerYear }) => ({
+      verdict,
+      ...given('slopePaPerS', slopePaPerS, rounded),
+      ...given('plateauPa', plateauPa, rounded),
+      ...given('detectionLimitGPerYear', detectionLimitKgPerYear, grams),
+    })),
+  };
+}
+
+function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<RunDocument, 'loss'> {
+  const recoveredKg = result?.masses.recoveredKg;
+  if (ticket.vehicleAgeYears === undefined || recoveredKg === undefined) return {};
+  const { linearPercentPerYear, compoundPercentPerYear } = loss(
+    ticket.nominalChargeKg,
+    recoveredKg,
+    ticket.vehicleAgeYears,
+  );
+  return {
+    loss: {
+      linearPercentPerYear: rounded(linearPercentPerYear),
+      compoundPercentPerYear: rounded(compoundPercentPerYear),
+    },
+  };
+}
+
+export function runDocument(facts: RunFacts): RunDocument {
+  const { result } = facts;
+  return {
+    outcome: facts.outcome,
+    stages: (result?.stages ?? []).map((stage) => ({
+      stage: stage.stage,
+      startedAtS: seconds(stage.startedAtMs),
+      ...given('endedAtS', stage.endedAtMs, seconds),
+      ...given('result', stage.result, String),
+    })),
+    masses: result === undefined ? {} : massesOf(result),
+    ...(result === undefined ? {} : testsOf(result)),
+    ...lossOf(facts.ticket, result),
+    notices: (result?.notices ?? []).map(({ code, text, remedy, atMs }) => ({
+      code,
+      text,
+      remedy,
+      atS: seconds(atMs),
+    })),
+    blockers: facts.blockers,
+    truth: truthDocument(facts.truth),
+    simulatedS: seconds(facts.simulatedMs),
+    wallS: seconds(facts.wallMs),
+    tablesS: seconds(facts.tablesMs),
+  };
+}

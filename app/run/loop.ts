@@ -1,0 +1,122 @@
+// The one scan loop: readings in, one turn of the controller, permitted commands out, whatever the rig.
+import type { LedgerEntry } from '../../controller/ledger.ts';
+import type { Notice } from '../../controller/notice.ts';
+import type { OperatorEvent } from '../../controller/operator.ts';
+import { type Progress, progress } from '../../controller/progress.ts';
+import { type JobState, scan } from '../../controller/scan.ts';
+import type { Commands, Readings, Rig, TimeControlledRig } from '../../controller/signals.ts';
+import type { Operator } from './operator.ts';
+
+export const SCAN_MS = 100;
+
+/** What one scan saw and did, for whoever looks on. */
+export type ScanSeen = {
+  readonly nowMs: number;
+  readonly readings: Readings;
+  readonly commands: Commands;
+  readonly progress: Progress;
+  readonly notices: readonly Notice[];
+  readonly ledgerEntries: readonly LedgerEntry[];
+};
+
+export type Observer = (seen: ScanSeen) => void;
+
+export type LoopParts = {
+  readonly rig: Rig;
+  readonly state: JobState;
+  readonly operator: Operator;
+  readonly observers: readonly Observer[];
+};
+
+export class ScanLoop {
+  readonly #rig: Rig;
+  readonly #operator: Operator;
+  readonly #observers: readonly Observer[];
+  #state: JobState;
+  #progress: Progress | undefined;
+  #waiting: OperatorEvent[] = [];
+
+  constructor({ rig, state, operator, observers }: LoopParts) {
+    this.#rig = rig;
+    this.#operator = operator;
+    this.#observers = observers;
+    this.#state = state;
+  }
+
+  get state(): JobState {
+    return this.#state;
+  }
+
+  get ended(): boolean {
+    return this.#progress?.ended === true;
+  }
+
+  /** Hands an event to the next scan. */
+  send(event: OperatorEvent): void {
+    this.#waiting.push(event);
+  }
+
+  /** One scan at this time. The rig has been brought, or has come by itself, to `nowMs`. */
+  turn(nowMs: number): ScanSeen {
+    const events = [...this.#waiting, ...this.#operator.respond(this.#progress?.prompt, nowMs)];
+    this.#waiting = [];
+    const readings = this.#rig.readings();
+    const { state, commands, notices, ledgerEntries } = scan(this.#state, readings, nowMs, events);
+    this.#rig.apply(commands);
+    this.#state = state;
+    this.#progress = progress(state, nowMs);
+    const seen = { nowMs, readings, commands, progress: this.#progress, notices, ledgerEntries };
+    for (const observe of this.#observers) observe(seen);
+    return seen;
+  }
+}
+
+/** A job that takes longer is aborted: nothing a vehicle needs takes two days of machine time. */
+const LONGEST_JOB_MS = 48 * 3_600_000;
+/** An aborted job puts the machine away within this time, or the controller is at fault. */
+const LONGEST_ABORT_MS = 3_600_000;
+
+export type VirtualRun = {
+  readonly simulatedMs: number;
+  /** Wall-clock time spent in scans and simulation alone. */
+  readonly wallMs: number;
+};
+
+export type Pacing = {
+  /** A wall clock in milliseconds; used to take breath and to report `wallMs`, never for the job. */
+  readonly wallClockMs: () => number;
+  /** Called every so often between two scans; the run goes on when it settles. */
+  readonly breathe: () => Promise<void>;
+};
+
+const BREATHE_EVERY_MS = 40;
+const SCANS_BETWEEN_LOOKS = 20;
+
+/** Runs a job on a rig whose time can be moved, as fast as the processor goes, until the job has ended. */
+export async function runVirtual(
+  loop: ScanLoop,
+  rig: TimeControlledRig,
+  pacing: Pacing,
+): Promise<VirtualRun> {
+  const startMs = rig.nowMs();
+  let nowMs = startMs;
+  let wallMs = 0;
+  while (!loop.ended) {
+    const batchStartedMs = pacing.wallClockMs();
+    let spentMs = 0;
+    while (!loop.ended && spentMs < BREATHE_EVERY_MS) {
+      for (let scans = 0; scans < SCANS_BETWEEN_LOOKS && !loop.ended; scans++) {
+        rig.advanceTo(nowMs);
+        if (nowMs - startMs === LONGEST_JOB_MS) loop.send({ type: 'aborted' });
+        loop.turn(nowMs);
+        nowMs += SCAN_MS;
+      }
+      if (nowMs - startMs > LONGEST_JOB_MS + LONGEST_ABORT_MS)
+        throw new Error(`the job did not end within ${(nowMs - startMs) / 3_600_000} simulated hours`);
+      spentMs = pacing.wallClockMs() - batchStartedMs;
+    }
+    wallMs += spentMs;
+    await pacing.breathe();
+  }
+  return { simulatedMs: nowMs - SCAN_MS - startMs, wallMs };
+}

@@ -1,0 +1,58 @@
+// The trace of a run as CSV: a row every second and at every change of stage, each column's unit in its header.
+import type { Reading } from '../../controller/signals.ts';
+import { MEASURED, OUTPUTS, SWITCHES } from '../../controller/signals.ts';
+import type { ScanSeen } from './loop.ts';
+
+const ROW_EVERY_MS = 1000;
+
+/** 'highSidePressurePa' → 'highSidePressure [Pa]'. */
+const headed = (name: string): string =>
+  name.replace(/(KgPerS|Counts|Kg|Pa|K)$/, (unit) => ` [${unit === 'KgPerS' ? 'kg/s' : HEADER_UNITS[unit]}]`);
+const HEADER_UNITS: { readonly [suffix: string]: string } = { Counts: 'counts', Kg: 'kg', Pa: 'Pa', K: 'K' };
+
+/** The controller's estimates; the pressures among them are readings and stand in their own columns. */
+const ESTIMATES = ['tankNetKg', 'phaseKg', 'targetKg', 'flowKgPerS'] as const;
+
+export const TRACE_HEADER = [
+  'time [s]',
+  'stage',
+  'waiting for',
+  ...MEASURED.map(headed),
+  ...SWITCHES.map((name) => `${name} [0/1]`),
+  ...OUTPUTS.map((name) => `${name} [0/1]`),
+  ...ESTIMATES.map((name) => `estimated ${headed(name)}`),
+].join(',');
+
+/** Nine figures: finer than any converter, and the same text on every machine. */
+const number = (value: number | undefined): string =>
+  value === undefined ? '' : String(Number(value.toPrecision(9)));
+const measured = (reading: Reading): string => (reading.ok ? number(reading.value) : '');
+const bit = (on: boolean): string => (on ? '1' : '0');
+const switched = (reading: Reading<boolean>): string => (reading.ok ? bit(reading.value) : '');
+const quoted = (text: string): string => (/[",\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
+
+export function traceRow({ nowMs, readings, commands, progress }: ScanSeen): string {
+  return [
+    String(nowMs / 1000),
+    progress.stage ?? '',
+    quoted(progress.waitingFor ?? ''),
+    ...MEASURED.map((name) => measured(readings[name])),
+    ...SWITCHES.map((name) => switched(readings[name])),
+    ...OUTPUTS.map((name) => bit(commands[name].on)),
+    ...ESTIMATES.map((name) => number(progress.figures[name])),
+  ].join(',');
+}
+
+/** An observer that hands finished rows, each with its line end, to `write`. */
+export function tracer(write: (text: string) => void): (seen: ScanSeen) => void {
+  write(`${TRACE_HEADER}\n`);
+  let nextMs = Number.NEGATIVE_INFINITY;
+  let lastStage: string | undefined;
+  return (seen) => {
+    const changed = seen.progress.stage !== lastStage;
+    if (!changed && seen.nowMs < nextMs) return;
+    lastStage = seen.progress.stage;
+    if (seen.nowMs >= nextMs) nextMs = (Math.floor(seen.nowMs / ROW_EVERY_MS) + 1) * ROW_EVERY_MS;
+    write(`${traceRow(seen)}\n`);
+  };
+}

@@ -1,0 +1,203 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterAll, expect, test } from 'vitest';
+import { InputError } from '../../app/cli/command.ts';
+import { readScenario, toScenario } from '../../app/scenario/scenario.ts';
+
+const TICKET = { refrigerant: 'R-134a', nominalChargeG: 600 };
+const VEHICLE = { chargeG: 500 };
+const minimal = { ticket: TICKET, vehicle: VEHICLE };
+
+const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-scenario-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+function refusal(attempt: () => unknown): string {
+  try {
+    attempt();
+  } catch (error) {
+    expect(error).toBeInstanceOf(InputError);
+    const { message } = error as InputError;
+    expect(message).not.toContain('\n');
+    return message;
+  }
+  throw new Error('it was accepted');
+}
+
+const refused = (scenario: unknown): string => refusal(() => toScenario(scenario, 'x.json'));
+
+const WRONG: readonly [string, unknown, readonly string[]][] = [
+  ['an unknown key at the top', { ...minimal, wether: {} }, ['wether', 'did you mean weather?']],
+  [
+    'a misspelt key, before the gap it leaves',
+    { ticket: { refrigerant: 'R-134a', nominalCharge: 600 }, vehicle: VEHICLE },
+    ['ticket.nominalCharge', 'did you mean nominalChargeG?'],
+  ],
+  [
+    'a misspelt key in the equipment',
+    { ...minimal, equipment: { profil: 'good' } },
+    ['equipment.profil', 'profile'],
+  ],
+  [
+    'a misspelt key in the build',
+    { ...minimal, build: { scaleNoise: 0.1 } },
+    ['build.scaleNoise', 'scaleNoiseKg'],
+  ],
+  [
+    'kelvin for celsius',
+    { ...minimal, vehicle: { chargeG: 500, temperatureC: 290 } },
+    ['vehicle.temperatureC', 'kelvin', '16.85'],
+  ],
+  [
+    'fahrenheit for celsius',
+    { ...minimal, weather: { ambientC: 68 } },
+    ['weather.ambientC', 'Fahrenheit', '20'],
+  ],
+  [
+    'millilitres for litres',
+    { ...minimal, vehicle: { chargeG: 500, volumeL: 2500 } },
+    ['vehicle.volumeL', 'millilitres', '2.5'],
+  ],
+  [
+    'kilograms for grams',
+    { ...minimal, ticket: { ...TICKET, nominalChargeG: 0.6 } },
+    ['ticket.nominalChargeG', 'kilograms', '600'],
+  ],
+  ['grams for kilograms', { ...minimal, tank: { contentKg: 9000 } }, ['tank.contentKg', 'grams', '9']],
+  [
+    'hectopascal',
+    { ...minimal, weather: { barometerPa: 1013 } },
+    ['weather.barometerPa', 'hectopascal', '101300'],
+  ],
+  ['per cent', { ...minimal, weather: { relativeHumidity: 50 } }, ['weather.relativeHumidity', '0.5']],
+  ['a negative mass', { ...minimal, vehicle: { chargeG: -5 } }, ['vehicle.chargeG', '-5', 'negative']],
+  [
+    'text for a number',
+    { ...minimal, vehicle: { chargeG: '500 g' } },
+    ['vehicle.chargeG', 'number in g', '500 g'],
+  ],
+  ['a number beyond all numbers', JSON.parse('{"ticket":{},"vehicle":{"chargeG":1e999}}'), ['more problem']],
+  [
+    'a refrigerant that is not there',
+    { ...minimal, ticket: { ...TICKET, refrigerant: 'R-22' } },
+    ['R-22', 'R-134a'],
+  ],
+  [
+    'two refrigerants',
+    { ...minimal, tank: { refrigerant: 'R-1234yf' } },
+    ['vehicle.refrigerant', 'tank.refrigerant', 'not built'],
+  ],
+  ['no ticket', { vehicle: VEHICLE }, ['ticket', 'missing']],
+  ['no vehicle', { ticket: TICKET }, ['vehicle', 'missing']],
+  ['null for an object', { ...minimal, weather: null }, ['weather', 'object']],
+  ['a list for the scenario', [], ['must be one JSON object']],
+  ['three ports', { ...minimal, ticket: { ...TICKET, ports: 3 } }, ['ticket.ports', '1 or 2']],
+  ['an unknown service', { ...minimal, ticket: { ...TICKET, service: 'hole' } }, ['ticket.service', 'whole']],
+  ['an unknown profile', { ...minimal, equipment: 'perfect' }, ['equipment.profile', 'hobby', 'perfect']],
+  ['a broken seed', { ...minimal, seed: 1.5 }, ['seed', 'whole number']],
+  ['a name over two lines', { ...minimal, name: 'a\nb' }, ['name', 'one line']],
+];
+
+test.each(WRONG)('%s is refused in one line that names the key', (_, scenario, words) => {
+  const message = refused(scenario);
+  expect(message).toMatch(/^x\.json: /);
+  for (const word of words) expect(message).toContain(word);
+});
+
+const NOT_BUILT: readonly [string, unknown, unknown][] = [
+  ['ticket.service', { ...minimal, ticket: { ...TICKET, service: 'leak-check' } }, minimal],
+  ['ticket.service', { ...minimal, ticket: { ...TICKET, service: 'fill-tank' } }, minimal],
+  [
+    'ticket.oil.addMl',
+    { ...minimal, ticket: { ...TICKET, oil: { addMl: 10 } } },
+    { ...minimal, ticket: { ...TICKET, oil: { addMl: 0 } } },
+  ],
+  ...['oilG', 'waterG', 'leakGPerYear'].map((key): [string, unknown, unknown] => [
+    `vehicle.${key}`,
+    { ...minimal, vehicle: { ...VEHICLE, [key]: 1 } },
+    { ...minimal, vehicle: { ...VEHICLE, [key]: 0 } },
+  ]),
+  [
+    'faults',
+    { ...minimal, faults: [{ fault: 'tank-valve-shut', stage: 'charge' }] },
+    { ...minimal, faults: [] },
+  ],
+  [
+    'equipment.fitted',
+    { ...minimal, equipment: { fitted: ['tankHeater'] } },
+    { ...minimal, equipment: { fitted: ['highSideValve'] } },
+  ],
+];
+
+test.each(NOT_BUILT)(
+  '%s that is not built yet is refused by name, and accepted at zero',
+  (key, set, unset) => {
+    const message = refused(set);
+    expect(message).toContain(key);
+    expect(message).toContain('built');
+    expect(() => toScenario(unset, 'x.json')).not.toThrow();
+  },
+);
+
+test('display units become SI once', () => {
+  const scenario = toScenario(
+    {
+      ...minimal,
+      weather: { ambientC: 25 },
+      vehicle: { chargeG: 500, volumeL: 3, temperatureC: 10, airG: 2 },
+      equipment: { profile: 'hobby', highHoseVolumeMl: 40, tankTemperatureLimitC: 40 },
+      operator: { delayS: 3 },
+    },
+    'x.json',
+  );
+  expect(scenario.vehicle).toMatchObject({
+    chargeKg: 0.5,
+    volumeM3: 0.003,
+    temperatureK: 283.15,
+    airKg: 0.002,
+  });
+  expect(scenario.weather.ambientK).toBe(298.15);
+  expect(scenario.ticket.nominalChargeKg).toBeCloseTo(0.6, 12);
+  expect(scenario.equipment).toMatchObject({ profile: 'hobby', tankTemperatureLimitK: 313.15 });
+  expect(scenario.equipment.highHoseVolumeM3).toBeCloseTo(40e-6, 15);
+  expect(scenario.operatorDelayMs).toBe(3000);
+});
+
+test('what is left out follows the ticket and the weather', () => {
+  const scenario = toScenario(
+    { ...minimal, ticket: { ...TICKET, refrigerant: 'r1234YF', ports: 1 }, weather: { ambientC: 31 } },
+    'x.json',
+  );
+  expect(scenario.ticket.refrigerant).toBe('R-1234yf');
+  expect(scenario.vehicle).toMatchObject({ refrigerant: 'R-1234yf', temperatureK: 304.15, ports: 1 });
+  expect(scenario.tank).toMatchObject({ refrigerant: 'R-1234yf', temperatureK: 304.15 });
+  expect(scenario.build).toEqual({});
+});
+
+function file(name: string, text: string): string {
+  const where = path.join(folder, name);
+  writeFileSync(where, text);
+  return where;
+}
+
+test('a file that is not there, a directory and an empty file are refused with the remedy', () => {
+  expect(refusal(() => readScenario(path.join(folder, 'none.json')))).toContain('no such file');
+  expect(refusal(() => readScenario(folder))).toContain('is a directory');
+  expect(refusal(() => readScenario(file('empty.json', ' \n')))).toContain('empty');
+});
+
+test.each([
+  ['{"ticket": {},\n "vehicle": }', 'line 2, column 13'],
+  ['{"ticket": {},}', 'line 1, column 15'],
+  ["{'ticket': {}}", 'line 1, column 2'],
+  ['{"ticket": {}', 'the file ends'],
+  ['{} {}', 'line 1, column 4'],
+  ['// no\n{}', 'line 1, column 1'],
+  ['tru', 'line 1, column 1'],
+])('%j is refused with the place where it stops being JSON', (text, place) => {
+  expect(refusal(() => readScenario(file('broken.json', text)))).toContain(place);
+});
+
+test('a line break inside a text is found where it stands', () => {
+  expect(refusal(() => readScenario(file('broken.json', '{"name": "a\nb"}')))).toContain('line 1, column 10');
+});
