@@ -5,7 +5,8 @@ import { suggestion } from './nearest.ts';
 
 type Options = NonNullable<ParseArgsConfig['options']>;
 type Parsed = {
-  readonly values: { readonly [name: string]: string | boolean | undefined };
+  /** A flag's value is the empty text. */
+  readonly values: ReadonlyMap<string, string>;
   readonly positionals: readonly string[];
 };
 
@@ -18,7 +19,7 @@ export function splitArguments(args: readonly string[], options: Options, mostPo
     allowPositionals: true,
     tokens: true,
   });
-  const values: { [name: string]: string | boolean } = {};
+  const values = new Map<string, string>();
   const positionals: string[] = [];
   for (const token of tokens) {
     if (token.kind === 'positional') positionals.push(token.value);
@@ -28,14 +29,13 @@ export function splitArguments(args: readonly string[], options: Options, mostPo
       const known = Object.keys(options).map((name) => `--${name}`);
       throw new InputError(`there is no option ${token.rawName}; ${suggestion(token.rawName, known)}`);
     }
-    if (values[token.name] !== undefined)
-      throw new InputError(`--${token.name} is given twice; give it once`);
+    if (values.has(token.name)) throw new InputError(`--${token.name} is given twice; give it once`);
     const swallowed = token.inlineValue === false && token.value?.startsWith('-');
     if (option.type === 'string' && (!token.value || swallowed))
       throw new InputError(`--${token.name} needs a value; write --${token.name} VALUE`);
     if (option.type === 'boolean' && token.value !== undefined)
       throw new InputError(`--${token.name} takes no value; write it alone`);
-    values[token.name] = token.value ?? true;
+    values.set(token.name, token.value ?? '');
   }
   if (positionals.length > mostPositionals)
     throw new InputError(`one argument too many: '${positionals[mostPositionals]}'; take it out`);

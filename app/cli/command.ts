@@ -12,6 +12,8 @@ export interface Terminal {
   readonly interactive: boolean;
   /** Width of that terminal, where it is known. */
   readonly columns?: number | undefined;
+  /** Calls the listener when the person at the terminal presses Ctrl-C; answers how to stop listening. */
+  onInterrupt?(listener: () => void): () => void;
 }
 
 export interface CliCommand {

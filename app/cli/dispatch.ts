@@ -1,15 +1,8 @@
 // Finds the subcommand, shows help, and turns errors into one line and an exit status.
 import manifest from '../../package.json' with { type: 'json' };
 import { type CliCommand, InputError, type Terminal } from './command.ts';
+import { EXIT } from './exit.ts';
 import { suggestion } from './nearest.ts';
-
-export const EXIT = {
-  completed: 0,
-  stopped: 1,
-  badInput: 2,
-  /** EX_SOFTWARE of sysexits.h: our own mistake. */
-  internal: 70,
-} as const;
 
 function overview(commands: readonly CliCommand[]): string {
   const width = Math.max(...commands.map(({ name }) => name.length));

@@ -10,6 +10,24 @@ function endQuietlyWhenNobodyReads(stream: NodeJS.WriteStream): void {
   });
 }
 
+/** One Ctrl-C may arrive more than once: from the terminal itself, and forwarded by whoever started this process. */
+const SAME_PRESS_MS = 500;
+/** 128 + SIGINT, as shells report it. */
+const KILLED_BY_INTERRUPT = 130;
+
+/** The first Ctrl-C is the listener's; the next one ends the process. */
+function listenForInterrupt(listener: () => void): () => void {
+  let firstAtMs: number | undefined;
+  const pressed = () => {
+    if (firstAtMs === undefined) {
+      firstAtMs = performance.now();
+      listener();
+    } else if (performance.now() - firstAtMs > SAME_PRESS_MS) process.exit(KILLED_BY_INTERRUPT);
+  };
+  process.on('SIGINT', pressed);
+  return () => process.off('SIGINT', pressed);
+}
+
 export function processTerminal(): Terminal {
   endQuietlyWhenNobodyReads(process.stdout);
   endQuietlyWhenNobodyReads(process.stderr);
@@ -19,5 +37,6 @@ export function processTerminal(): Terminal {
     lines: () => createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY }),
     interactive: process.stdout.isTTY === true,
     columns: process.stdout.isTTY === true ? process.stdout.columns : undefined,
+    onInterrupt: listenForInterrupt,
   };
 }

@@ -2,7 +2,8 @@
 import type { SaturationCurve } from '../../controller/saturation.ts';
 import type { Fluid } from '../../sim/fluids/fluid.ts';
 
-import { type FluidTables, saturationState } from '../../sim/fluids/tables.ts';
+import { saturationState } from '../../sim/fluids/property-state.ts';
+import type { FluidTables } from '../../sim/fluids/tables.ts';
 
 const COLDEST_K = 273.15 - 60;
 const STEP_K = 0.5;

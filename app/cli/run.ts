@@ -1,0 +1,123 @@
+// `coldbench run`: one job on the simulated bench, from the scenario to the printed record.
+import { runDocument } from '../run/document.ts';
+import type { Observer } from '../run/loop.ts';
+import { printedRecord } from '../run/printed.ts';
+import { fluidData, prepare, runSession } from '../run/session.ts';
+import { tracer } from '../run/trace.ts';
+import demo from '../scenario/demo.json' with { type: 'json' };
+import { readScenario, type Scenario, toScenario } from '../scenario/scenario.ts';
+import { UNIT_SYSTEMS, type UnitSystem, unitsFor } from '../units.ts';
+import { splitArguments } from './arguments.ts';
+import { type CliCommand, InputError, type Terminal } from './command.ts';
+import { EXIT } from './exit.ts';
+import { LiveView } from './live.ts';
+import { TraceFile } from './trace-file.ts';
+
+const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--json] [--trace FILE.csv] [--units us|si]
+
+Runs one job on the simulated bench and prints its record. Without a scenario it runs the demo job.
+
+  --seed N       draw the machine and its noise from this seed instead of the scenario's (0 to 4294967295)
+  --json         print one JSON document instead of the record, and nothing else
+  --trace FILE   write a CSV row for every simulated second and every change of stage
+  --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
+
+Exit status: 0 completed, 1 stopped or refused, 2 bad input.
+`;
+
+const OPTIONS = {
+  seed: { type: 'string' },
+  json: { type: 'boolean' },
+  trace: { type: 'string' },
+  units: { type: 'string' },
+} as const;
+
+type RunArguments = {
+  readonly path: string | undefined;
+  readonly seed: number | undefined;
+  readonly json: boolean;
+  readonly trace: string | undefined;
+  readonly units: UnitSystem;
+};
+
+const HIGHEST_SEED = 0xffffffff;
+
+function seedFrom(text: string): number {
+  const seed = Number(text);
+  if (!/^\d+$/.test(text) || seed > HIGHEST_SEED)
+    throw new InputError(`--seed must be a whole number from 0 to ${HIGHEST_SEED}, not '${text}'`);
+  return seed;
+}
+
+function unitSystemFrom(text: string): UnitSystem {
+  const system = UNIT_SYSTEMS.find((name) => name === text);
+  if (system === undefined)
+    throw new InputError(`--units must be ${UNIT_SYSTEMS.join(' or ')}, not '${text}'`);
+  return system;
+}
+
+function readArguments(args: readonly string[]): RunArguments {
+  const { values, positionals } = splitArguments(args, OPTIONS, 1);
+  const seed = values.get('seed');
+  const units = values.get('units');
+  return {
+    path: positionals[0],
+    seed: seed === undefined ? undefined : seedFrom(seed),
+    json: values.has('json'),
+    trace: values.get('trace'),
+    units: units === undefined ? 'si' : unitSystemFrom(units),
+  };
+}
+
+function scenarioFor({ path, seed }: RunArguments): { scenario: Scenario; source: string } {
+  const scenario = path === undefined ? toScenario(demo, 'the demo') : readScenario(path);
+  return {
+    scenario: seed === undefined ? scenario : { ...scenario, seed },
+    source: path ?? 'the demo',
+  };
+}
+
+const wallClockMs = (): number => performance.now();
+const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
+async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
+  const given = readArguments(args);
+  const { scenario, source } = scenarioFor(given);
+  const session = prepare(scenario, source, fluidData, wallClockMs);
+  const trace = given.trace === undefined ? undefined : new TraceFile(given.trace, given.path);
+  const units = unitsFor(given.units, scenario.weather.barometerPa);
+  const view = given.json ? undefined : new LiveView(terminal, units, wallClockMs);
+  const observers: Observer[] = [];
+  if (view !== undefined) observers.push((seen) => view.look(seen));
+  if (trace !== undefined) observers.push(tracer((text) => trace.write(text)));
+  let stopListening: (() => void) | undefined;
+  try {
+    const facts = await runSession(session, {
+      observers,
+      pacing: {
+        wallClockMs,
+        breathe: () => {
+          view?.redraw();
+          return nextTurn();
+        },
+      },
+      started: (loop) => {
+        stopListening = terminal.onInterrupt?.(() => loop.send({ type: 'aborted' }));
+      },
+    });
+    view?.end();
+    if (given.json) terminal.out(`${JSON.stringify(runDocument(facts), undefined, 2)}\n`);
+    else terminal.out(printedRecord(scenario, facts, session.equipment, units));
+    return facts.outcome === 'completed' ? EXIT.completed : EXIT.stopped;
+  } finally {
+    stopListening?.();
+    trace?.close();
+  }
+}
+
+export const run: CliCommand = {
+  name: 'run',
+  summary: 'run one job on the simulated bench, from a scenario or the demo',
+  help: HELP,
+  run: runJob,
+};

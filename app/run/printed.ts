@@ -1,0 +1,214 @@
+// The job record as one page of text for people.
+import type { Equipment } from '../../controller/equipment.ts';
+import type { LedgerEntry, Movement } from '../../controller/ledger.ts';
+import type { JobResult } from '../../controller/result.ts';
+import { findFluid } from '../../sim/fluids/fluid.ts';
+import type { Truth } from '../../sim/spec.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { clock, type Units } from '../units.ts';
+import type { RunFacts } from './document.ts';
+import { loss } from './loss.ts';
+
+const WIDTH = 88;
+const LABEL = 14;
+
+/** A label and its text, wrapped under itself. */
+function entry(label: string, text: string): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(' ')) {
+    if (line !== '' && line.length + 1 + word.length > WIDTH - LABEL) {
+      lines.push(line);
+      line = word;
+    } else line = line === '' ? word : `${line} ${word}`;
+  }
+  lines.push(line);
+  return lines.map((part, index) => `${(index === 0 ? label : '').padEnd(LABEL)}${part}`);
+}
+
+function jobLines({ ticket, weather, oilKind, relativeHumidity }: Scenario, units: Units): string[] {
+  const safetyClass = findFluid(ticket.refrigerant)?.safetyClass;
+  const vehicle = [
+    ticket.opened ? 'system opened' : 'system not opened',
+    ticket.ports === 2 ? 'two ports' : 'one port',
+    `${ticket.electricCompressor ? 'electric' : 'belt-driven'} compressor`,
+    `${oilKind} oil`,
+    ...(ticket.vehicleAgeYears === undefined ? [] : [`${ticket.vehicleAgeYears} years old`]),
+  ];
+  return [
+    ...entry(
+      'Job',
+      `service '${ticket.service}', ${ticket.refrigerant} (${safetyClass}), nominal charge ${units.charge(ticket.nominalChargeKg)}`,
+    ),
+    ...entry('Vehicle', vehicle.join(', ')),
+    ...entry(
+      'Weather',
+      `${units.temperature(weather.ambientK)}, barometer ${(weather.barometerPa / 100).toFixed(0)} hPa, ` +
+        `relative humidity ${(relativeHumidity * 100).toFixed(0)} %`,
+    ),
+  ];
+}
+
+function recoveryLines({ masses, recovery }: JobResult, units: Units): string[] {
+  if (recovery === undefined || masses.recoveredKg === undefined) return [];
+  const { cycles } = recovery;
+  const cycleTexts = cycles.map(({ recoveredKg, restRisePa }, index) => {
+    const rise =
+      restRisePa === undefined ? '' : `, then rose by ${(restRisePa / 1000).toFixed(1)} kPa at rest`;
+    return `  cycle ${index + 1}: ${units.charge(recoveredKg)}${rise}`;
+  });
+  return [
+    ...entry(
+      'Recovered',
+      `${units.charge(masses.recoveredKg)} in ${cycles.length} ${cycles.length === 1 ? 'cycle' : 'cycles'}`,
+    ),
+    ...cycleTexts.map((text) => `${''.padEnd(LABEL)}${text}`),
+  ];
+}
+
+function vacuumLines({ evacuation, hold }: JobResult, units: Units): string[] {
+  const lines: string[] = [];
+  if (evacuation !== undefined)
+    lines.push(
+      ...entry(
+        'Vacuum',
+        `${evacuation.minutes.toFixed(0)} min, lowest ${units.vacuum(evacuation.lowestPa)} absolute`,
+      ),
+    );
+  if (hold === undefined) return lines;
+  const { verdict, slopePaPerS, plateauPa, detectionLimitKgPerYear } = hold;
+  const figures = [
+    ...(slopePaPerS === undefined ? [] : [`slope ${slopePaPerS.toFixed(3)} Pa/s`]),
+    ...(plateauPa === undefined ? [] : [`plateau ${units.vacuum(plateauPa)}`]),
+  ];
+  lines.push(...entry('Hold', [verdict, ...figures].join(', ')));
+  const limit =
+    detectionLimitKgPerYear === undefined
+      ? ''
+      : ` This one could have seen a leak of ${detectionLimitKgPerYear.toPrecision(2)} kg a year or more.`;
+  lines.push(...entry('', `A vacuum hold finds gross leaks only.${limit}`));
+  return lines;
+}
+
+function chargeLines({ masses }: JobResult, nominalKg: number, units: Units): string[] {
+  const { chargedKg, netChargeKg, uncertaintyKg, hoseRecoveredKg } = masses;
+  const lines: string[] = [];
+  if (chargedKg !== undefined) {
+    const back =
+      hoseRecoveredKg === undefined
+        ? ''
+        : `, of which ${units.charge(hoseRecoveredKg)} came back from the hoses`;
+    lines.push(...entry('Charged', `${units.charge(chargedKg)} left the tank${back}`));
+  }
+  if (netChargeKg !== undefined) {
+    const sure = uncertaintyKg === undefined ? '' : ` ± ${units.charge(uncertaintyKg)} (k = 2)`;
+    lines.push(
+      ...entry('In vehicle', `${units.charge(netChargeKg)}${sure}, nominal ${units.charge(nominalKg)}`),
+    );
+  }
+  return lines;
+}
+
+function lossLines({ ticket }: Scenario, { masses }: JobResult, units: Units): string[] {
+  if (ticket.vehicleAgeYears === undefined || masses.recoveredKg === undefined) return [];
+  if (masses.recoveredKg >= ticket.nominalChargeKg)
+    return entry('Loss', 'none to estimate: the nominal charge or more was recovered');
+  const { linearPercentPerYear, compoundPercentPerYear } = loss(
+    ticket.nominalChargeKg,
+    masses.recoveredKg,
+    ticket.vehicleAgeYears,
+  );
+  return entry(
+    'Loss',
+    `${linearPercentPerYear.toFixed(1)} % a year linear, ${compoundPercentPerYear.toFixed(1)} % a year compound, ` +
+      `from ${units.charge(ticket.nominalChargeKg)} over ${ticket.vehicleAgeYears} years, if it was never topped up; ` +
+      'what recovery left behind counts as lost here',
+  );
+}
+
+const MOVEMENT_TEXTS: { readonly [M in Movement]: string } = {
+  'vehicle-to-tank': 'vehicle to tank',
+  'tank-to-vehicle': 'tank to vehicle',
+  'hoses-to-tank': 'hoses to tank',
+};
+
+function ledgerLines(ledger: readonly LedgerEntry[], { scale }: Equipment, units: Units): string[] {
+  const weighed = (counts: number) => units.content((counts - scale.zeroCounts) / scale.countsPerKg);
+  return ledger.map(({ movement, massKg, sdKg, countsBefore, countsAfter, atMs }, index) =>
+    [
+      (index === 0 ? 'Ledger' : '').padEnd(LABEL),
+      clock(atMs).padStart(8),
+      `  ${MOVEMENT_TEXTS[movement].padEnd(16)}`,
+      units.charge(massKg).padStart(9),
+      ` ± ${units.charge(2 * sdKg)}`.padEnd(12),
+      ` tank ${weighed(countsBefore)} → ${weighed(countsAfter)}`,
+    ].join(''),
+  );
+}
+
+function noticeLines({ notices }: JobResult): string[] {
+  return notices.flatMap(({ severity, text, remedy, atMs }) => [
+    ...entry(`${clock(atMs)} ${severity === 'information' ? '' : severity}`.trim().slice(0, LABEL - 1), text),
+    ...entry('', `→ ${remedy}`),
+  ]);
+}
+
+const CAUTIONS = [
+  'This was a simulation. Coldbench is not certified service equipment. Work on vehicles is for licensed people, and',
+  'local codes come first. Liquid refrigerant burns by cold; tanks and hoses hold pressure; A2L refrigerants such as',
+  'R-1234yf are flammable; electric compressors run on high voltage.',
+];
+
+function truthLines(truth: Truth, units: Units): string[] {
+  const places: readonly [string, number][] = [
+    ['vehicle', truth.vehicleRefrigerantKg],
+    ['hoses', truth.hoseRefrigerantKg],
+    ['machine', truth.machineRefrigerantKg],
+    ['pump exhaust', truth.pumpExhaustKg],
+    ['vented', truth.ventedKg],
+    ['spilled', truth.spilledKg],
+  ];
+  const list = places.map(([place, massKg]) => `${place} ${units.charge(massKg)}`).join(', ');
+  return entry(
+    'Truth',
+    `${list}, tank ${units.content(truth.tankRefrigerantKg)} (the simulator's own, not measured)`,
+  );
+}
+
+function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment, units: Units): string[] {
+  const notices = noticeLines(result);
+  return [
+    ...recoveryLines(result, units),
+    ...vacuumLines(result, units),
+    ...chargeLines(result, scenario.ticket.nominalChargeKg, units),
+    ...lossLines(scenario, result, units),
+    ...ledgerLines(result.ledger, equipment, units),
+    ...(notices.length === 0 ? [] : ['', 'Notices', ...notices]),
+  ];
+}
+
+/** The whole page, with its last line end. */
+export function printedRecord(
+  scenario: Scenario,
+  facts: RunFacts,
+  equipment: Equipment,
+  units: Units,
+): string {
+  const { result, blockers, outcome } = facts;
+  const rule = '─'.repeat(WIDTH);
+  return [
+    rule,
+    `JOB RECORD  ${scenario.name}`,
+    rule,
+    ...entry('Outcome', `${outcome} after ${clock(facts.simulatedMs)} of simulated time`),
+    ...entry('Machine', `simulated bench, equipment '${equipment.name}', seed ${scenario.seed}`),
+    ...jobLines(scenario, units),
+    ...blockers.flatMap(({ text, remedy }) => [...entry('Refused', text), ...entry('', `→ ${remedy}`)]),
+    ...(result === undefined ? [] : resultLines(scenario, result, equipment, units)),
+    '',
+    ...truthLines(facts.truth, units),
+    rule,
+    ...CAUTIONS,
+    '',
+  ].join('\n');
+}
