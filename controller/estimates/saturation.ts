@@ -1,0 +1,68 @@
+// Looks up the saturation curve: ln p is close to linear in 1/T, densities are taken linear in T.
+import type { SaturationCurve } from '../saturation.ts';
+
+/** The pair of table rows around a place, held inside the table. */
+function rowBefore(rising: readonly number[], at: number): number {
+  let low = 0;
+  let high = rising.length - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (rising[middle]! <= at) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+function held(curve: SaturationCurve, temperatureK: number): number {
+  const temperatures = curve.temperatureK;
+  return Math.min(Math.max(temperatureK, temperatures[0]!), temperatures[temperatures.length - 1]!);
+}
+
+/** Saturation pressure in pascal; outside the table the nearest end. */
+export function saturationPa(curve: SaturationCurve, temperatureK: number): number {
+  const t = held(curve, temperatureK);
+  const row = rowBefore(curve.temperatureK, t);
+  const [t0, t1] = [curve.temperatureK[row]!, curve.temperatureK[row + 1]!];
+  const [p0, p1] = [curve.pressurePa[row]!, curve.pressurePa[row + 1]!];
+  const share = (1 / t0 - 1 / t) / (1 / t0 - 1 / t1);
+  return p0 * (p1 / p0) ** share;
+}
+
+/** Saturation temperature in kelvin; outside the table the nearest end. */
+export function saturationK(curve: SaturationCurve, pressurePa: number): number {
+  const row = rowBefore(curve.pressurePa, pressurePa);
+  const [t0, t1] = [curve.temperatureK[row]!, curve.temperatureK[row + 1]!];
+  const [p0, p1] = [curve.pressurePa[row]!, curve.pressurePa[row + 1]!];
+  const share = Math.log(Math.max(pressurePa, 1) / p0) / Math.log(p1 / p0);
+  return 1 / (1 / t0 + Math.min(Math.max(share, 0), 1) * (1 / t1 - 1 / t0));
+}
+
+function linear(curve: SaturationCurve, values: readonly number[], temperatureK: number): number {
+  const t = held(curve, temperatureK);
+  const row = rowBefore(curve.temperatureK, t);
+  const [t0, t1] = [curve.temperatureK[row]!, curve.temperatureK[row + 1]!];
+  return values[row]! + ((t - t0) / (t1 - t0)) * (values[row + 1]! - values[row]!);
+}
+
+export const liquidDensityKgPerM3 = (curve: SaturationCurve, temperatureK: number): number =>
+  linear(curve, curve.liquidDensityKgPerM3, temperatureK);
+
+export const vapourDensityKgPerM3 = (curve: SaturationCurve, temperatureK: number): number =>
+  linear(curve, curve.vapourDensityKgPerM3, temperatureK);
+
+/** Heat of evaporation in J/kg by Clausius and Clapeyron: T (v_v − v_l) dp/dT. */
+export function evaporationJPerKg(curve: SaturationCurve, temperatureK: number): number {
+  const half = 0.5;
+  const t = Math.min(
+    Math.max(temperatureK, curve.temperatureK[0]! + half),
+    curve.temperatureK.at(-1)! - half,
+  );
+  const slope = (saturationPa(curve, t + half) - saturationPa(curve, t - half)) / (2 * half);
+  return t * (1 / vapourDensityKgPerM3(curve, t) - 1 / liquidDensityKgPerM3(curve, t)) * slope;
+}
+
+const GAS_CONSTANT_J_PER_MOL_K = 8.314463;
+
+/** Molar mass in kg/mol from the thinnest vapour of the table, taken as ideal: within a few per cent (estimate). */
+export const molarMassKgPerMol = (curve: SaturationCurve): number =>
+  (curve.vapourDensityKgPerM3[0]! * GAS_CONSTANT_J_PER_MOL_K * curve.temperatureK[0]!) / curve.pressurePa[0]!;

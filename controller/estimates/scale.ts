@@ -1,0 +1,200 @@
+// The scale chain: counts to a trusted mass and flow, with spikes, bumps and a dead sensor told apart.
+// Method: median of five against spikes, a two-state Kalman filter [mass, flow] for the cut-off, a slow
+// critically damped filter for "has the flow stopped", and a gate on the innovation against bumps.
+import type { Equipment } from '../equipment.ts';
+
+/** Which way refrigerant may pass between tank and hoses, as the permitted commands have it. */
+export type Path = 'shut' | 'into-tank' | 'out-of-tank';
+
+export type ScaleTrust = 'not-read' | 'trusted' | 'disturbed' | 'stuck';
+
+export type ScaleState = {
+  readonly trust: ScaleTrust;
+  /** The last raw counts, newest last, at most five. */
+  readonly recent: readonly number[];
+  /** Median of the recent counts: what weighings and the fill limit use. */
+  readonly counts: number;
+  /** Net mass and its rate, bump offsets taken out. Positive flow is into the tank. */
+  readonly massKg: number;
+  readonly flowKgPerS: number;
+  readonly variance: readonly [number, number, number];
+  readonly slowMassKg: number;
+  readonly slowFlowKgPerS: number;
+  /** What leaning and bumps added so far: not refrigerant. */
+  readonly offsetKg: number;
+  readonly bumps: number;
+  readonly atMs: number;
+  readonly sameSinceMs: number;
+  /** While disturbed: since when the reading has been quiet, around which level. */
+  readonly quietSinceMs: number;
+  readonly quietLevelKg: number;
+  readonly hosePaAtDisturbance: number;
+};
+
+export type ScaleInput = {
+  readonly counts: number | undefined;
+  readonly atMs: number | undefined;
+  readonly nowMs: number;
+  readonly path: Path;
+  /** Mean hose pressure above ambient, for the force of the hoses on the platform. */
+  readonly hoseGaugePa: number;
+};
+
+const FLOW_VARIANCE_PER_S = 0.0005 ** 2;
+/** With every path shut only slow things happen: a condenser draining, drift. */
+const SHUT_FLOW_VARIANCE_PER_S = 0.00003 ** 2;
+const NOISE_FLOOR_KG = 0.0003;
+const GATE_SIGMA = 5;
+/** Faster than any path of the machine: a bump (estimate: twice the largest flow). */
+const FASTEST_KG_PER_S = 0.06;
+/** Pressure coming into the hoses moves the platform within a scan or two; not a bump (estimate). */
+const OPEN_STEP_KG = 0.012;
+const SLOW_TIME_S = 10;
+const QUIET_MS = 5_000;
+const QUIET_SIGMA = 4;
+const OFFSET_WORTH_KG = 0.005;
+/** A live converter never repeats itself this long (hazard: same code, no change with known flow). */
+const STUCK_MS = 2_000;
+const LONGEST_GAP_S = 5;
+
+export const openScale = (nowMs: number): ScaleState => ({
+  trust: 'not-read',
+  recent: [],
+  counts: 0,
+  massKg: 0,
+  flowKgPerS: 0,
+  variance: [1, 0, 1e-6],
+  slowMassKg: 0,
+  slowFlowKgPerS: 0,
+  offsetKg: 0,
+  bumps: 0,
+  atMs: nowMs,
+  sameSinceMs: nowMs,
+  quietSinceMs: nowMs,
+  quietLevelKg: 0,
+  hosePaAtDisturbance: 0,
+});
+
+/** Net mass of raw counts, bumps not taken out. */
+export const netMassKg = (counts: number, equipment: Equipment): number =>
+  (counts - equipment.scale.zeroCounts) / equipment.scale.countsPerKg;
+
+export function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[sorted.length >> 1]!;
+}
+
+/** Feeds one reading; an old one changes nothing. */
+export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
+  const { counts, atMs } = input;
+  if (counts === undefined || atMs === undefined || atMs <= state.atMs) return state;
+  if (state.trust === 'not-read') return firstReading(state, counts, atMs, equipment);
+  const last = state.recent[state.recent.length - 1];
+  const recent = state.recent.length < 5 ? [...state.recent, counts] : [...state.recent.slice(1), counts];
+  const middle = median(recent);
+  const sameSinceMs = counts === last ? state.sameSinceMs : atMs;
+  const measuredKg = netMassKg(middle, equipment) - state.offsetKg;
+  const base = { ...state, recent, counts: middle, sameSinceMs };
+  if (state.trust === 'disturbed') return disturbed(base, measuredKg, input, atMs, equipment);
+  if (atMs - sameSinceMs > STUCK_MS) return { ...base, trust: 'stuck', atMs };
+  return filtered(base, measuredKg, input, atMs, equipment);
+}
+
+function firstReading(state: ScaleState, counts: number, atMs: number, equipment: Equipment): ScaleState {
+  const massKg = netMassKg(counts, equipment);
+  return {
+    ...state,
+    trust: 'trusted',
+    recent: [counts],
+    counts,
+    massKg,
+    slowMassKg: massKg,
+    variance: [equipment.scale.noiseKg ** 2, 0, 1e-8],
+    atMs,
+    sameSinceMs: atMs,
+  };
+}
+
+function filtered(
+  state: ScaleState,
+  measuredKg: number,
+  input: ScaleInput,
+  atMs: number,
+  equipment: Equipment,
+): ScaleState {
+  const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
+  const shut = input.path === 'shut';
+  const [p00, p01, p11] = state.variance;
+  const flow = state.flowKgPerS;
+  const predictedKg = state.massKg + flow * dtS;
+  const noise = Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) ** 2;
+  const a = p00 + 2 * dtS * p01 + dtS * dtS * p11;
+  const b = p01 + dtS * p11;
+  const c = p11 + (shut ? SHUT_FLOW_VARIANCE_PER_S : FLOW_VARIANCE_PER_S) * dtS;
+  const innovation = measuredKg - predictedKg;
+  const gate =
+    GATE_SIGMA * Math.sqrt(a + noise) + (shut ? OFFSET_WORTH_KG / 2 : OPEN_STEP_KG + FASTEST_KG_PER_S * dtS);
+  if (Math.abs(innovation) > gate) {
+    return {
+      ...state,
+      trust: 'disturbed',
+      flowKgPerS: flow,
+      quietSinceMs: atMs,
+      quietLevelKg: measuredKg,
+      hosePaAtDisturbance: input.hoseGaugePa,
+      atMs,
+    };
+  }
+  const gainMass = a / (a + noise);
+  const gainFlow = b / (a + noise);
+  const fade = Math.exp(-dtS / SLOW_TIME_S);
+  const slowPredicted = state.slowMassKg + state.slowFlowKgPerS * dtS;
+  const slowInnovation = measuredKg - slowPredicted;
+  return {
+    ...state,
+    trust: 'trusted',
+    massKg: predictedKg + gainMass * innovation,
+    flowKgPerS: flow + gainFlow * innovation,
+    variance: [a * (1 - gainMass), b * (1 - gainMass), c - gainFlow * b],
+    slowMassKg: slowPredicted + (1 - fade * fade) * slowInnovation,
+    slowFlowKgPerS: state.slowFlowKgPerS + ((1 - fade) ** 2 / dtS) * slowInnovation,
+    atMs,
+  };
+}
+
+/** Waits for quiet, then takes the new level as the same refrigerant plus an offset. */
+function disturbed(
+  state: ScaleState,
+  measuredKg: number,
+  input: ScaleInput,
+  atMs: number,
+  equipment: Equipment,
+): ScaleState {
+  const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
+  const shut = input.path === 'shut';
+  const flow = shut ? state.flowKgPerS * Math.max(0, 1 - 2 * dtS) : state.flowKgPerS;
+  const coasted = { ...state, massKg: state.massKg + flow * dtS, flowKgPerS: flow, atMs };
+  const calmKg =
+    QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + FASTEST_KG_PER_S * (shut ? 0 : 1);
+  if (Math.abs(measuredKg - state.quietLevelKg) > calmKg) {
+    return { ...coasted, quietSinceMs: atMs, quietLevelKg: measuredKg };
+  }
+  const quietLevelKg = state.quietLevelKg + 0.1 * (measuredKg - state.quietLevelKg);
+  if (atMs - state.quietSinceMs < QUIET_MS) return { ...coasted, quietLevelKg };
+  const hoseKg =
+    4 * equipment.scale.hoseForceKgPerPaSd * Math.abs(input.hoseGaugePa - state.hosePaAtDisturbance);
+  const shiftKg = quietLevelKg - coasted.massKg;
+  const bump = Math.abs(shiftKg) > OFFSET_WORTH_KG + hoseKg;
+  const massKg = bump ? coasted.massKg : quietLevelKg;
+  return {
+    ...coasted,
+    trust: 'trusted',
+    massKg,
+    slowMassKg: massKg,
+    slowFlowKgPerS: 0,
+    flowKgPerS: shut ? 0 : flow,
+    variance: [equipment.scale.noiseKg ** 2, 0, 1e-8],
+    offsetKg: bump ? state.offsetKg + shiftKg : state.offsetKg,
+    bumps: bump ? state.bumps + 1 : state.bumps,
+  };
+}

@@ -1,0 +1,134 @@
+// Readings against equipment limits, as the few classes that interlocks judge. Unknown is a class of its own.
+import type { Equipment } from '../equipment.ts';
+import { netMassKg, type ScaleTrust } from '../estimates/scale.ts';
+import type { Seen, Switched } from '../estimates/seen.ts';
+
+export const BANDS = {
+  emergencyStop: ['clear', 'tripped', 'unknown'],
+  highPressureSwitch: ['clear', 'tripped', 'unknown'],
+  gasAlarm: ['clear', 'not-fitted', 'tripped', 'unknown'],
+  fanFlow: ['moving', 'still', 'unknown'],
+  flammability: ['none', 'mild'],
+  tankPressure: ['normal', 'high', 'unknown'],
+  tankMass: ['below-reserve', 'normal', 'full', 'unknown'],
+  tankTemperature: ['normal', 'hot', 'unknown'],
+  scale: ['trusted', 'doubtful'],
+  manifold: ['vacuum', 'low', 'barometric', 'over-limit', 'unknown'],
+  highHose: ['no-pressure', 'pressure', 'unknown'],
+  lowHose: ['no-pressure', 'pressure', 'unknown'],
+  chargeDirection: ['forward', 'reverse', 'unknown'],
+} as const;
+export type BandName = keyof typeof BANDS;
+export type Bands = { readonly [B in BandName]: (typeof BANDS)[B][number] };
+
+/** Share of the cut-out at which the controller stops before the hard-wired switch does (common practice). */
+const HIGH_PRESSURE_SHARE = 0.9;
+/** The compressor runs hot and dry below this suction (estimate; its own lower end is near 25 kPa). */
+export const COMPRESSOR_FLOOR_PA = 20_000;
+/** Around the barometer by this much suction may be air (common practice: 0.95–1.05 bar near sea level). */
+export const BAROMETRIC_PA = 5_000;
+const SEA_LEVEL_PA = 101_325;
+/** With no barometer at all: from a high mountain pass to the strongest high pressure. */
+const LOWEST_WEATHER_PA = 70_000;
+const HIGHEST_WEATHER_PA = 106_000;
+/** A gauge transducer is believed when it shows this many deviations more than what is to be proven. */
+const SURE = 3;
+/** A hose above the tank by less than this pushes nothing back worth naming (estimate). */
+const REVERSE_PA = 20_000;
+
+/** Refrigerants of safety class A1 (ISO 817); every other counts as flammable. */
+const NOT_FLAMMABLE: readonly string[] = ['R-134a'];
+
+export const isFlammable = (refrigerant: string): boolean => !NOT_FLAMMABLE.includes(refrigerant);
+
+export type BandInput = {
+  readonly seen: Seen;
+  readonly equipment: Equipment;
+  readonly scaleTrust: ScaleTrust;
+  /** Median raw counts while the scale reads; bumps count, because a platform that carries more is fuller. */
+  readonly scaleCounts: number | undefined;
+};
+
+export function classify(input: BandInput): Bands {
+  const { seen, equipment } = input;
+  return {
+    emergencyStop: hardWired(seen.emergencyStop),
+    highPressureSwitch: hardWired(seen.highPressureSwitch),
+    gasAlarm: seen.gasAlarm,
+    fanFlow: seen.fanFlow === 'tripped' ? 'moving' : seen.fanFlow === 'clear' ? 'still' : 'unknown',
+    flammability: isFlammable(equipment.tank.refrigerant) ? 'mild' : 'none',
+    tankPressure: tankPressureBand(seen.tankPa, equipment),
+    tankMass: tankMassBand(input.scaleCounts, equipment),
+    tankTemperature: tankTemperatureBand(seen.tankTemperatureK, equipment),
+    scale: input.scaleTrust === 'trusted' && input.scaleCounts !== undefined ? 'trusted' : 'doubtful',
+    manifold: manifoldBand(seen, equipment),
+    highHose: hoseBand(seen.highSidePa, equipment.pressure.highSideSdPa),
+    lowHose: hoseBand(seen.lowSidePa, equipment.pressure.lowSideSdPa),
+    chargeDirection: directionBand(seen, equipment),
+  };
+}
+
+/** The same object when no class changed, so that "nothing changed" is one comparison. */
+export function reclassify(previous: Bands | undefined, input: BandInput): Bands {
+  const bands = classify(input);
+  return previous !== undefined && sameBands(previous, bands) ? previous : bands;
+}
+
+const BAND_NAMES = Object.keys(BANDS) as BandName[];
+
+function sameBands(a: Bands, b: Bands): boolean {
+  for (const name of BAND_NAMES) if (a[name] !== b[name]) return false;
+  return true;
+}
+
+/** These two switches belong to every machine; one that is "not fitted" is unknown. */
+const hardWired = (state: Switched): 'clear' | 'tripped' | 'unknown' =>
+  state === 'not-fitted' ? 'unknown' : state;
+
+function tankPressureBand(tankPa: number | undefined, equipment: Equipment): Bands['tankPressure'] {
+  if (tankPa === undefined) return 'unknown';
+  return tankPa > HIGH_PRESSURE_SHARE * equipment.compressor.cutOutPa ? 'high' : 'normal';
+}
+
+function tankMassBand(counts: number | undefined, equipment: Equipment): Bands['tankMass'] {
+  if (counts === undefined) return 'unknown';
+  const netKg = netMassKg(counts, equipment);
+  if (netKg >= equipment.tank.fillLimitKg) return 'full';
+  return netKg <= equipment.tank.reserveKg ? 'below-reserve' : 'normal';
+}
+
+function tankTemperatureBand(
+  temperatureK: number | undefined,
+  equipment: Equipment,
+): Bands['tankTemperature'] {
+  if (temperatureK === undefined) return 'unknown';
+  return temperatureK >= equipment.tank.temperatureLimitK ? 'hot' : 'normal';
+}
+
+export function isBarometric(manifoldPa: number, barometerPa: number | undefined): boolean {
+  return barometerPa === undefined
+    ? manifoldPa >= LOWEST_WEATHER_PA && manifoldPa <= HIGHEST_WEATHER_PA
+    : Math.abs(manifoldPa - barometerPa) <= BAROMETRIC_PA;
+}
+
+function manifoldBand(seen: Seen, equipment: Equipment): Bands['manifold'] {
+  const { manifoldPa } = seen;
+  if (seen.manifoldOverSpan) return 'over-limit';
+  if (manifoldPa === undefined) return 'unknown';
+  if (manifoldPa > equipment.vacuumPump.openLimitPa) return 'over-limit';
+  if (manifoldPa < COMPRESSOR_FLOOR_PA) return 'vacuum';
+  return manifoldPa >= (seen.barometerPa ?? SEA_LEVEL_PA) - BAROMETRIC_PA ? 'barometric' : 'low';
+}
+
+/** Whether the hose surely holds enough pressure for the compressor. */
+function hoseBand(pressurePa: number | undefined, sdPa: number): Bands['highHose'] {
+  if (pressurePa === undefined) return 'unknown';
+  return pressurePa > COMPRESSOR_FLOOR_PA + SURE * sdPa ? 'pressure' : 'no-pressure';
+}
+
+function directionBand(seen: Seen, equipment: Equipment): Bands['chargeDirection'] {
+  const { highSidePa, tankPa } = seen;
+  if (highSidePa === undefined || tankPa === undefined) return 'unknown';
+  const doubtPa = SURE * Math.hypot(equipment.pressure.highSideSdPa, equipment.pressure.tankSdPa);
+  return highSidePa - tankPa > doubtPa + REVERSE_PA ? 'reverse' : 'forward';
+}

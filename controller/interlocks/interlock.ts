@@ -1,0 +1,53 @@
+// The shape of one interlock row: what it reads is all it can see.
+import type { Output } from '../signals.ts';
+import type { BandName, Bands } from './bands.ts';
+import type { MemoryName, Remembered } from './memory.ts';
+
+/** Which outputs are on in the command word under judgement. */
+export type Word = { readonly [O in Output]: boolean };
+
+/** What a row answers: outputs that may not be on, and the reason when the machine must trip. */
+export type Verdict = { readonly forbids: readonly Output[]; readonly trip?: string };
+
+/** Which outputs this machine has. */
+export type Fitting = { readonly [O in Output]: 'fitted' | 'not-fitted' };
+
+export type View<O extends Output, B extends BandName, M extends MemoryName, F extends Output> = {
+  readonly on: Pick<Word, O>;
+  readonly bands: Pick<Bands, B>;
+  readonly memory: Pick<Remembered, M>;
+  readonly fitting: Pick<Fitting, F>;
+};
+
+export type Row<O extends Output, B extends BandName, M extends MemoryName, F extends Output> = {
+  readonly id: string;
+  readonly hazard: string;
+  readonly reads: {
+    readonly outputs: readonly O[];
+    readonly bands: readonly B[];
+    readonly memory: readonly M[];
+    readonly fitting: readonly F[];
+  };
+  judge(view: View<O, B, M, F>): Verdict;
+};
+
+export type Interlock = Row<Output, BandName, MemoryName, Output>;
+
+/** Holds the compiler to the declaration: `judge` sees nothing that `reads` does not name. */
+export function interlock<
+  O extends Output = never,
+  B extends BandName = never,
+  M extends MemoryName = never,
+  F extends Output = never,
+>(row: {
+  readonly id: string;
+  readonly hazard: string;
+  readonly outputs: readonly O[];
+  readonly bands?: readonly B[];
+  readonly memory?: readonly M[];
+  readonly fitting?: readonly F[];
+  judge(view: View<O, B, M, F>): Verdict;
+}): Interlock {
+  const { id, hazard, outputs, bands = [], memory = [], fitting = [] } = row;
+  return { id, hazard, reads: { outputs, bands, memory, fitting }, judge: (view) => row.judge(view) };
+}

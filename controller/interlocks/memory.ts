@@ -1,0 +1,154 @@
+// What the interlocks remember: how long things have been so, and what a segment holds. Nothing of the sequence.
+import type { Seen } from '../estimates/seen.ts';
+import type { Commands } from '../signals.ts';
+import { isBarometric } from './bands.ts';
+
+export type Trip = { readonly row: string; readonly reason: string; readonly atMs: number };
+
+/** Times since when something has been so without a break; absent while it is not so. */
+export type Memory = {
+  readonly lastScanMs: number;
+  /** Since when the compressor has been off. A start of the controller counts as a stop: who knows what ran before. */
+  readonly compressorOffSinceMs: number | undefined;
+  readonly pumpOnSinceMs: number | undefined;
+  readonly highOpenSinceMs: number | undefined;
+  readonly lowOpenSinceMs: number | undefined;
+  readonly fanMovingSinceMs: number | undefined;
+  /** Suction steady near the barometer: since when, and the span it has kept to. */
+  readonly airSinceMs: number | undefined;
+  readonly airLowPa: number;
+  readonly airHighPa: number;
+  readonly manifoldLiquid: boolean;
+  readonly manifoldDrySinceMs: number | undefined;
+  readonly trip: Trip | undefined;
+};
+
+export const MEMORY = {
+  trip: ['none', 'latched'],
+  clock: ['steady', 'jumped'],
+  compressor: ['running', 'rested', 'just-stopped'],
+  pump: ['off', 'starting', 'up-to-speed'],
+  highPath: ['joined', 'apart'],
+  lowPath: ['joined', 'apart'],
+  fan: ['proven', 'unproven'],
+  suction: ['clear', 'steady-at-barometer'],
+  manifoldHolds: ['no-liquid', 'liquid'],
+} as const;
+export type MemoryName = keyof typeof MEMORY;
+export type Remembered = { readonly [M in MemoryName]: (typeof MEMORY)[M][number] };
+
+/** Oil and rotor are up to speed (common practice 3–5 s). */
+const PUMP_UP_MS = 3_000;
+/** A valve that has been open so long has made its two sides one pressure (estimate). */
+const JOINED_MS = 1_000;
+const FAN_PROVEN_MS = 2_000;
+/** Suction that stays at the barometer this long within this span is air (common practice: one minute). */
+const AIR_MS = 60_000;
+const AIR_SPAN_PA = 1_000;
+/** A manifold this low for so long holds no liquid: saturation there is below −20 °C (estimate). */
+const DRY_PA = 110_000;
+const DRY_MS = 10_000;
+/** A scan later than this, or time running back, is as bad as a lost link. */
+const JUMP_MS = 2_000;
+
+export const openMemory = (nowMs: number): Memory => ({
+  lastScanMs: nowMs,
+  compressorOffSinceMs: nowMs,
+  pumpOnSinceMs: undefined,
+  highOpenSinceMs: undefined,
+  lowOpenSinceMs: undefined,
+  fanMovingSinceMs: undefined,
+  airSinceMs: undefined,
+  airLowPa: 0,
+  airHighPa: 0,
+  manifoldLiquid: false,
+  manifoldDrySinceMs: undefined,
+  trip: undefined,
+});
+
+export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Remembered {
+  const lasting = (sinceMs: number | undefined, ms: number): boolean =>
+    sinceMs !== undefined && nowMs - sinceMs >= ms;
+  const gapMs = nowMs - memory.lastScanMs;
+  return {
+    trip: memory.trip === undefined ? 'none' : 'latched',
+    clock: gapMs >= 0 && gapMs <= JUMP_MS ? 'steady' : 'jumped',
+    compressor:
+      memory.compressorOffSinceMs === undefined
+        ? 'running'
+        : lasting(memory.compressorOffSinceMs, minimumOffMs)
+          ? 'rested'
+          : 'just-stopped',
+    pump:
+      memory.pumpOnSinceMs === undefined
+        ? 'off'
+        : lasting(memory.pumpOnSinceMs, PUMP_UP_MS)
+          ? 'up-to-speed'
+          : 'starting',
+    highPath: lasting(memory.highOpenSinceMs, JOINED_MS) ? 'joined' : 'apart',
+    lowPath: lasting(memory.lowOpenSinceMs, JOINED_MS) ? 'joined' : 'apart',
+    fan: lasting(memory.fanMovingSinceMs, FAN_PROVEN_MS) ? 'proven' : 'unproven',
+    suction: lasting(memory.airSinceMs, AIR_MS) ? 'steady-at-barometer' : 'clear',
+    manifoldHolds: memory.manifoldLiquid ? 'liquid' : 'no-liquid',
+  };
+}
+
+const MEMORY_NAMES = Object.keys(MEMORY) as MemoryName[];
+
+export function sameRemembered(a: Remembered, b: Remembered): boolean {
+  for (const name of MEMORY_NAMES) if (a[name] !== b[name]) return false;
+  return true;
+}
+
+/** Before judging: what the readings add. */
+export function noteReadings(memory: Memory, seen: Seen, nowMs: number): Memory {
+  const fanMovingSinceMs = seen.fanFlow === 'tripped' ? (memory.fanMovingSinceMs ?? nowMs) : undefined;
+  const dry = seen.manifoldPa !== undefined && seen.manifoldPa < DRY_PA;
+  const manifoldDrySinceMs = dry ? (memory.manifoldDrySinceMs ?? nowMs) : undefined;
+  const manifoldLiquid =
+    memory.manifoldLiquid && !(manifoldDrySinceMs !== undefined && nowMs - manifoldDrySinceMs >= DRY_MS);
+  return {
+    ...memory,
+    fanMovingSinceMs,
+    manifoldDrySinceMs,
+    manifoldLiquid,
+    ...airWatch(memory, seen, nowMs),
+  };
+}
+
+type AirWatch = Pick<Memory, 'airSinceMs' | 'airLowPa' | 'airHighPa'>;
+
+function airWatch(memory: Memory, seen: Seen, nowMs: number): AirWatch {
+  const p = seen.manifoldPa;
+  if (p === undefined || !isBarometric(p, seen.barometerPa)) {
+    return { airSinceMs: undefined, airLowPa: 0, airHighPa: 0 };
+  }
+  const airLowPa = memory.airSinceMs === undefined ? p : Math.min(memory.airLowPa, p);
+  const airHighPa = memory.airSinceMs === undefined ? p : Math.max(memory.airHighPa, p);
+  if (memory.airSinceMs === undefined || airHighPa - airLowPa > AIR_SPAN_PA) {
+    return { airSinceMs: nowMs, airLowPa: p, airHighPa: p };
+  }
+  return { airSinceMs: memory.airSinceMs, airLowPa, airHighPa };
+}
+
+/** After judging: what was really commanded. */
+export function noteCommands(
+  memory: Memory,
+  permitted: Commands,
+  trip: Trip | undefined,
+  nowMs: number,
+): Memory {
+  const since = (on: boolean, sinceMs: number | undefined): number | undefined =>
+    on ? (sinceMs ?? nowMs) : undefined;
+  return {
+    ...memory,
+    lastScanMs: nowMs,
+    compressorOffSinceMs: since(!permitted.compressor.on, memory.compressorOffSinceMs),
+    pumpOnSinceMs: since(permitted.vacuumPump.on, memory.pumpOnSinceMs),
+    highOpenSinceMs: since(permitted.highSideValve.on, memory.highOpenSinceMs),
+    lowOpenSinceMs: since(permitted.lowSideValve.on, memory.lowOpenSinceMs),
+    manifoldLiquid: memory.manifoldLiquid || permitted.chargeValve.on,
+    manifoldDrySinceMs: permitted.chargeValve.on ? undefined : memory.manifoldDrySinceMs,
+    trip: memory.trip ?? trip,
+  };
+}

@@ -1,0 +1,66 @@
+// Applies the interlock table: permitted is wanted minus forbidden, repeated until nothing more falls.
+import { type Command, type Commands, OFF, OUTPUTS, type Output, SAFE_COMMANDS } from '../signals.ts';
+import type { Bands } from './bands.ts';
+import type { Fitting, Word } from './interlock.ts';
+import type { Remembered } from './memory.ts';
+import { INTERLOCKS } from './table.ts';
+
+export type Refusal = { readonly output: Output; readonly row: string };
+
+export type Permission = {
+  readonly permitted: Commands;
+  readonly refusals: readonly Refusal[];
+  /** The first row that trips. */
+  readonly trip: { readonly row: string; readonly reason: string } | undefined;
+};
+
+type MutableWord = { -readonly [O in Output]: boolean };
+
+const wordOf = (commands: Commands): MutableWord => {
+  const word = {} as MutableWord;
+  for (const output of OUTPUTS) word[output] = commands[output].on === true;
+  return word;
+};
+
+/**
+ * One output that falls may make another unsafe (a pump that stops forbids its valve), so the rows judge what is left
+ * until they all agree. Each round removes at least one output, so it ends after at most as many rounds as outputs.
+ */
+export function permit(wanted: Commands, bands: Bands, memory: Remembered, fitting: Fitting): Permission {
+  const word = wordOf(wanted);
+  const refusals: Refusal[] = [];
+  for (let round = 0; round <= OUTPUTS.length; round += 1) {
+    const judged = judgeAll(word, bands, memory, fitting);
+    if (judged.trip !== undefined) {
+      return { permitted: SAFE_COMMANDS, refusals, trip: judged.trip };
+    }
+    if (judged.refusals.length === 0) {
+      return { permitted: refusals.length === 0 ? wanted : kept(wanted, word), refusals, trip: undefined };
+    }
+    for (const refusal of judged.refusals) word[refusal.output] = false;
+    refusals.push(...judged.refusals);
+  }
+  return { permitted: SAFE_COMMANDS, refusals, trip: undefined };
+}
+
+function judgeAll(
+  word: Word,
+  bands: Bands,
+  memory: Remembered,
+  fitting: Fitting,
+): Omit<Permission, 'permitted'> {
+  const view = { on: word, bands, memory, fitting };
+  const refusals: Refusal[] = [];
+  for (const row of INTERLOCKS) {
+    const verdict = row.judge(view);
+    if (verdict.trip !== undefined) return { refusals, trip: { row: row.id, reason: verdict.trip } };
+    for (const output of verdict.forbids) if (word[output]) refusals.push({ output, row: row.id });
+  }
+  return { refusals, trip: undefined };
+}
+
+function kept(wanted: Commands, word: Word): Commands {
+  const permitted = {} as { -readonly [O in Output]: Command };
+  for (const output of OUTPUTS) permitted[output] = word[output] ? wanted[output] : OFF;
+  return permitted;
+}

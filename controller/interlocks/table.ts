@@ -1,0 +1,272 @@
+// The interlocks: each row forbids outputs or trips, with its hazard. They are the last word.
+import { OUTPUTS, type Output } from '../signals.ts';
+import { type Interlock, interlock, type Verdict } from './interlock.ts';
+
+const NOTHING: Verdict = { forbids: [] };
+const EVERYTHING: Verdict = { forbids: OUTPUTS };
+const forbid = (...outputs: readonly Output[]): Verdict => ({ forbids: outputs });
+const trip = (reason: string): Verdict => ({ forbids: OUTPUTS, trip: reason });
+
+const COMPRESSOR = forbid('compressor');
+const INFLOW = forbid('recoveryValve', 'compressor');
+const VACUUM_VALVE = forbid('vacuumValve');
+const CHARGE_VALVE = forbid('chargeValve');
+
+const machineRows: readonly Interlock[] = [
+  ...OUTPUTS.map((output) =>
+    interlock({
+      id: `IL-01-${output}`,
+      hazard: `${output} is not fitted: energising its terminal does something unknown`,
+      outputs: [output],
+      fitting: [output],
+      judge: ({ fitting }) => (fitting[output] === 'fitted' ? NOTHING : forbid(output)),
+    }),
+  ),
+  interlock({
+    id: 'IL-02',
+    hazard: 'A trip is forgotten and the machine starts again by itself',
+    outputs: OUTPUTS,
+    memory: ['trip'],
+    judge: ({ memory }) => (memory.trip === 'none' ? NOTHING : EVERYTHING),
+  }),
+  interlock({
+    id: 'IL-03',
+    hazard: 'Time stood still, jumped or ran back: no timer and no reading can be believed',
+    outputs: OUTPUTS,
+    memory: ['clock'],
+    judge: ({ memory }) => (memory.clock === 'steady' ? NOTHING : EVERYTHING),
+  }),
+  interlock({
+    id: 'IL-04',
+    hazard: 'Someone is in danger and pressed the emergency stop',
+    outputs: OUTPUTS,
+    bands: ['emergencyStop'],
+    judge: ({ bands }) => {
+      if (bands.emergencyStop === 'tripped') return trip('emergency-stop');
+      return bands.emergencyStop === 'clear' ? NOTHING : EVERYTHING;
+    },
+  }),
+];
+
+const tankRows: readonly Interlock[] = [
+  interlock({
+    id: 'IL-05',
+    hazard: 'Discharge over-pressure: tank valve shut by hand, blocked filter, hot or air-filled tank',
+    outputs: ['compressor', 'recoveryValve', 'tankHeater'],
+    bands: ['highPressureSwitch'],
+    judge: ({ bands }) => {
+      if (bands.highPressureSwitch === 'tripped') return trip('high-pressure-switch');
+      return bands.highPressureSwitch === 'clear'
+        ? NOTHING
+        : forbid('compressor', 'recoveryValve', 'tankHeater');
+    },
+  }),
+  interlock({
+    id: 'IL-06',
+    hazard: 'Tank pressure comes near the cut-out before the hard-wired switch acts',
+    outputs: ['compressor', 'recoveryValve', 'tankHeater'],
+    bands: ['tankPressure'],
+    judge: ({ bands }) => {
+      if (bands.tankPressure === 'high') return trip('tank-pressure-high');
+      return bands.tankPressure === 'normal' ? NOTHING : forbid('compressor', 'recoveryValve', 'tankHeater');
+    },
+  }),
+  interlock({
+    id: 'IL-07',
+    hazard: 'Tank overfilled: it goes liquid-full when it warms and bursts or blows off',
+    outputs: ['recoveryValve', 'compressor'],
+    bands: ['tankMass'],
+    judge: ({ bands }) => (bands.tankMass === 'full' || bands.tankMass === 'unknown' ? INFLOW : NOTHING),
+  }),
+  interlock({
+    id: 'IL-08',
+    hazard: 'Tank heated beyond its limit, or nearly empty, or unobserved',
+    outputs: ['tankHeater'],
+    bands: ['tankTemperature', 'tankMass'],
+    judge: ({ bands }) =>
+      bands.tankTemperature === 'normal' && (bands.tankMass === 'normal' || bands.tankMass === 'full')
+        ? NOTHING
+        : forbid('tankHeater'),
+  }),
+];
+
+const vacuumRows: readonly Interlock[] = [
+  interlock({
+    id: 'IL-09',
+    hazard:
+      'Pump stands still or is not up to speed behind an open valve: its oil is sucked into the vehicle',
+    outputs: ['vacuumValve', 'vacuumPump'],
+    memory: ['pump'],
+    judge: ({ on, memory }) => (on.vacuumPump && memory.pump === 'up-to-speed' ? NOTHING : VACUUM_VALVE),
+  }),
+  interlock({
+    id: 'IL-10',
+    hazard: 'Pump opened to pressure: oil blown out, refrigerant vented',
+    outputs: ['vacuumValve'],
+    bands: ['manifold'],
+    judge: ({ bands }) =>
+      bands.manifold === 'vacuum' || bands.manifold === 'low' || bands.manifold === 'barometric'
+        ? NOTHING
+        : VACUUM_VALVE,
+  }),
+  interlock({
+    id: 'IL-11',
+    hazard: 'Vehicle opened to a running pump before the absolute sensor has seen its pressure',
+    outputs: ['vacuumValve', 'highSideValve', 'lowSideValve'],
+    memory: ['highPath', 'lowPath'],
+    judge: ({ on, memory }) => {
+      const unseen =
+        (on.highSideValve && memory.highPath === 'apart') || (on.lowSideValve && memory.lowPath === 'apart');
+      return on.vacuumValve && unseen ? VACUUM_VALVE : NOTHING;
+    },
+  }),
+  interlock({
+    id: 'IL-12',
+    hazard: 'Pump draws on the recovery path and vents what the separator and condenser hold',
+    outputs: ['vacuumValve', 'recoveryValve', 'compressor'],
+    judge: ({ on }) =>
+      on.vacuumValve && (on.recoveryValve || on.compressor)
+        ? forbid('vacuumValve', 'recoveryValve', 'compressor')
+        : NOTHING,
+  }),
+  interlock({
+    id: 'IL-13',
+    hazard: 'Tank liquid is sucked into the pump and vented',
+    outputs: ['vacuumValve', 'chargeValve'],
+    judge: ({ on }) => (on.vacuumValve && on.chargeValve ? forbid('vacuumValve', 'chargeValve') : NOTHING),
+  }),
+  interlock({
+    id: 'IL-14',
+    hazard: 'Pump opened to a manifold that still holds liquid from charging',
+    outputs: ['vacuumValve'],
+    memory: ['manifoldHolds'],
+    judge: ({ memory }) => (memory.manifoldHolds === 'no-liquid' ? NOTHING : VACUUM_VALVE),
+  }),
+];
+
+const compressorRows: readonly Interlock[] = [
+  interlock({
+    id: 'IL-15',
+    hazard: 'Compressor runs against a shut suction',
+    outputs: ['compressor', 'recoveryValve'],
+    judge: ({ on }) => (on.compressor && !on.recoveryValve ? COMPRESSOR : NOTHING),
+  }),
+  interlock({
+    id: 'IL-16',
+    hazard: 'Compressor restarts against head before its pressures have evened out',
+    outputs: ['compressor'],
+    memory: ['compressor'],
+    judge: ({ memory }) => (memory.compressor === 'just-stopped' ? COMPRESSOR : NOTHING),
+  }),
+  interlock({
+    id: 'IL-17',
+    hazard: 'Compressor draws air: air with refrigerant under pressure can burn, and spoils the tank',
+    outputs: ['compressor'],
+    memory: ['suction', 'compressor'],
+    judge: ({ on, memory }) => {
+      if (!on.compressor || memory.suction === 'clear') return NOTHING;
+      return memory.compressor === 'running' ? trip('air-suspected') : COMPRESSOR;
+    },
+  }),
+  interlock({
+    id: 'IL-18',
+    hazard: 'Compressor runs dry and hot, or draws on something that no sensor has shown to hold pressure',
+    outputs: ['compressor', 'highSideValve', 'lowSideValve'],
+    bands: ['manifold', 'highHose', 'lowHose'],
+    judge: ({ on, bands }) => {
+      if (bands.manifold === 'vacuum') return COMPRESSOR;
+      if (bands.manifold !== 'unknown') return NOTHING;
+      const shown =
+        (on.highSideValve && bands.highHose === 'pressure') ||
+        (on.lowSideValve && bands.lowHose === 'pressure');
+      return shown ? NOTHING : COMPRESSOR;
+    },
+  }),
+];
+
+const chargeRows: readonly Interlock[] = [
+  interlock({
+    id: 'IL-19',
+    hazard: 'Liquid from the tank runs into the compressor',
+    outputs: ['chargeValve', 'recoveryValve', 'compressor'],
+    judge: ({ on }) =>
+      on.chargeValve && (on.recoveryValve || on.compressor)
+        ? forbid('chargeValve', 'recoveryValve', 'compressor')
+        : NOTHING,
+  }),
+  interlock({
+    id: 'IL-20',
+    hazard: 'Charging on while nobody knows how much: overcharge',
+    outputs: ['chargeValve'],
+    bands: ['scale'],
+    judge: ({ bands }) => (bands.scale === 'trusted' ? NOTHING : CHARGE_VALVE),
+  }),
+  interlock({
+    id: 'IL-21',
+    hazard: 'Dip tube uncovered: vapour instead of liquid, and a tank drawn down',
+    outputs: ['chargeValve'],
+    bands: ['tankMass'],
+    judge: ({ bands }) => (bands.tankMass === 'normal' || bands.tankMass === 'full' ? NOTHING : CHARGE_VALVE),
+  }),
+  interlock({
+    id: 'IL-22',
+    hazard: 'Liquid into the low side (compressor slugging) or into a dead end (trapped liquid)',
+    outputs: ['chargeValve', 'highSideValve', 'lowSideValve'],
+    judge: ({ on }) => {
+      if (!on.chargeValve) return NOTHING;
+      if (on.lowSideValve) return forbid('chargeValve', 'lowSideValve');
+      return on.highSideValve ? NOTHING : CHARGE_VALVE;
+    },
+  }),
+  interlock({
+    id: 'IL-23',
+    hazard: 'A hotter high side pushes refrigerant back into the tank through the charge valve',
+    outputs: ['chargeValve'],
+    bands: ['chargeDirection'],
+    judge: ({ bands }) => (bands.chargeDirection === 'forward' ? NOTHING : CHARGE_VALVE),
+  }),
+];
+
+const roomRows: readonly Interlock[] = [
+  interlock({
+    id: 'IL-24',
+    hazard: 'Refrigerant gas around the machine',
+    outputs: OUTPUTS,
+    bands: ['gasAlarm', 'flammability'],
+    judge: ({ bands }) => {
+      if (bands.gasAlarm === 'tripped') return trip('gas-alarm');
+      return bands.gasAlarm === 'unknown' && bands.flammability === 'mild' ? EVERYTHING : NOTHING;
+    },
+  }),
+  interlock({
+    id: 'IL-25',
+    hazard: 'Mildly flammable refrigerant without moving air in the cabinet',
+    outputs: OUTPUTS,
+    bands: ['flammability'],
+    memory: ['fan'],
+    judge: ({ bands, memory }) =>
+      bands.flammability === 'mild' && memory.fan === 'unproven' ? EVERYTHING : NOTHING,
+  }),
+  interlock({
+    id: 'IL-26',
+    hazard: 'Fan stopped around a mildly flammable refrigerant',
+    outputs: ['fanStop'],
+    bands: ['flammability'],
+    judge: ({ bands }) => (bands.flammability === 'mild' ? forbid('fanStop') : NOTHING),
+  }),
+  interlock({
+    id: 'IL-27',
+    hazard: 'A valve towards the atmosphere or a bottle opens though no step of the service needs it',
+    outputs: ['oilValve', 'dyeValve', 'separatorDrainValve', 'airPurgeValve'],
+    judge: () => forbid('oilValve', 'dyeValve', 'separatorDrainValve', 'airPurgeValve'),
+  }),
+];
+
+export const INTERLOCKS: readonly Interlock[] = [
+  ...machineRows,
+  ...tankRows,
+  ...vacuumRows,
+  ...compressorRows,
+  ...chargeRows,
+  ...roomRows,
+];

@@ -1,0 +1,148 @@
+// The thresholds and times of every stage, each once, with where it comes from.
+// "Common practice" is what the trade does, without a source; "estimate" is this project's own figure.
+
+const MINUTE_MS = 60_000;
+
+/** Identification gate: recycled-refrigerant practice accepts 98 % or purer (SAE J2099 public summary). */
+export const IDENTIFY = { minimumPurityPercent: 98 } as const;
+
+export const SETTLE = {
+  /** Sides at rest differ by less than this (common practice: 0.3 bar after ten minutes off). */
+  sidesTolerancePa: 30_000,
+  /** Above saturation at ambient by more than this: air, or another refrigerant (common practice: 0.4 bar). */
+  excessPa: 40_000,
+  /** At or below this there is nothing to recover (common practice: 1.05 bar absolute). */
+  emptyPa: 105_000,
+  /** Pressures are read this long after the couplers opened (estimate: hoses fill in under a second). */
+  waitMs: 5_000,
+  /** How long unequal sides are given (common practice 5–15 min after driving; estimate for a parked vehicle). */
+  equaliseMs: MINUTE_MS,
+  timeoutMs: 10 * MINUTE_MS,
+} as const;
+
+export const RECOVER = {
+  /** Suction pressure that ends a run (common practice: 0.2 to 0.5 bar below atmosphere). */
+  stopPa: 60_000,
+  stopHoldMs: 10_000,
+  /** Flow that counts as none (estimate: well above the slow filter's noise). */
+  noFlowKgPerS: 1e-4,
+  /**
+   * A trickle at stop pressure may be cold liquid boiling or air drawn in; only a rest tells (estimate). Running on
+   * keeps the pool cold and so draws the most heat into it, hence minutes rather than seconds.
+   */
+  trickleMs: 6 * MINUTE_MS,
+  /** Suction that neither falls nor flows (estimate). */
+  stagnantPaPerS: 100,
+  stagnantMs: MINUTE_MS,
+  compressorDelayMs: 2_000,
+  runMs: 20 * MINUTE_MS,
+  cycles: 8,
+  totalMs: 45 * MINUTE_MS,
+} as const;
+
+export const REST = {
+  /** A rise that says liquid (common practice: 0.1 bar in two minutes). */
+  risePa: 10_000,
+  /** A rise that says vapour out of oil, worth one more cycle (estimate: 30 mbar in two minutes). */
+  smallRisePa: 3_000,
+  /** At rest above this, refrigerant is left (common practice: 1.05 bar absolute). */
+  leftPa: 105_000,
+  earliestMs: 2 * MINUTE_MS,
+  /** Off at least five minutes, the last two of them stable (SAE J1989). */
+  longMs: 5 * MINUTE_MS,
+  stableMs: 2 * MINUTE_MS,
+  stablePa: 3_000,
+  sampleMs: 5_000,
+  timeoutMs: 8 * MINUTE_MS,
+} as const;
+
+export const EVACUATE = {
+  /** Oil is up to speed before the pump's valve opens (common practice: 3–5 s). */
+  pumpUpMs: 5_000,
+  joinTimeoutMs: 2 * MINUTE_MS,
+  /** 50 mbar within 90 s or something is open (estimate: 1/4 inch hoses need about 10 s for 3 L). */
+  roughPa: 5_000,
+  roughMs: 90_000,
+  /** 2000 micron: what a vehicle reaches through 1/4 inch hoses (common practice). */
+  targetPa: 270,
+  /** Common practice: 15–20 min when never opened, 45 min when opened; adaptive, so the lower figure. */
+  unopenedMs: 15 * MINUTE_MS,
+  openedMs: 30 * MINUTE_MS,
+  /** Plateau: less than 3 % fall a minute (estimate). */
+  plateauFraction: 0.03,
+  plateauMs: MINUTE_MS,
+  timeoutMs: 90 * MINUTE_MS,
+} as const;
+
+export const HOLD = {
+  /** The valve shuts before the pump stops, or pump oil is sucked back (common practice). */
+  pumpOffDelayMs: 2_000,
+  /** Pressure evens out along the hoses (estimate: 30–60 s). */
+  equaliseMs: MINUTE_MS,
+  unopenedMs: 5 * MINUTE_MS,
+  openedMs: 10 * MINUTE_MS,
+  extendedMs: 15 * MINUTE_MS,
+  /** A dry system stays below this (common practice: vehicles settle at 1–5 mbar). */
+  limitPa: 1_000,
+  /** Slow desorption looks straight for a while; below this a slope proves nothing (estimate). */
+  slopeFloorPaPerS: 0.02,
+  /** Evacuations before an outgassing system is given up (common practice: three). */
+  evacuations: 3,
+  timeoutMs: 20 * MINUTE_MS,
+} as const;
+
+export const CHARGE = {
+  /** Full open until this is left, or this many seconds of flow (estimate, from cut-off statistics). */
+  fineKg: 0.03,
+  fineS: 2,
+  pulseMinMs: 150,
+  pulseMaxMs: 300,
+  pulseSettleMs: 1_500,
+  /** Left alone when the next pulse would do no better (estimate). */
+  toleranceKg: 0.002,
+  /** Stalled: flow below the larger of these for so long (estimate). */
+  stallKgPerS: 3e-4,
+  stallFraction: 0.05,
+  stallMs: 10_000,
+  /** A stall is waited out this long: the vehicle's vapour condenses and the flow may return (estimate). */
+  stallWaitMs: 5 * MINUTE_MS,
+  /** By now the vehicle's pressure has answered, or its coupler is shut (estimate). */
+  responseKg: 0.08,
+  /** Hose and manifold blow down to the vehicle's pressure (estimate). */
+  blowDownMs: 30_000,
+  timeoutMs: 20 * MINUTE_MS,
+} as const;
+
+export const HOSES = {
+  drawnPa: 60_000,
+  drawnHoldMs: 20_000,
+  restMs: 60_000,
+  /** A rise in the rest that says liquid is left in the hoses (estimate). */
+  risePa: 20_000,
+  /** Further draws, each after the compressor's time off. */
+  draws: 4,
+  /** Pressure that has not halved by then: a coupler is open and the vehicle is being emptied (estimate). */
+  couplerMs: 60_000,
+  drawTimeoutMs: 5 * MINUTE_MS,
+  /** Safe to disconnect: below 0.3 bar gauge (common practice). */
+  disconnectGaugePa: 30_000,
+  /** A vehicle short by more than this is told (estimate: half the published ±15 g limit). */
+  shortKg: 0.008,
+  timeoutMs: 30 * MINUTE_MS,
+} as const;
+
+export const WEIGHING = {
+  /** The scale settles after valves move (common practice 1–3 s). */
+  settleMs: 3_000,
+  /** Mean over 5–10 s (common practice). */
+  meanMs: 6_000,
+  timeoutMs: 2 * MINUTE_MS,
+} as const;
+
+export const TIMES = {
+  /** Operators may take their time, the machine is safe; a working day ends the wait (estimate). */
+  promptMs: 8 * 60 * MINUTE_MS,
+  pauseMs: 8 * 60 * MINUTE_MS,
+  /** A trip that nobody resets ends the job (estimate). */
+  tripMs: 10 * MINUTE_MS,
+} as const;
