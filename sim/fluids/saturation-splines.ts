@@ -25,135 +25,117 @@ const A = 6;
 const M = 8;
 const B = 10;
 
-/** Columns of cubic Hermite splines over equidistant nodes; x counts intervals. */
-class SplineTable {
-  readonly nodes: Float64Array;
-  readonly #lastInterval: number;
-
-  constructor(nodeCount: number) {
-    this.nodes = new Float64Array(nodeCount * STRIDE);
-    this.#lastInterval = nodeCount - 2;
-  }
-
-  value(column: number, x: number): number {
-    const i = Math.min(x | 0, this.#lastInterval);
-    const s = x - i;
-    const at = i * STRIDE + column;
-    const nodes = this.nodes;
-    const y0 = nodes[at]!;
-    const rest = 1 - s;
-    return (
-      y0 +
-      s * s * (3 - 2 * s) * (nodes[at + STRIDE]! - y0) +
-      s * rest * (rest * nodes[at + 1]! - s * nodes[at + STRIDE + 1]!)
-    );
-  }
-
-  /** Slope in x. */
-  slope(column: number, x: number): number {
-    const i = Math.min(x | 0, this.#lastInterval);
-    const s = x - i;
-    const at = i * STRIDE + column;
-    const nodes = this.nodes;
-    const rise = nodes[at + STRIDE]! - nodes[at]!;
-    return (
-      6 * s * (1 - s) * rise +
-      (1 - s) * (1 - 3 * s) * nodes[at + 1]! +
-      s * (3 * s - 2) * nodes[at + STRIDE + 1]!
-    );
-  }
-}
+const FAR_NODES = INTERVALS - NEAR_INTERVALS + 1;
 
 /** Splines of vapour pressure, saturated densities, and the straight lines of u and s over specific volume. */
 export class SaturationSplines {
   readonly minimumTemperatureK: number;
   readonly criticalTemperatureK: number;
+  readonly #criticalDensity: number;
   readonly #perStep: number;
-  readonly #far: SplineTable;
-  /** From this temperature on the near table serves. */
+  /** From this temperature on the near nodes serve. */
   readonly #nearFromK: number;
   readonly #perNearStep: number;
-  readonly #near: SplineTable;
+  /** The far nodes over temperature, then the near nodes over s from the critical point down. */
+  readonly #nodes = new Float64Array((FAR_NODES + NEAR_NODES) * STRIDE);
+  // What #locate found. Fields, because a number returned by a call that is not inlined costs an allocation.
+  #share = 0.5;
+  #perKelvin = 0.5;
 
   constructor(fluid: Fluid, minimumTemperatureK: number) {
     const tc = fluid.criticalTemperatureK;
     const line = new SaturationLine(fluid, minimumTemperatureK);
     const step = (tc - minimumTemperatureK) / INTERVALS;
+    const nearStep = Math.sqrt(NEAR_INTERVALS * step) / (NEAR_NODES - 1);
     this.minimumTemperatureK = minimumTemperatureK;
     this.criticalTemperatureK = tc;
+    this.#criticalDensity = fluid.criticalDensityKgPerM3;
     this.#perStep = 1 / step;
     this.#nearFromK = tc - NEAR_INTERVALS * step;
-    const farNodes = INTERVALS - NEAR_INTERVALS + 1;
-    this.#far = new SplineTable(farNodes);
-    for (let i = 0; i < farNodes; i++) {
-      fillNode(line.at(minimumTemperatureK + i * step), step, this.#far.nodes, i * STRIDE);
-    }
-    const nearStep = Math.sqrt(NEAR_INTERVALS * step) / (NEAR_NODES - 1);
     this.#perNearStep = 1 / nearStep;
-    this.#near = new SplineTable(NEAR_NODES);
+    for (let i = 0; i < FAR_NODES; i++) {
+      fillNode(line.at(minimumTemperatureK + i * step), step, this.#nodes, i * STRIDE);
+    }
+    const near = this.#nodes.subarray(FAR_NODES * STRIDE);
     for (let i = 1; i < NEAR_NODES; i++) {
       const root = i * nearStep;
-      fillNode(line.at(tc - root * root), -2 * root * nearStep, this.#near.nodes, i * STRIDE);
+      fillNode(line.at(tc - root * root), -2 * root * nearStep, near, i * STRIDE);
     }
-    fillCriticalNode(fluid, this.#near.nodes);
+    fillCriticalNode(fluid, near);
   }
 
-  pressure(temperatureK: number): number {
-    return temperatureK < this.#nearFromK
-      ? this.#far.value(PRESSURE, this.#farX(temperatureK))
-      : this.#near.value(PRESSURE, this.#nearX(temperatureK));
+  /** Whether liquid and vapour coexist there. */
+  covers(densityKgPerM3: number, temperatureK: number): boolean {
+    if (temperatureK >= this.criticalTemperatureK) return false;
+    const at = this.#locate(temperatureK);
+    return densityKgPerM3 < this.#criticalDensity
+      ? densityKgPerM3 > this.#value(at + VAPOUR)
+      : densityKgPerM3 < this.#value(at + LIQUID);
   }
 
   liquidDensity(temperatureK: number): number {
-    return temperatureK < this.#nearFromK
-      ? this.#far.value(LIQUID, this.#farX(temperatureK))
-      : this.#near.value(LIQUID, this.#nearX(temperatureK));
+    return this.#value(this.#locate(temperatureK) + LIQUID);
   }
 
   vapourDensity(temperatureK: number): number {
-    return temperatureK < this.#nearFromK
-      ? this.#far.value(VAPOUR, this.#farX(temperatureK))
-      : this.#near.value(VAPOUR, this.#nearX(temperatureK));
+    return this.#value(this.#locate(temperatureK) + VAPOUR);
+  }
+
+  pressure(temperatureK: number): number {
+    return this.#value(this.#locate(temperatureK) + PRESSURE);
   }
 
   /** Vapour mass fraction of a two-phase mixture. */
   quality(densityKgPerM3: number, temperatureK: number): number {
-    const liquid = this.liquidDensity(temperatureK);
-    const vapour = this.vapourDensity(temperatureK);
+    const at = this.#locate(temperatureK);
+    const liquid = this.#value(at + LIQUID);
+    const vapour = this.#value(at + VAPOUR);
     return (vapour * (liquid - densityKgPerM3)) / (densityKgPerM3 * (liquid - vapour));
   }
 
   /** Fills the state of a two-phase mixture; the caller has made sure that it is one. */
   fillMixture(densityKgPerM3: number, temperatureK: number, out: PropertyState): void {
-    const near = temperatureK >= this.#nearFromK;
-    const table = near ? this.#near : this.#far;
-    const x = near ? this.#nearX(temperatureK) : this.#farX(temperatureK);
-    const perKelvin = near ? this.#nearPerKelvin(x) : this.#perStep;
+    const at = this.#locate(temperatureK);
+    const n = this.#nodes;
+    const s = this.#share;
+    const perKelvin = this.#perKelvin;
+    // Hermite weights of the rise and of both slopes, for the value (v) and for the derivative (d).
+    const v = s * s * (3 - 2 * s);
+    const v0 = s * (1 - s) * (1 - s);
+    const v1 = s * s * (s - 1);
+    const d = 6 * s * (1 - s);
+    const d0 = (1 - s) * (1 - 3 * s);
+    const d1 = s * (3 * s - 2);
     const volume = 1 / densityKgPerM3;
-    const m = table.value(M, x);
-    const liquid = table.value(LIQUID, x);
-    const vapour = table.value(VAPOUR, x);
-    out.pressurePa = table.value(PRESSURE, x);
-    out.dPdT = table.slope(PRESSURE, x) * perKelvin;
+
+    const pRise = n[at + 12]! - n[at]!;
+    out.pressurePa = n[at]! + v * pRise + v0 * n[at + 1]! + v1 * n[at + 13]!;
+    out.dPdT = (d * pRise + d0 * n[at + 1]! + d1 * n[at + 13]!) * perKelvin;
     out.dPdRho = 0;
-    out.internalEnergyJPerKg = table.value(A, x) + m * volume;
-    out.dUdT = (table.slope(A, x) + table.slope(M, x) * volume) * perKelvin;
+    const liquid = n[at + 2]! + v * (n[at + 14]! - n[at + 2]!) + v0 * n[at + 3]! + v1 * n[at + 15]!;
+    const vapour = n[at + 4]! + v * (n[at + 16]! - n[at + 4]!) + v0 * n[at + 5]! + v1 * n[at + 17]!;
+    const aRise = n[at + 18]! - n[at + 6]!;
+    const a = n[at + 6]! + v * aRise + v0 * n[at + 7]! + v1 * n[at + 19]!;
+    const aSlope = d * aRise + d0 * n[at + 7]! + d1 * n[at + 19]!;
+    const mRise = n[at + 20]! - n[at + 8]!;
+    const m = n[at + 8]! + v * mRise + v0 * n[at + 9]! + v1 * n[at + 21]!;
+    const mSlope = d * mRise + d0 * n[at + 9]! + d1 * n[at + 21]!;
+    out.internalEnergyJPerKg = a + m * volume;
+    out.dUdT = (aSlope + mSlope * volume) * perKelvin;
     out.dUdRho = -m * volume * volume;
     out.quality = (vapour * (liquid - densityKgPerM3)) / (densityKgPerM3 * (liquid - vapour));
   }
 
   /** Fills saturated liquid and vapour; temperature between the lowest and the critical one. */
   fillSaturation(temperatureK: number, out: SaturationState): void {
-    const near = temperatureK >= this.#nearFromK;
-    const table = near ? this.#near : this.#far;
-    const x = near ? this.#nearX(temperatureK) : this.#farX(temperatureK);
-    const liquid = table.value(LIQUID, x);
-    const vapour = table.value(VAPOUR, x);
-    const pressure = table.value(PRESSURE, x);
-    const slope = table.slope(PRESSURE, x) * (near ? this.#nearPerKelvin(x) : this.#perStep);
-    const a = table.value(A, x);
-    const m = table.value(M, x);
-    const b = table.value(B, x);
+    const at = this.#locate(temperatureK);
+    const liquid = this.#value(at + LIQUID);
+    const vapour = this.#value(at + VAPOUR);
+    const pressure = this.#value(at + PRESSURE);
+    const slope = this.#pressureSlope(at);
+    const a = this.#value(at + A);
+    const m = this.#value(at + M);
+    const b = this.#value(at + B);
     out.pressurePa = pressure;
     out.dPdT = slope;
     out.liquidDensityKgPerM3 = liquid;
@@ -166,17 +148,42 @@ export class SaturationSplines {
     out.vapourEntropyJPerKgK = b + slope / vapour;
   }
 
-  #farX(temperatureK: number): number {
-    return (temperatureK - this.minimumTemperatureK) * this.#perStep;
+  /** Where the interval of a temperature begins among the nodes; sets the share of the interval and dx/dT. */
+  #locate(temperatureK: number): number {
+    if (temperatureK < this.#nearFromK) {
+      const x = (temperatureK - this.minimumTemperatureK) * this.#perStep;
+      const i = Math.min(x | 0, FAR_NODES - 2);
+      this.#share = x - i;
+      this.#perKelvin = this.#perStep;
+      return i * STRIDE;
+    }
+    const root = Math.max(Math.sqrt(this.criticalTemperatureK - temperatureK), SMALLEST_ROOT);
+    const x = root * this.#perNearStep;
+    const i = Math.min(x | 0, NEAR_NODES - 2);
+    this.#share = x - i;
+    this.#perKelvin = -this.#perNearStep / (2 * root);
+    return (FAR_NODES + i) * STRIDE;
   }
 
-  #nearX(temperatureK: number): number {
-    return Math.max(Math.sqrt(this.criticalTemperatureK - temperatureK), SMALLEST_ROOT) * this.#perNearStep;
+  #value(at: number): number {
+    const n = this.#nodes;
+    const s = this.#share;
+    const rest = 1 - s;
+    return (
+      n[at]! +
+      s * s * (3 - 2 * s) * (n[at + STRIDE]! - n[at]!) +
+      s * rest * (rest * n[at + 1]! - s * n[at + STRIDE + 1]!)
+    );
   }
 
-  /** dx/dT of the near table, where x = √(Tc − T)/step. */
-  #nearPerKelvin(x: number): number {
-    return (-this.#perNearStep * this.#perNearStep) / (2 * x);
+  #pressureSlope(at: number): number {
+    const n = this.#nodes;
+    const s = this.#share;
+    const rise = n[at + STRIDE]! - n[at]!;
+    return (
+      (6 * s * (1 - s) * rise + (1 - s) * (1 - 3 * s) * n[at + 1]! + s * (3 * s - 2) * n[at + STRIDE + 1]!) *
+      this.#perKelvin
+    );
   }
 }
 

@@ -84,7 +84,7 @@ export class FluidTables {
     ) {
       throw this.#outOfRange(`${densityKgPerM3} kg/m³ and ${temperatureK} K`);
     }
-    if (this.#isTwoPhase(densityKgPerM3, temperatureK)) {
+    if (this.#saturation.covers(densityKgPerM3, temperatureK)) {
       this.#saturation.fillMixture(densityKgPerM3, temperatureK, out);
     } else {
       this.#grid.fill(densityKgPerM3, temperatureK, out);
@@ -174,17 +174,10 @@ export class FluidTables {
     return diluteGasViscosityPaS(this.fluid.diluteGasViscosity, temperatureK);
   }
 
-  #isTwoPhase(density: number, temperatureK: number): boolean {
-    if (temperatureK >= this.#criticalTemperatureK) return false;
-    return density < this.#criticalDensity
-      ? density > this.#saturation.vapourDensity(temperatureK)
-      : density < this.#saturation.liquidDensity(temperatureK);
-  }
-
   /** Moves `out` from t to next, unless the dome's border lies between them. */
   #stepAlongTangent(density: number, t: number, next: number, out: PropertyState): boolean {
     const before = out.quality > 0 && out.quality < 1;
-    if (this.#isTwoPhase(density, next) !== before) return false;
+    if (this.#saturation.covers(density, next) !== before) return false;
     const step = next - t;
     out.pressurePa += out.dPdT * step;
     out.internalEnergyJPerKg += out.dUdT * step;

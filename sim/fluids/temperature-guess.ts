@@ -11,59 +11,70 @@ type Source = {
 
 /** Thinner gas than this is ideal: its temperature depends on energy alone. */
 const THINNEST_KG_PER_M3 = 0.02;
-const COLUMNS = 128;
-const ROWS = 128;
+/** Columns run over ln(density) up to here, and from here over density, of which liquid needs a finer grain. */
+const DENSE_KG_PER_M3 = 400;
+const LOG_COLUMNS = 128;
+const LINEAR_COLUMNS = 96;
+const COLUMNS = LOG_COLUMNS + LINEAR_COLUMNS;
+const ROWS = 160;
+const LOG_THINNEST = Math.log(THINNEST_KG_PER_M3);
+const LOG_COLUMN_WIDTH = (Math.log(DENSE_KG_PER_M3) - LOG_THINNEST) / LOG_COLUMNS;
 /** Temperatures tried in each column. */
-const SAMPLES = 160;
+const SAMPLES = 120;
 
-/** Temperature over ln(density) and energy, the energy scaled between the coldest and the warmest state. */
+/** Temperature over density and internal energy; interpolation hits most states within 0.01 K. */
 export class TemperatureGuess {
-  readonly #logThinnest = Math.log(THINNEST_KG_PER_M3);
-  readonly #perColumn: number;
-  readonly #temperatures = new Float64Array((COLUMNS + 1) * (ROWS + 1));
-  /** Energy of the coldest state and of the warmest less the coldest, two numbers a column. */
-  readonly #spans = new Float64Array(2 * (COLUMNS + 1));
+  readonly #minimumTemperatureK: number;
+  readonly #maximumTemperatureK: number;
+  readonly #perLinearColumn: number;
+  readonly #lowestEnergy: number;
+  readonly #perRow: number;
+  readonly #temperatures = new Float32Array((COLUMNS + 1) * (ROWS + 1));
 
   constructor(source: Source, scratch: PropertyState) {
-    const width = Math.log(source.maximumDensityKgPerM3) - this.#logThinnest;
-    this.#perColumn = COLUMNS / width;
-    const energies = new Float64Array(SAMPLES + 1);
-    const { minimumTemperatureK, maximumTemperatureK } = source;
+    const { minimumTemperatureK, maximumTemperatureK, maximumDensityKgPerM3 } = source;
     const step = (maximumTemperatureK - minimumTemperatureK) / SAMPLES;
-    for (let column = 0; column <= COLUMNS; column++) {
-      const exact = Math.exp(this.#logThinnest + column / this.#perColumn);
-      const density = Math.min(exact, source.maximumDensityKgPerM3);
-      for (let i = 0; i <= SAMPLES; i++) {
+    const energies = new Float64Array((COLUMNS + 1) * (SAMPLES + 1));
+    let lowest = Number.POSITIVE_INFINITY;
+    let highest = Number.NEGATIVE_INFINITY;
+    for (let column = 0, at = 0; column <= COLUMNS; column++) {
+      const density = columnDensity(column, maximumDensityKgPerM3);
+      for (let i = 0; i <= SAMPLES; i++, at++) {
         source.evaluate(density, minimumTemperatureK + i * step, scratch);
-        energies[i] = scratch.internalEnergyJPerKg;
+        energies[at] = scratch.internalEnergyJPerKg;
+        lowest = Math.min(lowest, scratch.internalEnergyJPerKg);
+        highest = Math.max(highest, scratch.internalEnergyJPerKg);
       }
-      const coldest = energies[0]!;
-      const span = energies[SAMPLES]! - coldest;
-      this.#spans[2 * column] = coldest;
-      this.#spans[2 * column + 1] = span;
+    }
+    this.#lowestEnergy = lowest;
+    this.#perRow = ROWS / (highest - lowest);
+    for (let column = 0; column <= COLUMNS; column++) {
+      const rising = energies.subarray(column * (SAMPLES + 1), (column + 1) * (SAMPLES + 1));
       let i = 0;
       for (let row = 0; row <= ROWS; row++) {
-        const energy = coldest + (row / ROWS) * span;
-        while (i < SAMPLES - 1 && energies[i + 1]! < energy) i++;
-        const share = (energy - energies[i]!) / (energies[i + 1]! - energies[i]!);
+        const energy = lowest + row / this.#perRow;
+        while (i < SAMPLES - 1 && rising[i + 1]! < energy) i++;
+        const share = (energy - rising[i]!) / (rising[i + 1]! - rising[i]!);
+        // Beyond the ends the line goes on straight, so that interpolation stays good up to them.
         this.#temperatures[column * (ROWS + 1) + row] = minimumTemperatureK + (i + share) * step;
       }
     }
+    this.#minimumTemperatureK = minimumTemperatureK;
+    this.#maximumTemperatureK = maximumTemperatureK;
+    this.#perLinearColumn = LINEAR_COLUMNS / (maximumDensityKgPerM3 - DENSE_KG_PER_M3);
   }
 
   /** A temperature within the tables, a few kelvin off at worst. */
   at(densityKgPerM3: number, internalEnergyJPerKg: number): number {
     let x = 0;
-    if (densityKgPerM3 > THINNEST_KG_PER_M3) {
-      x = (Math.log(densityKgPerM3) - this.#logThinnest) * this.#perColumn;
+    if (densityKgPerM3 >= DENSE_KG_PER_M3) {
+      x = LOG_COLUMNS + (densityKgPerM3 - DENSE_KG_PER_M3) * this.#perLinearColumn;
+    } else if (densityKgPerM3 > THINNEST_KG_PER_M3) {
+      x = (Math.log(densityKgPerM3) - LOG_THINNEST) / LOG_COLUMN_WIDTH;
     }
     const column = Math.min(x | 0, COLUMNS - 1);
     const a = x - column;
-    const k = 2 * column;
-    const spans = this.#spans;
-    const coldest = spans[k]! + a * (spans[k + 2]! - spans[k]!);
-    const span = spans[k + 1]! + a * (spans[k + 3]! - spans[k + 1]!);
-    const y = Math.min(Math.max(((internalEnergyJPerKg - coldest) / span) * ROWS, 0), ROWS);
+    const y = Math.min(Math.max((internalEnergyJPerKg - this.#lowestEnergy) * this.#perRow, 0), ROWS);
     const row = Math.min(y | 0, ROWS - 1);
     const b = y - row;
     const t = this.#temperatures;
@@ -71,6 +82,12 @@ export class TemperatureGuess {
     const j = i + ROWS + 1;
     const near = t[i]! + b * (t[i + 1]! - t[i]!);
     const far = t[j]! + b * (t[j + 1]! - t[j]!);
-    return near + a * (far - near);
+    return Math.min(Math.max(near + a * (far - near), this.#minimumTemperatureK), this.#maximumTemperatureK);
   }
+}
+
+function columnDensity(column: number, maximumDensityKgPerM3: number): number {
+  return column < LOG_COLUMNS
+    ? THINNEST_KG_PER_M3 * Math.exp(column * LOG_COLUMN_WIDTH)
+    : DENSE_KG_PER_M3 + ((column - LOG_COLUMNS) / LINEAR_COLUMNS) * (maximumDensityKgPerM3 - DENSE_KG_PER_M3);
 }
