@@ -1,9 +1,66 @@
 // The simulated bench as a rig: commands in, readings out, nothing happens until it is told how far to go.
-import type { TimeControlledRig } from '../controller/signals.ts';
-import type { HandAction, Truth } from './spec.ts';
+import type { Capabilities, Commands, Readings, TimeControlledRig } from '../controller/signals.ts';
+import type { FluidTables } from './fluids/tables.ts';
+import type { StepRule } from './network/network.ts';
+import { Plant } from './plant/plant.ts';
+import { Instruments } from './sensors/instruments.ts';
+import type { BenchSpec, HandAction, Truth } from './spec.ts';
 
 export interface Bench extends TimeControlledRig {
   /** A person's hand on the plant: couplers and hoses. */
   operate(action: HandAction): void;
   truth(): Truth;
+}
+
+/** Sensors are read this often; the scale's converter gives ten samples a second. */
+const SAMPLE_MS = 100;
+
+const CAPABILITIES: Capabilities = { truth: true, timeControl: true, needsCommissioning: false };
+
+/** `rule` is for those who study the numerics; everyone else leaves it out. */
+export function createBench(spec: BenchSpec, tables: FluidTables, rule?: StepRule): Bench {
+  return new SimulatedBench(spec, tables, rule);
+}
+
+class SimulatedBench implements Bench {
+  readonly capabilities = CAPABILITIES;
+  readonly #plant: Plant;
+  readonly #instruments: Instruments;
+  #readings: Readings;
+
+  constructor(spec: BenchSpec, tables: FluidTables, rule?: StepRule) {
+    this.#plant = new Plant(spec, tables, rule);
+    this.#instruments = new Instruments(spec, tables.fluid.safetyClass, this.#plant);
+    this.#readings = this.#instruments.sample(0, 0);
+  }
+
+  nowMs(): number {
+    return this.#plant.nowMs;
+  }
+
+  readings(): Readings {
+    return this.#readings;
+  }
+
+  apply(commands: Commands): void {
+    this.#plant.command(commands);
+  }
+
+  advanceTo(timeMs: number): void {
+    while (this.#plant.nowMs < timeMs) {
+      const nextSampleMs = (Math.floor(this.#plant.nowMs / SAMPLE_MS) + 1) * SAMPLE_MS;
+      this.#plant.advanceTo(Math.min(timeMs, nextSampleMs));
+      if (this.#plant.nowMs === nextSampleMs) {
+        this.#readings = this.#instruments.sample(nextSampleMs, SAMPLE_MS / 1000);
+      }
+    }
+  }
+
+  operate(action: HandAction): void {
+    this.#plant.operate(action);
+  }
+
+  truth(): Truth {
+    return this.#plant.truth();
+  }
 }

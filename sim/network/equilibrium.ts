@@ -16,6 +16,8 @@ const OIL = { densityKgPerM3: 980, heatJPerKgK: 1900 } as const;
 /** Newton stops here; the pressure is carried along the tangent for the rest. */
 const TEMPERATURE_TOLERANCE_K = 1e-3;
 const MAXIMUM_ITERATIONS = 40;
+/** The reach of that extension. */
+const MOST_BELOW_TABLES_K = 60;
 /** A liquid-full volume keeps this share for gas, so that a trace of air stays finite. */
 const GAS_VOLUME_FLOOR = 1e-3;
 /** Share of liquid at which a wall counts as fully wetted (estimate). */
@@ -51,6 +53,12 @@ export class Equilibrium {
     this.settle(node, 0);
   }
 
+  /** Saturated liquid and vapour at a temperature; the answer is overwritten by the next call. */
+  saturationAt(temperatureK: number): Readonly<SaturationState> {
+    this.tables.saturation(temperatureK, this.#saturation);
+    return this.#saturation;
+  }
+
   /**
    * Finds the equilibrium after `durationS` of heat exchange with wall and surroundings, which is solved together
    * with the temperature (implicitly), and books that heat. Throws StateOutOfRange.
@@ -63,6 +71,8 @@ export class Equilibrium {
     const state = this.#state;
     let temperatureK = node.temperatureK;
     let capacity = 1;
+    let lowK = this.tables.minimumTemperatureK - MOST_BELOW_TABLES_K;
+    let highK = this.tables.maximumTemperatureK;
     for (let iteration = 0; ; iteration++) {
       if (iteration === MAXIMUM_ITERATIONS) throw new StateOutOfRange(node, 'no equilibrium found');
       this.#evaluate(node, density, temperatureK);
@@ -74,14 +84,17 @@ export class Equilibrium {
         contactJPerK * (temperatureK - node.surroundingsK) -
         node.energyJ;
       const step = -excess / capacity;
-      // Newton may step across the dome, where the heat capacity jumps: shorter steps late keep it from cycling.
-      const limit = iteration < 12 ? 25 : 5 / (iteration - 10);
-      temperatureK += Math.max(-limit, Math.min(limit, step));
       if (Math.abs(step) < TEMPERATURE_TOLERANCE_K) {
+        temperatureK += step;
         state.pressurePa += state.dPdT * step;
         state.internalEnergyJPerKg += state.dUdT * step;
         break;
       }
+      // The energy rises with temperature but has a kink at the dome, across which Newton may jump: keep a bracket.
+      if (step > 0) lowK = temperatureK;
+      else highK = temperatureK;
+      temperatureK += step;
+      if (!(temperatureK > lowK && temperatureK < highK)) temperatureK = (lowK + highK) / 2;
     }
     node.energyJ +=
       wall.conductanceJPerK * (wall.temperatureK - temperatureK) +
@@ -91,12 +104,29 @@ export class Equilibrium {
     this.#derive(node, density, capacity);
   }
 
+  /**
+   * Property tables at one state. Below their lowest temperature energy and ln p go on along their slopes: a flash into
+   * vacuum passes there for milliseconds, and what matters then is that no energy is lost.
+   */
   #evaluate(node: Node, densityKgPerM3: number, temperatureK: number): void {
+    const { tables } = this;
+    const state = this.#state;
+    const shortK = tables.minimumTemperatureK - temperatureK;
+    if (shortK > MOST_BELOW_TABLES_K)
+      throw new StateOutOfRange(node, `colder than the properties of the fluid reach`);
     try {
-      this.tables.evaluate(densityKgPerM3, temperatureK, this.#state);
+      tables.evaluate(densityKgPerM3, shortK > 0 ? tables.minimumTemperatureK : temperatureK, state);
     } catch (error) {
       if (error instanceof RangeError) throw new StateOutOfRange(node, error.message);
       throw error;
+    }
+    if (shortK <= 0) return;
+    state.internalEnergyJPerKg -= state.dUdT * shortK;
+    if (state.pressurePa > 0) {
+      const shrink = Math.exp((-state.dPdT * shortK) / state.pressurePa);
+      state.pressurePa *= shrink;
+      state.dPdT *= shrink;
+      state.dPdRho *= shrink;
     }
   }
 
@@ -134,7 +164,7 @@ export class Equilibrium {
     let gasRoomLostM3PerKg = 0;
     if (twoPhase) {
       const saturation = this.#saturation;
-      this.tables.saturation(node.temperatureK, saturation);
+      this.tables.saturation(Math.max(node.temperatureK, this.tables.minimumTemperatureK), saturation);
       const { liquidDensityKgPerM3, vapourDensityKgPerM3 } = saturation;
       gasRoomLostM3PerKg = 1 / (liquidDensityKgPerM3 - vapourDensityKgPerM3);
       liquidM3 = Math.max(0, (node.refrigerantKg - vapourDensityKgPerM3 * freeM3) * gasRoomLostM3PerKg);

@@ -1,0 +1,141 @@
+// Vehicle and machine joined: the whole plant in time, driven by what valves and drives really do.
+import type { Commands, Output } from '../../controller/signals.ts';
+import { AIR } from '../fluids/air.ts';
+import type { FluidTables } from '../fluids/tables.ts';
+import { Equilibrium } from '../network/equilibrium.ts';
+import { Network, type StepRule } from '../network/network.ts';
+import { makeNode, type Node } from '../network/node.ts';
+import { NOMINAL } from '../profiles.ts';
+import { Random } from '../random.ts';
+import type { BenchSpec, HandAction, Truth } from '../spec.ts';
+import { Actuators } from './actuators.ts';
+import { type Machine, makeMachine, makePaths, type Paths, setFan } from './machine.ts';
+import { makeVehicle, type Vehicle } from './vehicle.ts';
+
+/** Large enough that nothing the plant gives off changes the air around it. */
+const SURROUNDINGS_M3 = 1e6;
+
+export class Plant {
+  readonly vehicle: Vehicle;
+  readonly machine: Machine;
+  readonly network: Network;
+  readonly #actuators: Actuators;
+  readonly #paths: Paths;
+  readonly #oneSided: boolean;
+  readonly #initialKg: number;
+  #couplersOpen = false;
+  /** The hard-wired pressure switch has cut the compressor; it stays out until power is cycled. */
+  #highPressureSwitch = false;
+  #nowMs = 0;
+
+  constructor(spec: BenchSpec, tables: FluidTables, rule?: StepRule) {
+    const equilibrium = new Equilibrium(tables);
+    const { ambientK, barometerPa } = spec.weather;
+    this.vehicle = makeVehicle(spec.vehicle, equilibrium, ambientK);
+    this.machine = makeMachine(spec.tank, spec.build, equilibrium, ambientK);
+    const surroundings = makeSurroundings(equilibrium, ambientK, barometerPa);
+    this.#paths = makePaths(this.machine, spec.build, this.vehicle, surroundings);
+    this.#actuators = new Actuators(spec.build, new Random(spec.seed, 'valves'));
+    this.#oneSided = spec.vehicle.ports === 1;
+    this.network = new Network(
+      equilibrium,
+      [...this.vehicle.nodes, ...this.machine.nodes],
+      [...this.vehicle.edges, ...Object.values(this.#paths)],
+      rule,
+    );
+    this.#initialKg = this.#heldKg();
+    this.#rewire();
+  }
+
+  get nowMs(): number {
+    return this.#nowMs;
+  }
+
+  get highPressureSwitch(): boolean {
+    return this.#highPressureSwitch;
+  }
+
+  isOn(output: Output): boolean {
+    return this.#actuators.isOn(output);
+  }
+
+  command(commands: Commands): void {
+    this.#actuators.command(commands, this.#nowMs);
+  }
+
+  /** A person's hand on hoses and couplers. */
+  operate(action: HandAction): void {
+    this.#couplersOpen = action === 'connect-hoses';
+    this.#rewire();
+  }
+
+  /** Moves the plant to a time, split only where something really moves. */
+  advanceTo(timeMs: number): void {
+    while (this.#nowMs < timeMs) {
+      if (this.#actuators.advance(this.#nowMs)) this.#rewire();
+      const untilMs = Math.min(timeMs, Math.max(this.#actuators.nextChangeMs, this.#nowMs + 1));
+      this.network.advance((untilMs - this.#nowMs) / 1000);
+      this.#nowMs = untilMs;
+      this.#watchHighPressure();
+    }
+    if (this.#actuators.advance(this.#nowMs)) this.#rewire();
+  }
+
+  truth(): Truth {
+    const { vehicle, machine } = this;
+    const kg = (nodes: readonly Node[]) => nodes.reduce((sum, node) => sum + node.refrigerantKg, 0);
+    const exhaustKg =
+      this.#paths.vacuumPump.passedRefrigerantKg + this.#paths.restingPump.passedRefrigerantKg;
+    return {
+      initialKg: this.#initialKg,
+      vehicleRefrigerantKg: kg(vehicle.nodes),
+      hoseRefrigerantKg: kg([machine.highHose, machine.lowHose]),
+      machineRefrigerantKg: kg([machine.manifold, machine.separator, machine.condenser]),
+      tankRefrigerantKg: machine.tank.refrigerantKg,
+      pumpExhaustKg: exhaustKg,
+      leakedKg: 0,
+      purgedKg: 0,
+      spilledKg: 0,
+      ventedKg: 0,
+      tankAirKg: machine.tank.airKg,
+      vehicleWaterKg: vehicle.nodes.reduce((sum, node) => sum + node.waterKg, 0),
+      massDriftKg: this.#heldKg() + exhaustKg - this.#initialKg,
+    };
+  }
+
+  #heldKg(): number {
+    return this.network.nodes.reduce((sum, node) => sum + node.refrigerantKg, 0);
+  }
+
+  #watchHighPressure(): void {
+    if (this.#highPressureSwitch || this.machine.condenser.pressurePa < NOMINAL.compressorCutOutPa) return;
+    this.#highPressureSwitch = true;
+    this.#rewire();
+  }
+
+  /** Sets every opening from actuators and couplers. */
+  #rewire(): void {
+    const on = (output: Output): number => (this.#actuators.isOn(output) ? 1 : 0);
+    const paths = this.#paths;
+    const coupled = this.#couplersOpen ? 1 : 0;
+    const pumpOpen = on('vacuumValve');
+    paths.highCoupler.opening = coupled;
+    paths.lowCoupler.opening = this.#oneSided ? 0 : coupled;
+    paths.highSideValve.opening = on('highSideValve');
+    paths.lowSideValve.opening = on('lowSideValve');
+    paths.recoveryValve.opening = on('recoveryValve');
+    paths.chargeValve.opening = on('chargeValve');
+    paths.vacuumPump.opening = pumpOpen * on('vacuumPump');
+    paths.restingPump.opening = pumpOpen * (1 - on('vacuumPump'));
+    paths.compressor.opening = this.#highPressureSwitch ? 0 : on('compressor');
+    setFan(this.machine, on('fanStop') === 0);
+    this.network.rewire();
+  }
+}
+
+function makeSurroundings(equilibrium: Equilibrium, ambientK: number, barometerPa: number): Node {
+  const node = makeNode({ name: 'surroundings', volumeM3: SURROUNDINGS_M3 }, ambientK);
+  const airKg = (barometerPa * SURROUNDINGS_M3) / (AIR.gasConstantJPerKgK * ambientK);
+  equilibrium.fill(node, ambientK, { refrigerantKg: 0, airKg });
+  return node;
+}

@@ -1,0 +1,44 @@
+// Seeded chance: one stream of numbers for each purpose, so that one purpose never shifts another.
+import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+
+export class Random {
+  readonly #generator;
+  #spare: number | undefined;
+
+  /** Streams of one seed differ by their name. */
+  constructor(seed: number, stream: string) {
+    this.#generator = xoroshiro128plus((seed ^ hash(stream)) | 0);
+    for (let i = 0; i < 4; i++) this.#generator.next();
+  }
+
+  /** Uniform in [0, 1). */
+  uniform(): number {
+    return uniformFloat64(this.#generator);
+  }
+
+  /** Standard normal, by the polar method of Marsaglia. */
+  normal(): number {
+    if (this.#spare !== undefined) {
+      const spare = this.#spare;
+      this.#spare = undefined;
+      return spare;
+    }
+    for (;;) {
+      const x = 2 * this.uniform() - 1;
+      const y = 2 * this.uniform() - 1;
+      const square = x * x + y * y;
+      if (square >= 1 || square === 0) continue;
+      const scale = Math.sqrt((-2 * Math.log(square)) / square);
+      this.#spare = y * scale;
+      return x * scale;
+    }
+  }
+}
+
+/** FNV-1a, 32 bit. */
+function hash(text: string): number {
+  let value = 0x811c9dc5;
+  for (let i = 0; i < text.length; i++) value = Math.imul(value ^ text.charCodeAt(i), 0x01000193);
+  return value;
+}
