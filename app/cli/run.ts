@@ -1,8 +1,9 @@
 // `coldbench run`: one job on the simulated bench, from the scenario to the printed record.
 import { runDocument } from '../run/document.ts';
 import type { Observer } from '../run/loop.ts';
+import { fluidData, prepare } from '../run/prepare.ts';
 import { printedRecord } from '../run/printed.ts';
-import { fluidData, prepare, runSession } from '../run/session.ts';
+import { runSession } from '../run/session.ts';
 import { tracer } from '../run/trace.ts';
 import demo from '../scenario/demo.json' with { type: 'json' };
 import { readScenario, type Scenario, toScenario } from '../scenario/scenario.ts';

@@ -2,7 +2,7 @@
 import type { SaturationCurve } from '../../controller/saturation.ts';
 import type { Fluid } from '../../sim/fluids/fluid.ts';
 
-import { saturationState } from '../../sim/fluids/property-state.ts';
+import { newSaturationState } from '../../sim/fluids/property-state.ts';
 import type { FluidTables } from '../../sim/fluids/tables.ts';
 
 const COLDEST_K = 273.15 - 60;
@@ -15,7 +15,7 @@ export function saturationCurve(fluid: Fluid, tables: FluidTables): SaturationCu
   const count = Math.floor((fluid.criticalTemperatureK - CRITICAL_MARGIN_K - COLDEST_K) / STEP_K) + 1;
   const points = Array.from({ length: count }, (_, index) => {
     const temperatureK = COLDEST_K + index * STEP_K;
-    const state = saturationState();
+    const state = newSaturationState();
     tables.saturation(temperatureK, state);
     return { temperatureK, ...state };
   });

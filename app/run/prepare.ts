@@ -1,0 +1,60 @@
+// A scenario with everything a run of it needs: fluid data, equipment, and a bench of its own.
+import type { Equipment } from '../../controller/equipment.ts';
+import type { SaturationCurve } from '../../controller/saturation.ts';
+import { type Bench, createBench } from '../../sim/bench.ts';
+import { drawBuild } from '../../sim/build.ts';
+import { findFluid } from '../../sim/fluids/fluid.ts';
+import { FluidTables } from '../../sim/fluids/tables.ts';
+import { PROFILES } from '../../sim/profiles.ts';
+import { equipmentFor } from '../scenario/equipment.ts';
+import { checkRoom } from '../scenario/room.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { saturationCurve } from './saturation.ts';
+
+/** What is built once for a refrigerant and shared by every run with it. */
+export type FluidData = { readonly tables: FluidTables; readonly curve: SaturationCurve };
+
+/** @throws Error for a name that is not in the list of fluids; scenarios have been checked against that list. */
+export function fluidData(refrigerant: string): FluidData {
+  const fluid = findFluid(refrigerant);
+  if (fluid === undefined) throw new Error(`no fluid data for ${refrigerant}`);
+  const tables = new FluidTables(fluid);
+  return { tables, curve: saturationCurve(fluid, tables) };
+}
+
+/** A scenario with everything it needs, checked and ready. */
+export type Session = {
+  readonly scenario: Scenario;
+  readonly equipment: Equipment;
+  readonly bench: Bench;
+  /** The curve of the ticket's refrigerant, for the plan. */
+  readonly curve: SaturationCurve;
+  readonly tablesMs: number;
+};
+
+/**
+ * @param fluids builds or remembers the data of a refrigerant.
+ * @throws InputError when what the scenario puts into vehicle or tank does not fit there.
+ */
+export function prepare(
+  scenario: Scenario,
+  source: string,
+  fluids: (refrigerant: string) => FluidData,
+  wallClockMs: () => number,
+): Session {
+  const startedMs = wallClockMs();
+  const plant = fluids(scenario.tank.refrigerant);
+  const asked =
+    scenario.ticket.refrigerant === scenario.tank.refrigerant ? plant : fluids(scenario.ticket.refrigerant);
+  const tablesMs = wallClockMs() - startedMs;
+  checkRoom(scenario, plant.curve, source);
+  const { seed, weather, vehicle, tank } = scenario;
+  const build = drawBuild(PROFILES[scenario.equipment.profile], seed, scenario.build);
+  return {
+    scenario,
+    equipment: equipmentFor(scenario.equipment, tank, plant.curve),
+    bench: createBench({ seed, weather, vehicle, tank, build }, plant.tables),
+    curve: asked.curve,
+    tablesMs,
+  };
+}
