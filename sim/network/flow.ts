@@ -6,10 +6,14 @@ import type { Node } from './node.ts';
 import { liquidShare, takeStream } from './stream.ts';
 
 /**
- * Expansion of a gas through a valve, form of IEC 60534-2-1: Y = 1 − x/(3 x_T), with x_T = 0.444, for which the
- * choked flow is 0.628·√(p·ρ)·A, the ideal-gas value for the heat-capacity ratio of refrigerant vapour.
+ * Choking pressure ratios x_T of the expansion Y = 1 − x/(3 x_T) of IEC 60534-2-1, chosen so that the choked flow is that
+ * of an ideal nozzle: 0.628·√(p·ρ)·A for refrigerant vapour, 0.685 for air (γ = 1.4), 0.673 for steam (γ = 1.33).
  */
-const CHOKING_RATIO = 0.444;
+const CHOKING_REFRIGERANT = 0.444;
+const CHOKING_AIR = 0.527;
+const CHOKING_WATER = 0.509;
+/** A liquid keeps to √Δp almost up to its limit; a gas bends all the way: exponent of x/x_T in Y. */
+const BEND_OF_LIQUID = 4;
 /** Liquid recovery factor F_L² of IEC 60534-2-1 for a small valve (typical table value 0.9). */
 const LIQUID_RECOVERY = 0.81;
 /** Pressure difference, relative and absolute, below which √Δp is rounded off to a straight line. */
@@ -42,16 +46,20 @@ function throughRestriction(edge: Restriction & Edge, context: FlowContext): voi
   takeStream(edge, up, port);
 
   const upPa = up.pressurePa;
-  const choking = chokingRatio(up, liquidShare(up, port), context);
+  const liquid = liquidShare(up, port);
+  const choking = chokingRatio(up, liquid, context);
   const x = Math.min(differencePa / upPa, choking);
   const rounding = ROUNDING + ROUNDING_PA / upPa;
   const square = x * x + rounding * rounding;
   const root = Math.sqrt(Math.sqrt(square));
-  const expansion = 1 - x / (3 * choking);
+  const bend = 1 + liquid * (BEND_OF_LIQUID - 1);
+  const near = liquid === 0 ? x / choking : (x / choking) ** bend;
+  const expansion = 1 - near / (2 * bend + 1);
   const scale = edge.areaM2 * edge.opening * Math.sqrt(2 * edge.streamDensity * upPa);
   const orifice = (scale * x * expansion) / root;
   const orificeTangent =
-    (scale / (upPa * root)) * (1 - (2 * x) / (3 * choking) - (0.5 * expansion * x * x) / square);
+    (scale / (upPa * root)) *
+    (expansion - (bend * near) / (2 * bend + 1) - (0.5 * expansion * x * x) / square);
 
   const resistance = edge.tube === undefined ? 0 : tubeResistance(edge.tube, edge, up, down, context);
   if (resistance === 0 || differencePa <= 0) {
@@ -85,15 +93,16 @@ function setFlow(edge: Edge, flow: number, tangent: number, secant: number, upst
 
 /**
  * Pressure ratio at which the flow no longer grows. A liquid near saturation flashes in the seat: IEC 60534-2-1 limits
- * its Δp to F_L²(p − F_F·p_sat), F_F = 0.96 − 0.28·√(p_sat/p_c); the factor 9/4 makes the smooth curve end on that limit.
+ * its Δp to F_L²(p − F_F·p_sat), F_F = 0.96 − 0.28·√(p_sat/p_c); the factor makes the smooth curve end on that limit.
  */
 function chokingRatio(up: Node, liquid: number, context: FlowContext): number {
-  if (liquid === 0) return CHOKING_RATIO;
+  const gas = up.gasRefrigerant * CHOKING_REFRIGERANT + up.gasAir * CHOKING_AIR + up.gasWater * CHOKING_WATER;
+  if (liquid === 0) return gas;
   const criticalRatio = 0.96 - 0.28 * Math.sqrt(Math.min(1, up.saturationPa / context.criticalPa));
   const flashing =
     LIQUID_RECOVERY * (up.pressurePa - criticalRatio * Math.min(up.saturationPa, up.pressurePa));
-  const liquidRatio = Math.max(0.1, (2.25 * flashing) / up.pressurePa);
-  return (1 - liquid) * CHOKING_RATIO + liquid * liquidRatio;
+  const onLimit = ((2 * BEND_OF_LIQUID + 1) / (2 * BEND_OF_LIQUID)) ** 2;
+  return (1 - liquid) * gas + liquid * Math.max(0.05, (onLimit * flashing) / up.pressurePa);
 }
 
 /** Δp per kg/s of the tube alone, for the gas that flows. */
