@@ -10,7 +10,7 @@ const STEP_K = 0.5;
 /** So far below the critical point the two phases are still well apart. */
 const CRITICAL_MARGIN_K = 2;
 
-/** Every half kelvin from −60 °C to near the critical point: ln p over 1/T is then linear to 1e-6. */
+/** Every half kelvin from −60 °C to near the critical point: ln p over 1/T is then linear to 4e-6. */
 export function saturationCurve(fluid: Fluid, tables: FluidTables): SaturationCurve {
   const count = Math.floor((fluid.criticalTemperatureK - CRITICAL_MARGIN_K - COLDEST_K) / STEP_K) + 1;
   const points = Array.from({ length: count }, (_, index) => {

@@ -2,6 +2,7 @@
 import type { Equipment } from '../../controller/equipment.ts';
 import type { SaturationCurve } from '../../controller/saturation.ts';
 import type { Output } from '../../controller/signals.ts';
+import { NOMINAL_HOSE_VOLUME_M3 } from '../../sim/build.ts';
 import { NOMINAL, PROFILES, type Profile, SPANS } from '../../sim/profiles.ts';
 import type { TankSpec } from '../../sim/spec.ts';
 import { liquidDensityKgPerM3 } from './curve.ts';
@@ -45,10 +46,9 @@ export function fillLimitKg(waterCapacityM3: number, curve: SaturationCurve): nu
 }
 
 function hosesOf(choice: EquipmentChoice, profile: Profile): Equipment['hoses'] {
-  const hoseM3 = (Math.PI / 4) * NOMINAL.hoseBoreM ** 2 * NOMINAL.hoseLengthM;
   return {
-    highVolumeM3: choice.highHoseVolumeM3 ?? hoseM3,
-    lowVolumeM3: choice.lowHoseVolumeM3 ?? hoseM3,
+    highVolumeM3: choice.highHoseVolumeM3 ?? NOMINAL_HOSE_VOLUME_M3,
+    lowVolumeM3: choice.lowHoseVolumeM3 ?? NOMINAL_HOSE_VOLUME_M3,
     manifoldVolumeM3: choice.manifoldVolumeM3 ?? NOMINAL.manifoldVolumeM3,
     volumeRelativeSd: profile.hoseVolumeSd,
   };
