@@ -11,7 +11,6 @@ export type FlashResult = {
   readonly phase: Phase;
 };
 
-/** The equation holds to its own limit; a flash looks a little beyond the run-time tables' 410 K at most. */
 const MAX_ITERATIONS = 200;
 
 /** Equilibrium at a density and temperature: one phase from the equation, two phases by the lever rule. */

@@ -21,6 +21,8 @@ const DENSITY_CELLS = 200;
 const TANGENT_STEP_K = 1e-2;
 /** An energy that falls into the hairline between two regions of the tables belongs to the temperature of the seam. */
 const SEAM_K = 1e-8;
+/** Rounding may carry a state at the very end of the tables so far beyond it. */
+const END_K = 1e-6;
 const MAX_FLASH_STEPS = 60;
 
 /** Property tables over (density, temperature); the tests hold them to the exact equation. */
@@ -109,19 +111,16 @@ export class FluidTables {
       const step = (internalEnergyJPerKg - out.internalEnergyJPerKg) / out.dUdT;
       let next = t + step;
       if (step < TANGENT_STEP_K && step > -TANGENT_STEP_K) {
-        if (next < this.minimumTemperatureK || next > HIGHEST_TEMPERATURE_K) break;
-        if (this.#stepAlongTangent(densityKgPerM3, t, next, out)) return next;
+        if (next < this.minimumTemperatureK - END_K || next > HIGHEST_TEMPERATURE_K + END_K) break;
+        if (this.#stepAlongTangent(densityKgPerM3, t, next, out)) return this.#within(next);
       }
       if (step > 0) low = t;
       else high = t;
-      if (high - low < SEAM_K) return t;
-      if (!(next > low && next < high)) {
-        // The ends themselves are tried once; beyond them there is no answer.
-        if (high === low) break;
-        if (next <= this.minimumTemperatureK && low === this.minimumTemperatureK) next = low;
-        else if (next >= HIGHEST_TEMPERATURE_K && high === HIGHEST_TEMPERATURE_K) next = high;
-        else next = (low + high) / 2;
+      if (high - low < SEAM_K) {
+        if (low === this.minimumTemperatureK || high === HIGHEST_TEMPERATURE_K) break;
+        return t;
       }
+      if (!(next > low && next < high)) next = (low + high) / 2;
       t = next;
     }
     throw this.#outOfRange(`${densityKgPerM3} kg/m³ and ${internalEnergyJPerKg} J/kg`);
@@ -172,6 +171,10 @@ export class FluidTables {
   /** Viscosity of the thin vapour, by the dilute-gas correlation named in the fluid's data. */
   vapourViscosityPaS(temperatureK: number): number {
     return diluteGasViscosityPaS(this.fluid.diluteGasViscosity, temperatureK);
+  }
+
+  #within(temperatureK: number): number {
+    return Math.min(Math.max(temperatureK, this.minimumTemperatureK), HIGHEST_TEMPERATURE_K);
   }
 
   /** Moves `out` from t to next, unless the dome's border lies between them. */
