@@ -25,9 +25,9 @@ export type Restriction = Ends & {
   readonly areaM2: number;
   /** 0 shut … 1 open. */
   opening: number;
-  readonly tube?: Tube;
+  readonly tube?: Tube | undefined;
   /** Lets flow pass from a to b only, once the difference exceeds this. */
-  readonly checkPa?: number;
+  readonly checkPa?: number | undefined;
 };
 
 /** A reciprocating compressor drawing gas from a and delivering it to b. */
@@ -62,6 +62,8 @@ type EdgeState = {
   streamWater: number;
   /** Taken from gas alone: composition may follow the donor within a step. */
   streamFollows: boolean;
+  /** Something flows, or would with the slightest difference. */
+  moving: boolean;
   /** From a to b: which end was the donor when the flow was evaluated. */
   forward: boolean;
   /** Flow at the start of the step, positive from a to b. */
@@ -78,6 +80,10 @@ type EdgeState = {
   meanKgPerS: number;
   /** Work done on the gas, J/kg. */
   workJPerKg: number;
+  /** What moved in the running step, from a to b; added to what has passed once the step is accepted. */
+  movedRefrigerantKg: number;
+  movedAirKg: number;
+  movedWaterKg: number;
   passedRefrigerantKg: number;
   passedAirKg: number;
   passedWaterKg: number;
@@ -85,28 +91,42 @@ type EdgeState = {
 
 export type Edge = EdgeForm & EdgeState;
 
+/** Not whole numbers: the engine then keeps the fields as plain doubles from the start. */
+const UNSET = 0.5;
+
 const fresh: EdgeState = {
-  streamDensity: 0,
-  streamEnthalpy: 0,
-  streamRefrigerant: 0,
-  streamAir: 0,
-  streamWater: 0,
+  streamDensity: UNSET,
+  streamEnthalpy: UNSET,
+  streamRefrigerant: UNSET,
+  streamAir: UNSET,
+  streamWater: UNSET,
   streamFollows: false,
+  moving: false,
   forward: true,
-  flowKgPerS: 0,
-  tangent: 0,
-  secant: 0,
-  upstreamSlope: 0,
-  slopeA: 0,
-  slopeB: 0,
-  meanKgPerS: 0,
-  workJPerKg: 0,
-  passedRefrigerantKg: 0,
-  passedAirKg: 0,
-  passedWaterKg: 0,
+  flowKgPerS: UNSET,
+  tangent: UNSET,
+  secant: UNSET,
+  upstreamSlope: UNSET,
+  slopeA: UNSET,
+  slopeB: UNSET,
+  meanKgPerS: UNSET,
+  workJPerKg: UNSET,
+  movedRefrigerantKg: UNSET,
+  movedAirKg: UNSET,
+  movedWaterKg: UNSET,
+  passedRefrigerantKg: UNSET,
+  passedAirKg: UNSET,
+  passedWaterKg: UNSET,
 };
 
-export const makeEdge = <F extends EdgeForm>(form: F): F & EdgeState => ({ ...form, ...fresh });
+/** Every edge of a kind gets the same shape, whatever its form leaves out: the hot loops depend on it. */
+export function makeEdge<F extends EdgeForm>(form: F): F & EdgeState {
+  const complete = form.kind === 'restriction' ? { tube: undefined, checkPa: undefined, ...form } : form;
+  return Object.assign(
+    { ...fresh, workJPerKg: 0, passedRefrigerantKg: 0, passedAirKg: 0, passedWaterKg: 0 },
+    complete,
+  );
+}
 
 /** Effective area of a valve from its flow coefficient Kv (m³/h of water at 1 bar); Kv includes the discharge coefficient. */
 export const areaOfKv = (kvM3PerH: number): number => kvM3PerH / 3600 / Math.sqrt((2 * 1e5) / 1000);

@@ -47,6 +47,8 @@ export class Equilibrium {
   fill(node: Node, temperatureK: number, masses: { refrigerantKg: number; airKg?: number }): void {
     node.refrigerantKg = masses.refrigerantKg;
     node.airKg = masses.airKg ?? 0;
+    node.waterKg = 0;
+    node.oilKg = 0;
     node.temperatureK = temperatureK;
     this.tables.evaluate(this.#density(node), temperatureK, this.#state);
     node.energyJ = this.#energyAt(node, temperatureK);
@@ -64,7 +66,10 @@ export class Equilibrium {
    * with the temperature (implicitly), and books that heat. Throws StateOutOfRange.
    */
   settle(node: Node, durationS: number): void {
-    const wall = wallCoupling(node, durationS);
+    const inner = wallUaWPerK(node) * durationS;
+    const outer = node.wallUaOutWPerK * durationS;
+    const wallJPerK = wallConductance(node, inner, outer);
+    const wallK = behindWallK(node, outer);
     const contactJPerK = node.contactUaWPerK * durationS;
     const heatable = this.#heatableJPerK(node);
     const density = this.#density(node);
@@ -76,11 +81,11 @@ export class Equilibrium {
     for (let iteration = 0; ; iteration++) {
       if (iteration === MAXIMUM_ITERATIONS) throw new StateOutOfRange(node, 'no equilibrium found');
       this.#evaluate(node, density, temperatureK);
-      capacity = node.refrigerantKg * state.dUdT + heatable + wall.conductanceJPerK + contactJPerK;
+      capacity = node.refrigerantKg * state.dUdT + heatable + wallJPerK + contactJPerK;
       const excess =
         node.refrigerantKg * state.internalEnergyJPerKg +
         heatable * temperatureK +
-        wall.conductanceJPerK * (temperatureK - wall.temperatureK) +
+        wallJPerK * (temperatureK - wallK) +
         contactJPerK * (temperatureK - node.surroundingsK) -
         node.energyJ;
       const step = -excess / capacity;
@@ -96,10 +101,9 @@ export class Equilibrium {
       temperatureK += step;
       if (!(temperatureK > lowK && temperatureK < highK)) temperatureK = (lowK + highK) / 2;
     }
-    node.energyJ +=
-      wall.conductanceJPerK * (wall.temperatureK - temperatureK) +
-      contactJPerK * (node.surroundingsK - temperatureK);
-    settleWall(node, temperatureK, durationS);
+    node.energyJ += wallJPerK * (wallK - temperatureK) + contactJPerK * (node.surroundingsK - temperatureK);
+    settleWall(node, temperatureK, inner, outer);
+    node.restS = 0;
     node.temperatureK = temperatureK;
     this.#derive(node, density, capacity);
   }
@@ -176,6 +180,8 @@ export class Equilibrium {
       liquidM3 = freeM3;
       node.liquidDensityKgPerM3 = densityKgPerM3;
       node.liquidEnthalpyJPerKg = vapourEnthalpy;
+    } else {
+      node.liquidDensityKgPerM3 = 0;
     }
     const gasM3 = Math.max(freeM3 - liquidM3, GAS_VOLUME_FLOOR * node.volumeM3);
     const gasConstantSum =
@@ -218,24 +224,22 @@ function freeVolumeM3(node: Node): number {
   return node.volumeM3 - node.oilKg / OIL.densityKgPerM3;
 }
 
-/** The wall seen from the contents over one step: a conductance (J/K) to a temperature, wall and outside implicit. */
-function wallCoupling(node: Node, durationS: number): { conductanceJPerK: number; temperatureK: number } {
-  const inner = wallUaWPerK(node) * durationS;
-  const outer = node.wallUaOutWPerK * durationS;
+/** The wall seen from the contents over one step, J/K: wall and outside are solved with it. */
+function wallConductance(node: Node, inner: number, outer: number): number {
   const behind = node.wallJPerK + outer;
-  if (inner === 0 || behind === 0) return NO_WALL;
-  return {
-    conductanceJPerK: (inner * behind) / (behind + inner),
-    temperatureK: (node.wallJPerK * node.wallK + outer * node.surroundingsK) / behind,
-  };
+  return behind === 0 ? 0 : (inner * behind) / (behind + inner);
 }
 
-const NO_WALL = { conductanceJPerK: 0, temperatureK: 0 } as const;
+/** The temperature that conductance leads to. */
+function behindWallK(node: Node, outer: number): number {
+  const behind = node.wallJPerK + outer;
+  return behind === 0
+    ? node.surroundingsK
+    : (node.wallJPerK * node.wallK + outer * node.surroundingsK) / behind;
+}
 
-function settleWall(node: Node, contentsK: number, durationS: number): void {
+function settleWall(node: Node, contentsK: number, inner: number, outer: number): void {
   if (node.wallJPerK === 0) return;
-  const inner = wallUaWPerK(node) * durationS;
-  const outer = node.wallUaOutWPerK * durationS;
   node.wallK =
     (node.wallJPerK * node.wallK + inner * contentsK + outer * node.surroundingsK) /
     (node.wallJPerK + inner + outer);
@@ -246,11 +250,12 @@ function wallUaWPerK(node: Node): number {
   return node.wallUaDryWPerK + (node.wallUaWetWPerK - node.wallUaDryWPerK) * wetted;
 }
 
-/** Heat flowing into the contents at the present state, W. */
+/** Heat flowing into the contents at the present state over a step of this length, W. */
 export function heatFlowW(node: Node, durationS: number): number {
-  const wall = wallCoupling(node, durationS);
+  const inner = wallUaWPerK(node) * durationS;
+  const outer = node.wallUaOutWPerK * durationS;
   return (
-    (wall.conductanceJPerK / durationS) * (wall.temperatureK - node.temperatureK) +
+    (wallConductance(node, inner, outer) / durationS) * (behindWallK(node, outer) - node.temperatureK) +
     node.contactUaWPerK * (node.surroundingsK - node.temperatureK)
   );
 }

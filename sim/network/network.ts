@@ -4,7 +4,7 @@ import type { Equilibrium } from './equilibrium.ts';
 import { evaluateFlow, type FlowContext } from './flow.ts';
 import type { Node } from './node.ts';
 import { PressureStep } from './pressureStep.ts';
-import { type Passage, Transport } from './transport.ts';
+import { Transport } from './transport.ts';
 
 /** The step rule; times in seconds, errors relative to the mean pressure. */
 export type StepRule = {
@@ -29,8 +29,8 @@ export const STEP_RULE: StepRule = {
   swingS: 0.024,
 };
 
-/** A node with every path shut is brought to equilibrium this often. */
-const ISOLATED_EVERY_S = 1;
+/** A node through which nothing flows is brought to equilibrium this often. */
+const RESTING_EVERY_S = 1;
 
 type Saved = {
   refrigerantKg: number;
@@ -42,24 +42,23 @@ type Saved = {
 };
 
 export class Network {
+  /** Nodes at the edges' ends that are not listed here are boundaries: they keep pressure and temperature. */
   readonly nodes: readonly Node[];
   readonly edges: readonly Edge[];
   readonly equilibrium: Equilibrium;
-  rejectedSteps = 0;
   steps = 0;
+  rejectedSteps = 0;
   readonly #rule: StepRule;
   readonly #context: FlowContext;
   readonly #pressureStep = new PressureStep();
   readonly #transport = new Transport();
-  readonly #passages: Passage[];
-  readonly #saved: Saved[];
-  #openEdges: Edge[] = [];
-  #activeNodes: Node[] = [];
-  #isolatedNodes: Node[] = [];
+  readonly #saved: readonly Saved[];
+  #open: readonly Edge[] = [];
+  #moving: readonly Edge[] = [];
+  #active: readonly Node[] = [];
+  #incident: readonly (readonly Edge[])[] = [];
   #stepS: number;
-  #isolatedForS = 0;
 
-  /** Nodes marked as boundaries keep pressure and temperature; they are not in `nodes`. */
   constructor(
     equilibrium: Equilibrium,
     nodes: readonly Node[],
@@ -76,27 +75,15 @@ export class Network {
       criticalPa: tables.fluid.criticalPressurePa,
       vapourViscosityPaS: (temperatureK) => tables.vapourViscosityPaS(temperatureK),
     };
-    this.#passages = edges.map(() => ({ refrigerantKg: 0, airKg: 0, waterKg: 0 }));
-    this.#saved = nodes.map(() => ({
-      refrigerantKg: 0,
-      airKg: 0,
-      waterKg: 0,
-      energyJ: 0,
-      wallK: 0,
-      temperatureK: 0,
-    }));
+    this.#saved = nodes.map(() => ({ ...NOTHING_SAVED }));
     this.rewire();
   }
 
-  /** To be called after any opening has changed: finds which nodes flow and which stand alone. */
+  /** To be called after any opening has changed. */
   rewire(): void {
-    this.#catchUpIsolated();
-    this.#openEdges = this.edges.filter((edge) => edge.opening > 0);
-    const flowing = new Set(this.#openEdges.flatMap((edge) => [edge.a, edge.b]));
-    this.#activeNodes = this.nodes.filter((node) => flowing.has(node));
-    this.#isolatedNodes = this.nodes.filter((node) => !flowing.has(node));
-    for (const node of this.nodes) node.index = -1;
-    for (const [index, node] of this.#activeNodes.entries()) node.index = index;
+    this.#open = this.edges.filter((edge) => edge.opening > 0);
+    for (const edge of this.edges) edge.moving = false;
+    this.#findMoving();
   }
 
   /** Moves the network on by a time with all openings as they are. Throws StateOutOfRange. */
@@ -105,22 +92,14 @@ export class Network {
     while (leftS > 1e-9) {
       const wantedS = Math.min(this.#stepS, leftS);
       // Two equal steps rather than a full one and a sliver.
-      const stepS = leftS - wantedS < 0.5 * wantedS && leftS > wantedS * (1 + 1e-9) ? leftS / 2 : wantedS;
+      const stepS = leftS > wantedS && leftS < 1.5 * wantedS ? leftS / 2 : wantedS;
       leftS -= this.#step(stepS);
     }
-    this.#isolatedForS += durationS;
-    if (this.#isolatedForS >= ISOLATED_EVERY_S) this.#catchUpIsolated();
-  }
-
-  #catchUpIsolated(): void {
-    if (this.#isolatedForS > 0) {
-      for (const node of this.#isolatedNodes) this.equilibrium.settle(node, this.#isolatedForS);
-    }
-    this.#isolatedForS = 0;
   }
 
   /** One accepted step of at most `wantedS`; answers its length. */
   #step(wantedS: number): number {
+    this.#evaluateFlows();
     this.#save();
     for (let stepS = wantedS; ; ) {
       const error = this.#attempt(stepS);
@@ -131,56 +110,107 @@ export class Network {
       this.rejectedSteps++;
       this.#restore();
       stepS = Math.max(this.#rule.shortestS, stepS / (error > 10 * this.#rule.rejectAbove ? 4 : 2));
+      this.#evaluateFlows();
     }
+  }
+
+  #evaluateFlows(): void {
+    const open = this.#open;
+    let changed = false;
+    for (let i = 0; i < open.length; i++) {
+      const edge = open[i]!;
+      evaluateFlow(edge, this.#context);
+      const moving = edge.flowKgPerS !== 0 || edge.tangent !== 0;
+      changed = changed || moving !== edge.moving;
+      edge.moving = moving;
+    }
+    if (changed) this.#findMoving();
+  }
+
+  /** Which edges flow, and the nodes they join; the rest are left in peace. */
+  #findMoving(): void {
+    const moving = this.#open.filter((edge) => edge.moving);
+    const joined = new Set(moving.flatMap((edge) => [edge.a, edge.b]));
+    this.#moving = moving;
+    this.#active = this.nodes.filter((node) => joined.has(node));
+    for (const node of this.nodes) node.index = -1;
+    for (const [index, node] of this.#active.entries()) {
+      node.index = index;
+      if (node.restS > 0) this.equilibrium.settle(node, node.restS);
+    }
+    this.#incident = this.#active.map((node) => moving.filter((edge) => edge.a === node || edge.b === node));
   }
 
   /** Tries a step and answers how far prediction and result parted. */
   #attempt(stepS: number): number {
-    for (const edge of this.#openEdges) evaluateFlow(edge, this.#context);
-    this.#pressureStep.solve(this.#activeNodes, this.#openEdges, stepS);
-    this.#transport.move(this.#activeNodes, this.#openEdges, this.#passages, stepS);
     const { floorPa, swingShare, swingS, rejectAbove } = this.#rule;
+    const active = this.#active;
+    this.#pressureStep.solve(active, this.#moving, stepS);
+    this.#transport.move(active, this.#moving, this.#incident, stepS);
     let worst = 0;
-    for (const node of this.#activeNodes) {
+    for (let i = 0; i < active.length; i++) {
+      const node = active[i]!;
       const beforePa = node.pressurePa;
       this.equilibrium.settle(node, stepS);
       const scale = 0.5 * (beforePa + node.pressurePa) + floorPa;
       const error = Math.abs(node.pressurePa - node.predictedPa) / scale;
       if (error > worst) worst = error;
-      if (stepS > swingS && Math.abs(node.pressurePa - beforePa) > swingShare * scale) {
-        worst = Math.max(worst, 2 * rejectAbove);
-      }
+      const swing = Math.abs(node.pressurePa - beforePa) > swingShare * scale;
+      if (swing && stepS > swingS && worst < 2 * rejectAbove) worst = 2 * rejectAbove;
     }
     return worst;
   }
 
   #accept(stepS: number, error: number, shortened: boolean): void {
     this.steps++;
-    for (const [i, edge] of this.#openEdges.entries()) {
-      const passage = this.#passages[i]!;
-      edge.passedRefrigerantKg += passage.refrigerantKg;
-      edge.passedAirKg += passage.airKg;
-      edge.passedWaterKg += passage.waterKg;
+    const moving = this.#moving;
+    for (let i = 0; i < moving.length; i++) {
+      const edge = moving[i]!;
+      if (edge.meanKgPerS === 0) continue;
+      edge.passedRefrigerantKg += edge.movedRefrigerantKg;
+      edge.passedAirKg += edge.movedAirKg;
+      edge.passedWaterKg += edge.movedWaterKg;
     }
     if (shortened) this.#stepS = stepS;
-    if (error < this.#rule.growBelow)
+    if (error < this.#rule.growBelow) {
       this.#stepS = Math.min(this.#rule.longestS, Math.max(this.#stepS, stepS * 2));
+    }
+    this.#restOthers(stepS);
+  }
+
+  #restOthers(stepS: number): void {
+    const nodes = this.nodes;
+    for (let i = 0; i < nodes.length; i++) {
+      const node = nodes[i]!;
+      if (node.index >= 0) continue;
+      node.restS += stepS;
+      if (node.restS >= RESTING_EVERY_S) this.equilibrium.settle(node, node.restS);
+    }
   }
 
   #save(): void {
-    const nodes = this.#activeNodes;
-    for (let i = 0; i < nodes.length; i++) copyState(nodes[i]!, this.#saved[i]!);
+    const active = this.#active;
+    for (let i = 0; i < active.length; i++) copyState(active[i]!, this.#saved[i]!);
   }
 
   /** Back to the start of the step; derived values are found anew, for stale ones make negative masses. */
   #restore(): void {
-    const nodes = this.#activeNodes;
-    for (let i = 0; i < nodes.length; i++) {
-      copyState(this.#saved[i]!, nodes[i]!);
-      this.equilibrium.settle(nodes[i]!, 0);
+    const active = this.#active;
+    for (let i = 0; i < active.length; i++) {
+      copyState(this.#saved[i]!, active[i]!);
+      this.equilibrium.settle(active[i]!, 0);
     }
   }
 }
+
+const NOTHING_SAVED: Saved = {
+  refrigerantKg: 0.5,
+  airKg: 0.5,
+  waterKg: 0.5,
+  energyJ: 0.5,
+  wallK: 0.5,
+  temperatureK: 0.5,
+};
 
 function copyState(from: Saved, to: Saved): void {
   to.refrigerantKg = from.refrigerantKg;

@@ -62,7 +62,14 @@ export type Node = {
   /** Place in the running pressure step; −1 keeps the pressure fixed. */
   index: number;
   predictedPa: number;
+  /** Heat flowing into the contents at the start of the step, W. */
+  heatW: number;
+  /** Time since the node was last brought to equilibrium, while nothing flows through it. */
+  restS: number;
 };
+
+/** Not a whole number: the engine then keeps the fields as plain doubles from the start. `fill` sets them all. */
+const UNSET = 0.5;
 
 export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
   return {
@@ -75,29 +82,31 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
     wallUaWetWPerK: spec.wallUaWetWPerK ?? 0,
     wallUaOutWPerK: spec.wallUaOutWPerK ?? 0,
     surroundingsK,
-    refrigerantKg: 0,
-    airKg: 0,
-    waterKg: 0,
-    oilKg: 0,
-    energyJ: 0,
+    refrigerantKg: UNSET,
+    airKg: UNSET,
+    waterKg: UNSET,
+    oilKg: UNSET,
+    energyJ: UNSET,
     wallK: surroundingsK,
     temperatureK: surroundingsK,
-    pressurePa: 0,
-    liquidFraction: 0,
-    gasVolumeM3: spec.volumeM3,
-    liquidDensityKgPerM3: 0,
-    liquidEnthalpyJPerKg: 0,
-    gasDensityKgPerM3: 0,
-    gasEnthalpyJPerKg: 0,
-    gasRefrigerant: 1,
-    gasAir: 0,
-    gasWater: 0,
-    saturationPa: 0,
-    pressurePerRefrigerant: 0,
-    pressurePerAir: 0,
-    pressurePerWater: 0,
-    pressurePerEnergy: 0,
+    pressurePa: UNSET,
+    liquidFraction: UNSET,
+    gasVolumeM3: UNSET,
+    liquidDensityKgPerM3: UNSET,
+    liquidEnthalpyJPerKg: UNSET,
+    gasDensityKgPerM3: UNSET,
+    gasEnthalpyJPerKg: UNSET,
+    gasRefrigerant: UNSET,
+    gasAir: UNSET,
+    gasWater: UNSET,
+    saturationPa: UNSET,
+    pressurePerRefrigerant: UNSET,
+    pressurePerAir: UNSET,
+    pressurePerWater: UNSET,
+    pressurePerEnergy: UNSET,
     index: -1,
-    predictedPa: 0,
+    predictedPa: UNSET,
+    heatW: UNSET,
+    restS: UNSET,
   };
 }

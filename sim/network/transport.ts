@@ -5,9 +5,6 @@ import type { Node } from './node.ts';
 /** At most this share of what a donor holds and receives leaves it within a step. */
 const MOST_SHARE = 0.98;
 
-/** What moved along an edge in the running step, from a to b; kept apart until the step is accepted. */
-export type Passage = { refrigerantKg: number; airKg: number; waterKg: number };
-
 export class Transport {
   readonly #order: Node[] = [];
   /** Composition and enthalpy of what the node being worked gives to a following stream. */
@@ -15,49 +12,85 @@ export class Transport {
 
   /**
    * Applies `meanKgPerS` of every edge over the step. Nodes are worked downhill, each filled by its inflows before it
-   * is drawn from, so that a step may carry several times what a small node holds.
+   * is drawn from, so that a step may carry several times what a small node holds. `incident` lists the edges of each
+   * node by its index; nodes without an index are boundaries.
    */
-  move(nodes: readonly Node[], edges: readonly Edge[], passages: readonly Passage[], stepS: number): void {
-    for (let i = 0; i < edges.length; i++) {
-      const passage = passages[i]!;
-      passage.refrigerantKg = 0;
-      passage.airKg = 0;
-      passage.waterKg = 0;
-    }
-    for (const node of this.#downhill(nodes, edges)) {
-      this.#mix(node);
-      const share = this.#grantedShare(node, edges, stepS);
-      for (let i = 0; i < edges.length; i++) {
-        const edge = edges[i]!;
+  move(
+    nodes: readonly Node[],
+    edges: readonly Edge[],
+    incident: readonly (readonly Edge[])[],
+    stepS: number,
+  ): void {
+    for (let i = 0; i < edges.length; i++) this.#fromBoundary(edges[i]!, stepS);
+    for (const node of this.#downhill(nodes, incident)) {
+      const own = incident[node.index]!;
+      const share = this.#grantedShare(node, own, stepS);
+      for (let i = 0; i < own.length; i++) {
+        const edge = own[i]!;
         const kg = edge.meanKgPerS * stepS;
-        if (kg > 0 && edge.a === node) this.#carry(edge, node, edge.b, kg * share, passages[i]!);
-        else if (kg < 0 && edge.b === node) this.#carry(edge, node, edge.a, -kg * share, passages[i]!);
+        if (kg > 0 && edge.a === node) this.#carry(edge, node, edge.b, kg * share);
+        else if (kg < 0 && edge.b === node) this.#carry(edge, node, edge.a, -kg * share);
       }
     }
   }
 
-  /** By falling pressure at the end of the step, but the delivery side of a compressor after everything else. */
-  #downhill(nodes: readonly Node[], edges: readonly Edge[]): readonly Node[] {
+  /** What comes in from a boundary comes first; a boundary has enough of everything. */
+  #fromBoundary(edge: Edge, stepS: number): void {
+    const kg = edge.meanKgPerS * stepS;
+    const donor = kg > 0 ? edge.a : edge.b;
+    if (kg === 0 || donor.index >= 0) return;
+    this.#mix(donor);
+    this.#carry(edge, donor, kg > 0 ? edge.b : edge.a, Math.abs(kg));
+  }
+
+  /** By falling pressure at the end of the step, but the delivery side of a running compressor after everything else. */
+  #downhill(nodes: readonly Node[], incident: readonly (readonly Edge[])[]): readonly Node[] {
     const order = this.#order;
-    order.length = 0;
-    for (const node of nodes) {
-      let at = order.length;
-      order.push(node);
+    order.length = nodes.length;
+    let delivery: Node | undefined;
+    let count = 0;
+    for (let i = 0; i < nodes.length; i++) {
+      const node = nodes[i]!;
+      if (receivesFromCompressor(node, incident[i]!)) {
+        delivery = node;
+        continue;
+      }
+      let at = count++;
       while (at > 0 && order[at - 1]!.predictedPa < node.predictedPa) {
         order[at] = order[at - 1]!;
         at--;
       }
       order[at] = node;
     }
-    for (const edge of edges) {
-      if (edge.kind !== 'compressor' || edge.b.index < 0) continue;
-      order.splice(order.indexOf(edge.b), 1);
-      order.push(edge.b);
-    }
+    if (delivery !== undefined) order[count] = delivery;
     return order;
   }
 
-  #mix(node: Node): void {
+  /** The share of the wished outflow that the node can give, so that no species goes below zero. */
+  #grantedShare(node: Node, edges: readonly Edge[], stepS: number): number {
+    const mixture = this.#mix(node);
+    let refrigerant = 0;
+    let air = 0;
+    let water = 0;
+    for (let i = 0; i < edges.length; i++) {
+      const edge = edges[i]!;
+      const kg = edge.a === node ? edge.meanKgPerS * stepS : -edge.meanKgPerS * stepS;
+      if (kg <= 0) continue;
+      const follows = edge.streamFollows;
+      refrigerant += kg * (follows ? mixture.refrigerant : edge.streamRefrigerant);
+      air += kg * (follows ? mixture.air : edge.streamAir);
+      water += kg * (follows ? mixture.water : edge.streamWater);
+    }
+    if (refrigerant + air + water === 0) return 1;
+    let share = 1;
+    if (refrigerant * share > MOST_SHARE * node.refrigerantKg)
+      share = (MOST_SHARE * node.refrigerantKg) / refrigerant;
+    if (air * share > MOST_SHARE * node.airKg) share = (MOST_SHARE * node.airKg) / air;
+    if (water * share > MOST_SHARE * node.waterKg) share = (MOST_SHARE * node.waterKg) / water;
+    return share;
+  }
+
+  #mix(node: Node): { refrigerant: number; air: number; water: number; enthalpyJPerKg: number } {
     const total = node.refrigerantKg + node.airKg + node.waterKg;
     const mixture = this.#mixture;
     const per = total > 0 ? 1 / total : 0;
@@ -65,30 +98,10 @@ export class Transport {
     mixture.air = node.airKg * per;
     mixture.water = node.waterKg * per;
     mixture.enthalpyJPerKg = (node.energyJ + node.pressurePa * node.volumeM3) * per;
+    return mixture;
   }
 
-  /** The share of the wished outflow that the node can give, so that no species goes below zero. */
-  #grantedShare(node: Node, edges: readonly Edge[], stepS: number): number {
-    let refrigerant = 0;
-    let air = 0;
-    let water = 0;
-    for (const edge of edges) {
-      const kg = edge.a === node ? edge.meanKgPerS * stepS : edge.b === node ? -edge.meanKgPerS * stepS : 0;
-      if (kg <= 0) continue;
-      const from = edge.streamFollows ? this.#mixture : undefined;
-      refrigerant += kg * (from?.refrigerant ?? edge.streamRefrigerant);
-      air += kg * (from?.air ?? edge.streamAir);
-      water += kg * (from?.water ?? edge.streamWater);
-    }
-    return Math.min(
-      1,
-      refrigerant > 0 ? (MOST_SHARE * node.refrigerantKg) / refrigerant : 1,
-      air > 0 ? (MOST_SHARE * node.airKg) / air : 1,
-      water > 0 ? (MOST_SHARE * node.waterKg) / water : 1,
-    );
-  }
-
-  #carry(edge: Edge, donor: Node, receiver: Node, kg: number, passage: Passage): void {
+  #carry(edge: Edge, donor: Node, receiver: Node, kg: number): void {
     const mixture = this.#mixture;
     const follows = edge.streamFollows;
     const refrigerant = kg * (follows ? mixture.refrigerant : edge.streamRefrigerant);
@@ -106,8 +119,15 @@ export class Transport {
     receiver.waterKg += water;
     receiver.energyJ += enthalpy + kg * edge.workJPerKg;
     const sign = donor === edge.a ? 1 : -1;
-    passage.refrigerantKg += sign * refrigerant;
-    passage.airKg += sign * air;
-    passage.waterKg += sign * water;
+    edge.movedRefrigerantKg = sign * refrigerant;
+    edge.movedAirKg = sign * air;
+    edge.movedWaterKg = sign * water;
   }
+}
+
+function receivesFromCompressor(node: Node, edges: readonly Edge[]): boolean {
+  for (let i = 0; i < edges.length; i++) {
+    if (edges[i]!.kind === 'compressor' && edges[i]!.b === node) return true;
+  }
+  return false;
 }
