@@ -47,7 +47,7 @@ const STAGE_FIGURES: { readonly [S in Stage]: readonly Figure[] } = {
 };
 
 /** The figures that matter in the stage, as one text. */
-export function stageFigures({ stage, figures }: Progress, units: Units): string {
+function stageFigures({ stage, figures }: Progress, units: Units): string {
   if (stage === undefined) return '';
   return STAGE_FIGURES[stage]
     .map((figure) => figure(figures, units))

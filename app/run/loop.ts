@@ -7,7 +7,7 @@ import { type JobState, scan } from '../../controller/scan.ts';
 import type { Commands, Readings, Rig, TimeControlledRig } from '../../controller/signals.ts';
 import type { Operator } from './operator.ts';
 
-export const SCAN_MS = 100;
+const SCAN_MS = 100;
 
 /** What one scan saw and did, for whoever looks on. */
 export type ScanSeen = {

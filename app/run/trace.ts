@@ -31,7 +31,7 @@ const bit = (on: boolean): string => (on ? '1' : '0');
 const switched = (reading: Reading<boolean>): string => (reading.ok ? bit(reading.value) : '');
 const quoted = (text: string): string => (/[",\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
 
-export function traceRow({ nowMs, readings, commands, progress }: ScanSeen): string {
+function traceRow({ nowMs, readings, commands, progress }: ScanSeen): string {
   return [
     String(nowMs / 1000),
     progress.stage ?? '',

@@ -42,10 +42,7 @@ export const TEMPERATURE_C: Quantity = {
 const plain = (value: number): string => String(Number(value.toPrecision(5)));
 
 /** What is wrong with a number, or undefined when nothing is. */
-export function problemWith(
-  value: number,
-  { unit, min, max, whole, mistakes }: Quantity,
-): string | undefined {
+function problemWith(value: number, { unit, min, max, whole, mistakes }: Quantity): string | undefined {
   if (whole && !Number.isInteger(value)) return `must be a whole number, not ${value}`;
   if (value >= min && value <= max) return undefined;
   const range = `must be ${min} to ${max}${unit === '' ? '' : ` ${unit}`}, not ${value}`;

@@ -7,8 +7,8 @@ import { PROFILE_NAMES } from '../../sim/profiles.ts';
 import { buildSchema } from './build.ts';
 import { inUnit, quantity, shown, TEMPERATURE_C } from './quantity.ts';
 
-export const OIL_KINDS = ['PAG', 'POE', 'PVE'] as const;
-export const EXPANSION_DEVICES = ['orifice-tube', 'expansion-valve'] as const;
+const OIL_KINDS = ['PAG', 'POE', 'PVE'] as const;
+const EXPANSION_DEVICES = ['orifice-tube', 'expansion-valve'] as const;
 const LONGEST_NAME = 120;
 
 const oneOf = <const W extends readonly string[]>(words: W) =>
