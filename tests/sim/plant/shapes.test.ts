@@ -1,0 +1,134 @@
+// What someone who knows the trade looks for in the gauges, seen in the bench's readings.
+import { describe, expect, test } from 'vitest';
+import { newSaturationState } from '../../../sim/fluids/property-state.ts';
+import { BOTH_SIDES, EVACUATE, Hand, RECOVER, specOf, tablesOf, valueOf } from '../hand.ts';
+
+const ATMOSPHERE_PA = 101_325;
+
+const saturationPa = (celsius: number, refrigerant = 'R-134a'): number => {
+  const saturation = newSaturationState();
+  tablesOf(refrigerant).saturation(celsius + 273.15, saturation);
+  return saturation.pressurePa;
+};
+
+describe('at rest', () => {
+  test.each(['R-134a', 'R-1234yf'])(
+    'both gauges read the saturation pressure of %s, whatever the charge',
+    (refrigerant) => {
+      for (const chargeKg of [0.3, 0.6]) {
+        const hand = new Hand(specOf({ refrigerant, ambientC: 20, vehicle: { chargeKg } })).connect();
+        const [look] = hand.hold([], 120, 120);
+        const expected = saturationPa(20, refrigerant);
+        // Two standard deviations of the transducers of the profile, and the hoses' gulp of vapour.
+        expect(Math.abs(valueOf(look!.readings, 'highSidePressurePa') - expected)).toBeLessThan(20_000);
+        expect(Math.abs(valueOf(look!.readings, 'lowSidePressurePa') - expected)).toBeLessThan(10_000);
+      }
+    },
+  );
+
+  test('a system without liquid reads below saturation: 40 g in 2.5 L at 20 °C', () => {
+    const hand = new Hand(specOf({ vehicle: { chargeKg: 0.04 } })).connect();
+    const [look] = hand.hold([], 60, 60);
+    expect(valueOf(look!.readings, 'lowSidePressurePa')).toBeLessThan(0.7 * saturationPa(20));
+  });
+
+  test('gauges hold their pressure when the machine valves and then the couplers are shut', () => {
+    const hand = new Hand(specOf()).connect();
+    const [before] = hand.hold([], 60, 60);
+    hand.bench.operate('close-couplers');
+    const [after] = hand.hold([], 120, 120);
+    const high = (look: typeof before) => valueOf(look!.readings, 'highSidePressurePa');
+    expect(Math.abs(high(after) / high(before) - 1)).toBeLessThan(0.03);
+  });
+});
+
+describe('recovery', () => {
+  test('a cold pool cut off from heat reads 0 on the gauge with much of the charge still there, and rises at rest', () => {
+    const cold = { ambientC: 10, vehicle: { accumulatorHeatCapacityJPerK: 300, accumulatorUaWPerK: 0.8 } };
+    const hand = new Hand(specOf(cold)).connect();
+    hand.hold([], 20);
+    const zero = hand
+      .hold(RECOVER, 600)
+      .find((look) => valueOf(look.readings, 'lowSidePressurePa') < ATMOSPHERE_PA);
+    expect(zero).toBeDefined();
+    const atZero = new Hand(specOf(cold)).connect();
+    atZero.hold([], 20);
+    atZero.hold(RECOVER, zero!.atS - 20);
+    expect(atZero.bench.truth().vehicleRefrigerantKg / 0.6).toBeGreaterThan(0.25);
+    const rest = atZero.hold(BOTH_SIDES, 300);
+    const low = rest.map((look) => valueOf(look.readings, 'lowSidePressurePa'));
+    expect(low[119]! - low[0]!).toBeGreaterThan(10_000);
+    expect(low[299]!).toBeGreaterThan(low[119]!);
+  });
+
+  test('warmth in the pool decides, not time: an accumulator at 40 °C gives up in one pull what a cold one holds back', () => {
+    const left = (vehicleC: number) => {
+      const hand = new Hand(specOf({ ambientC: 20, vehicleC })).connect();
+      hand.hold([], 10);
+      hand.hold(RECOVER, 240, 240);
+      return hand.bench.truth().vehicleRefrigerantKg;
+    };
+    expect(left(40)).toBeLessThan(0.6 * left(5));
+  });
+
+  test('a compressor cannot pull a vacuum: it stops drawing at its clearance limit (hand calculation, n = 1.1)', () => {
+    const hand = new Hand(specOf({ ambientC: 20, vehicle: { chargeKg: 0.03 } })).connect();
+    hand.hold([], 10);
+    const [look] = hand.hold(RECOVER, 900, 900);
+    // p_s = p_d / (1 + 1/c)^n with c = 5 % and the tank at saturation: 0.035 of the delivery pressure.
+    const limit = saturationPa(20) / 21 ** 1.1;
+    expect(valueOf(look!.readings, 'manifoldPressurePa')).toBeGreaterThan(0.8 * limit);
+    expect(valueOf(look!.readings, 'manifoldPressurePa')).toBeLessThan(1.5 * limit);
+  });
+});
+
+describe('vacuum', () => {
+  const evacuated = (barometerPa: number, seconds: number) => {
+    const hand = new Hand(
+      specOf({ barometerPa, vehicle: { chargeKg: 0.005 }, build: { manifoldOffsetPa: 0 } }),
+    ).connect();
+    hand.hold([], 5);
+    return hand.hold(EVACUATE, seconds, 1);
+  };
+
+  test('below some 10 mbar the hoses decide: the vehicle stays well above the pump', () => {
+    const looks = evacuated(ATMOSPHERE_PA, 240);
+    const { readings } = looks[89]!;
+    const vehicle = readings.vehicleVacuumPa;
+    expect(vehicle.ok).toBe(true);
+    const manifold = valueOf(readings, 'manifoldPressurePa');
+    expect(vehicle.ok && vehicle.value).toBeGreaterThan(1.5 * manifold);
+  });
+
+  test('full vacuum reads the same absolute pressure at 2,000 m (79.5 kPa by ISO 2533) as at sea level', () => {
+    const seaLevel = evacuated(ATMOSPHERE_PA, 600).at(-1)!;
+    const mountain = evacuated(79_495, 600).at(-1)!;
+    expect(Math.abs(valueOf(seaLevel.readings, 'manifoldPressurePa'))).toBeLessThan(50);
+    expect(Math.abs(valueOf(mountain.readings, 'manifoldPressurePa'))).toBeLessThan(50);
+  });
+});
+
+describe('charging', () => {
+  const charge = (vehicleC: number, tankC: number, seconds: number) => {
+    const hand = new Hand(
+      specOf({
+        ambientC: tankC,
+        tankC,
+        vehicleC,
+        vehicle: { chargeKg: 0.0001, accumulatorHeatCapacityJPerK: 500 },
+      }),
+    ).connect();
+    hand.hold([], 5);
+    hand.hold(EVACUATE, 120, 120);
+    hand.hold(['highSideValve', 'chargeValve'], seconds, seconds);
+    return hand.bench.truth().vehicleRefrigerantKg;
+  };
+
+  test('a cool vehicle takes a full charge of liquid from a tank at 20 °C', () => {
+    expect(charge(12, 20, 90)).toBeGreaterThan(0.6);
+  });
+
+  test('a vehicle 15 K warmer than the tank stalls the charge at a fraction of it', () => {
+    expect(charge(35, 20, 90)).toBeLessThan(0.35);
+  });
+});
