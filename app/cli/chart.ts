@@ -1,4 +1,5 @@
 // `coldbench chart`: the pressure-temperature chart of a refrigerant.
+import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
 import type { Fluid } from '../../sim/fluids/fluid.ts';
 import { SaturationLine } from '../../sim/fluids/saturation.ts';
 import { toFahrenheit, toInchesOfMercury, toPsi } from '../units.ts';
@@ -7,7 +8,6 @@ import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { refrigerantNamed } from './properties.ts';
 
-const SEA_LEVEL_PA = 101_325;
 const ZERO_CELSIUS_K = 273.15;
 const MOST_ROWS = 2000;
 /** Beyond these a barometer figure is a slip of unit: about 5000 m up, and above any weather. */
@@ -84,7 +84,7 @@ function readArguments(args: readonly string[]): ChartRequest {
   const from = numberFrom(values, 'from', -40);
   const to = numberFrom(values, 'to', 90);
   const step = numberFrom(values, 'step', 5);
-  const barometerPa = numberFrom(values, 'barometer-pa', SEA_LEVEL_PA);
+  const barometerPa = numberFrom(values, 'barometer-pa', STANDARD_ATMOSPHERE_PA);
   const lowest = Math.ceil(fluid.minimumTemperatureK - ZERO_CELSIUS_K);
   const highest = Math.floor(fluid.criticalTemperatureK - ZERO_CELSIUS_K);
   if (from < lowest || to > highest)
@@ -146,7 +146,7 @@ function heading(columns: Columns): string {
 
 function* chartLines(request: ChartRequest): Generator<string> {
   const { fluid, columns, temperaturesC, barometerPa } = request;
-  const where = barometerPa === SEA_LEVEL_PA ? ' (sea level)' : '';
+  const where = barometerPa === STANDARD_ATMOSPHERE_PA ? ' (sea level)' : '';
   yield `${fluid.name} pressure-temperature chart`;
   yield `Gauge pressures count from ${(barometerPa / 1000).toFixed(3)} kPa absolute${where}.`;
   if (columns !== 'si') yield 'psig is above that; inHg is inches of mercury of vacuum below it.';

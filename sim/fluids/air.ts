@@ -15,7 +15,7 @@ export const AIR = {
  * β = 1.458e-6 kg/(m·s·K^½), S = 110.4 K.
  */
 export const airViscosityPaS = (temperatureK: number): number =>
-  (1.458e-6 * temperatureK ** 1.5) / (temperatureK + 110.4);
+  (1.458e-6 * temperatureK * Math.sqrt(temperatureK)) / (temperatureK + 110.4);
 
 export const STANDARD_ATMOSPHERE_PA = 101_325;
 

@@ -16,6 +16,8 @@ const HIGHEST_TEMPERATURE_K = 410;
 const HIGHEST_DENSITY_KG_PER_M3 = 1600;
 const TEMPERATURE_CELLS = 160;
 const DENSITY_CELLS = 200;
+/** Viscosity is nearly straight over temperature: linear interpolation errs by less than 1e-6. */
+const VISCOSITY_STEP_K = 1;
 
 /** The last Newton step of a flash is applied along the tangent when it is shorter than this. */
 const TANGENT_STEP_K = 1e-2;
@@ -38,6 +40,7 @@ export class FluidTables {
   readonly #saturation: SaturationSplines;
   readonly #grid: SinglePhaseGrid;
   readonly #guess: TemperatureGuess;
+  readonly #viscosities: Float64Array;
   /** ln(p) at the ends of the saturation line. */
   readonly #logPressureSpan: readonly [number, number];
 
@@ -68,6 +71,11 @@ export class FluidTables {
         fromDensity: saturation.liquidDensity(warmest),
       };
     });
+    const viscosityNodes =
+      Math.ceil((this.maximumTemperatureK - this.minimumTemperatureK) / VISCOSITY_STEP_K) + 1;
+    this.#viscosities = Float64Array.from({ length: viscosityNodes }, (_, i) =>
+      diluteGasViscosityPaS(fluid.diluteGasViscosity, this.minimumTemperatureK + i * VISCOSITY_STEP_K),
+    );
     this.#guess = new TemperatureGuess(this, newPropertyState());
   }
 
@@ -170,7 +178,10 @@ export class FluidTables {
 
   /** Viscosity of the thin vapour, by the dilute-gas correlation named in the fluid's data. */
   vapourViscosityPaS(temperatureK: number): number {
-    return diluteGasViscosityPaS(this.fluid.diluteGasViscosity, temperatureK);
+    const x = (temperatureK - this.minimumTemperatureK) / VISCOSITY_STEP_K;
+    const i = Math.min(Math.max(x | 0, 0), this.#viscosities.length - 2);
+    const near = this.#viscosities[i]!;
+    return near + (x - i) * (this.#viscosities[i + 1]! - near);
   }
 
   #within(temperatureK: number): number {
