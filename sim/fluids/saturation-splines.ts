@@ -4,14 +4,14 @@ import type { Fluid } from './fluid.ts';
 import type { PropertyState, SaturationState } from './property-state.ts';
 import { densitySlope, SaturationLine, type SaturationPoint } from './saturation.ts';
 
-/** Spline intervals between the lowest temperature and the critical point, about 0.4 K each. */
-const INTERVALS = 512;
+/** Spline intervals between the lowest temperature and the critical point, about 0.6 K each. */
+const INTERVALS = 320;
 /**
  * So many intervals below the critical point everything is smooth over s = √(Tc − T) and not over T: there the
  * splines run over s. Equations of state bend sharply within the last 0.1 K.
  */
-const NEAR_INTERVALS = 16;
-const NEAR_NODES = 48;
+const NEAR_INTERVALS = 10;
+const NEAR_NODES = 40;
 /** Keeps ds/dT finite at the critical temperature itself. */
 const SMALLEST_ROOT = 1e-9;
 

@@ -65,11 +65,8 @@ export class SinglePhaseGrid {
         const below = (column - 1) * densityStep;
         const above = (column + 1) * densityStep;
         if (below > upToDensity && above < fromDensity) continue;
-        const out = this.#nodes.subarray(
-          (row * columns + column) * STRIDE,
-          (row * columns + column + 1) * STRIDE,
-        );
-        fillNode(temperatureFactors, densityFactors, 4 * count * column, scale, out);
+        const at = (row * columns + column) * STRIDE;
+        fillNode(temperatureFactors, densityFactors, 4 * count * column, scale, this.#nodes, at);
       }
     }
   }
@@ -167,7 +164,8 @@ function fillNode(
   densityFactors: Float64Array,
   from: number,
   scale: ReturnType<typeof nodeScale>,
-  out: Float64Array,
+  nodes: Float64Array,
+  at: number,
 ): void {
   let f = 0;
   let fx = 0;
@@ -195,12 +193,12 @@ function fillNode(
     gxy += phi1 * t2;
   }
   const { perDensity, energy, alongDensity, alongTemperature } = scale;
-  out[0] = f * perDensity;
-  out[1] = fx * perDensity * alongDensity;
-  out[2] = fy * perDensity * alongTemperature;
-  out[3] = fxy * perDensity * alongDensity * alongTemperature;
-  out[4] = g * energy;
-  out[5] = gx * energy * alongDensity;
-  out[6] = gy * energy * alongTemperature;
-  out[7] = gxy * energy * alongDensity * alongTemperature;
+  nodes[at] = f * perDensity;
+  nodes[at + 1] = fx * perDensity * alongDensity;
+  nodes[at + 2] = fy * perDensity * alongTemperature;
+  nodes[at + 3] = fxy * perDensity * alongDensity * alongTemperature;
+  nodes[at + 4] = g * energy;
+  nodes[at + 5] = gx * energy * alongDensity;
+  nodes[at + 6] = gy * energy * alongTemperature;
+  nodes[at + 7] = gxy * energy * alongDensity * alongTemperature;
 }

@@ -20,7 +20,7 @@ const ROWS = 160;
 const LOG_THINNEST = Math.log(THINNEST_KG_PER_M3);
 const LOG_COLUMN_WIDTH = (Math.log(DENSE_KG_PER_M3) - LOG_THINNEST) / LOG_COLUMNS;
 /** Temperatures tried in each column. */
-const SAMPLES = 120;
+const SAMPLES = 96;
 
 /** Temperature over density and internal energy; interpolation hits most states within 0.01 K. */
 export class TemperatureGuess {

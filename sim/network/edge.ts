@@ -84,9 +84,11 @@ type EdgeState = {
   movedRefrigerantKg: number;
   movedAirKg: number;
   movedWaterKg: number;
+  movedWorkJ: number;
   passedRefrigerantKg: number;
   passedAirKg: number;
   passedWaterKg: number;
+  passedWorkJ: number;
 };
 
 export type Edge = EdgeForm & EdgeState;
@@ -114,16 +116,18 @@ const fresh: EdgeState = {
   movedRefrigerantKg: UNSET,
   movedAirKg: UNSET,
   movedWaterKg: UNSET,
+  movedWorkJ: UNSET,
   passedRefrigerantKg: UNSET,
   passedAirKg: UNSET,
   passedWaterKg: UNSET,
+  passedWorkJ: UNSET,
 };
 
 /** Every edge of a kind gets the same shape, whatever its form leaves out: the hot loops depend on it. */
 export function makeEdge<F extends EdgeForm>(form: F): F & EdgeState {
   const complete = form.kind === 'restriction' ? { tube: undefined, checkPa: undefined, ...form } : form;
   return Object.assign(
-    { ...fresh, workJPerKg: 0, passedRefrigerantKg: 0, passedAirKg: 0, passedWaterKg: 0 },
+    { ...fresh, workJPerKg: 0, passedRefrigerantKg: 0, passedAirKg: 0, passedWaterKg: 0, passedWorkJ: 0 },
     complete,
   );
 }

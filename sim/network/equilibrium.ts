@@ -49,6 +49,7 @@ export class Equilibrium {
     node.airKg = masses.airKg ?? 0;
     node.waterKg = 0;
     node.oilKg = 0;
+    node.takenHeatJ = 0;
     node.temperatureK = temperatureK;
     this.tables.evaluate(this.#density(node), temperatureK, this.#state);
     node.energyJ = this.#energyAt(node, temperatureK);
@@ -101,8 +102,10 @@ export class Equilibrium {
       temperatureK += step;
       if (!(temperatureK > lowK && temperatureK < highK)) temperatureK = (lowK + highK) / 2;
     }
-    node.energyJ += wallJPerK * (wallK - temperatureK) + contactJPerK * (node.surroundingsK - temperatureK);
+    const fromOutsideJ = contactJPerK * (node.surroundingsK - temperatureK);
+    node.energyJ += wallJPerK * (wallK - temperatureK) + fromOutsideJ;
     settleWall(node, temperatureK, inner, outer);
+    node.takenHeatJ += fromOutsideJ + outer * (node.surroundingsK - node.wallK);
     node.restS = 0;
     node.temperatureK = temperatureK;
     this.#derive(node, density, capacity);

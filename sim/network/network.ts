@@ -38,6 +38,7 @@ type Saved = {
   waterKg: number;
   energyJ: number;
   wallK: number;
+  takenHeatJ: number;
   temperatureK: number;
 };
 
@@ -170,6 +171,7 @@ export class Network {
       edge.passedRefrigerantKg += edge.movedRefrigerantKg;
       edge.passedAirKg += edge.movedAirKg;
       edge.passedWaterKg += edge.movedWaterKg;
+      edge.passedWorkJ += edge.movedWorkJ;
     }
     if (shortened) this.#stepS = stepS;
     if (error < this.#rule.growBelow) {
@@ -209,6 +211,7 @@ const NOTHING_SAVED: Saved = {
   waterKg: 0.5,
   energyJ: 0.5,
   wallK: 0.5,
+  takenHeatJ: 0.5,
   temperatureK: 0.5,
 };
 
@@ -218,5 +221,6 @@ function copyState(from: Saved, to: Saved): void {
   to.waterKg = from.waterKg;
   to.energyJ = from.energyJ;
   to.wallK = from.wallK;
+  to.takenHeatJ = from.takenHeatJ;
   to.temperatureK = from.temperatureK;
 }

@@ -38,6 +38,8 @@ export type Node = {
   oilKg: number;
   energyJ: number;
   wallK: number;
+  /** Heat taken from the surroundings since the start, by contents and wall together. */
+  takenHeatJ: number;
 
   temperatureK: number;
   pressurePa: number;
@@ -88,6 +90,7 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
     oilKg: UNSET,
     energyJ: UNSET,
     wallK: surroundingsK,
+    takenHeatJ: UNSET,
     temperatureK: surroundingsK,
     pressurePa: UNSET,
     liquidFraction: UNSET,

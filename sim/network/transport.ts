@@ -117,7 +117,9 @@ export class Transport {
     receiver.refrigerantKg += refrigerant;
     receiver.airKg += air;
     receiver.waterKg += water;
-    receiver.energyJ += enthalpy + kg * edge.workJPerKg;
+    const work = kg * edge.workJPerKg;
+    receiver.energyJ += enthalpy + work;
+    edge.movedWorkJ = work;
     const sign = donor === edge.a ? 1 : -1;
     edge.movedRefrigerantKg = sign * refrigerant;
     edge.movedAirKg = sign * air;

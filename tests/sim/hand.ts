@@ -97,7 +97,7 @@ export const RECOVER: readonly Output[] = [...BOTH_SIDES, 'recoveryValve', 'comp
 export const EVACUATE: readonly Output[] = [...BOTH_SIDES, 'vacuumPump', 'vacuumValve'];
 
 /** A reading that must be there. */
-export function valueOf(
+export function readPa(
   readings: Readings,
   sensor: 'highSidePressurePa' | 'lowSidePressurePa' | 'manifoldPressurePa' | 'tankPressurePa',
 ): number {
