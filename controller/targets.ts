@@ -24,6 +24,8 @@ export const RECOVER = {
   /** Suction pressure that ends a run (common practice: 0.2 to 0.5 bar below atmosphere). */
   stopPa: 60_000,
   stopHoldMs: 10_000,
+  /** Drawn this low the run ends at once: the compressor only gets hot (estimate). */
+  floorPa: 25_000,
   /** Flow that counts as none (estimate: well above the slow filter's noise). */
   noFlowKgPerS: 1e-4,
   /**
@@ -48,6 +50,10 @@ export const REST = {
   /** At rest above this, refrigerant is left (common practice: 1.05 bar absolute). */
   leftPa: 105_000,
   earliestMs: 2 * MINUTE_MS,
+  /** Another cycle for a small rise only while the last one brought this much (estimate). */
+  worthKg: 0.005,
+  /** Slope between samples this far apart says whether the pressure still climbs. */
+  slopeMs: 30_000,
   /** Off at least five minutes, the last two of them stable (SAE J1989). */
   longMs: 5 * MINUTE_MS,
   stableMs: 2 * MINUTE_MS,
@@ -68,6 +74,8 @@ export const EVACUATE = {
   /** Common practice: 15–20 min when never opened, 45 min when opened; adaptive, so the lower figure. */
   unopenedMs: 15 * MINUTE_MS,
   openedMs: 30 * MINUTE_MS,
+  /** After a hold that was not tight (estimate). */
+  repeatMs: 10 * MINUTE_MS,
   /** Plateau: less than 3 % fall a minute (estimate). */
   plateauFraction: 0.03,
   plateauMs: MINUTE_MS,
@@ -86,6 +94,8 @@ export const HOLD = {
   limitPa: 1_000,
   /** Slow desorption looks straight for a while; below this a slope proves nothing (estimate). */
   slopeFloorPaPerS: 0.02,
+  /** 1 mPa·m³/s into 3 L, about 65 kg of R-134a a year: a hold blind to this is none (estimate). */
+  worstSlopePaPerS: 0.33,
   /** Evacuations before an outgassing system is given up (common practice: three). */
   evacuations: 3,
   timeoutMs: 20 * MINUTE_MS,
@@ -110,12 +120,18 @@ export const CHARGE = {
   responseKg: 0.08,
   /** Hose and manifold blow down to the vehicle's pressure (estimate). */
   blowDownMs: 30_000,
+  /** Pulses are given up after so many (estimate: 3 min). */
+  pulses: 60,
+  /** A charge that ends further below its target is no charge (published limit ±15 g). */
+  shortKg: 0.015,
   timeoutMs: 20 * MINUTE_MS,
 } as const;
 
 export const HOSES = {
   drawnPa: 60_000,
   drawnHoldMs: 20_000,
+  /** Hoses without liquid fall through the compressor's floor within a second: stop at once (estimate). */
+  emptyPa: 45_000,
   restMs: 60_000,
   /** A rise in the rest that says liquid is left in the hoses (estimate). */
   risePa: 20_000,
@@ -142,6 +158,8 @@ export const WEIGHING = {
 export const TIMES = {
   /** Operators may take their time, the machine is safe; a working day ends the wait (estimate). */
   promptMs: 8 * 60 * MINUTE_MS,
+  /** Lost moments between steps, on top of every stage's own limit (estimate). */
+  spareMs: 2 * MINUTE_MS,
   pauseMs: 8 * 60 * MINUTE_MS,
   /** A trip that nobody resets ends the job (estimate). */
   tripMs: 10 * MINUTE_MS,

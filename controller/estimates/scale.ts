@@ -34,7 +34,6 @@ export type ScaleState = {
 export type ScaleInput = {
   readonly counts: number | undefined;
   readonly atMs: number | undefined;
-  readonly nowMs: number;
   readonly path: Path;
   /** Mean hose pressure above ambient, for the force of the hoses on the platform. */
   readonly hoseGaugePa: number;
@@ -57,7 +56,7 @@ const OFFSET_WORTH_KG = 0.005;
 const STUCK_MS = 2_000;
 const LONGEST_GAP_S = 5;
 
-export const openScale = (nowMs: number): ScaleState => ({
+export const openScale = (): ScaleState => ({
   trust: 'not-read',
   recent: [],
   counts: 0,
@@ -68,9 +67,9 @@ export const openScale = (nowMs: number): ScaleState => ({
   slowFlowKgPerS: 0,
   offsetKg: 0,
   bumps: 0,
-  atMs: nowMs,
-  sameSinceMs: nowMs,
-  quietSinceMs: nowMs,
+  atMs: Number.MIN_SAFE_INTEGER,
+  sameSinceMs: 0,
+  quietSinceMs: 0,
   quietLevelKg: 0,
   hosePaAtDisturbance: 0,
 });

@@ -1,0 +1,176 @@
+// What a pressure that rises in an isolated system says: dry and tight, giving off gas, or leaking.
+// Least squares of four models, chosen by the Bayesian information criterion; the time constant is searched for
+// continuously, because a coarse grid prefers the larger model at low noise.
+
+export type DecayVerdict = 'tight' | 'outgassing' | 'leak' | 'inconclusive';
+
+export type DecayFit = {
+  readonly model: 'constant' | 'straight' | 'settling' | 'settling-and-straight';
+  /** Steady slope: a leak's share; zero where the model has none. */
+  readonly slopePaPerS: number;
+  /** One standard deviation of a straight slope, from the residuals of the chosen model. */
+  readonly slopeSdPaPerS: number;
+  /** Where the settling part ends, else the last fitted pressure. */
+  readonly plateauPa: number;
+  readonly endPa: number;
+  readonly noisePa: number;
+};
+
+export type DecayInput = {
+  readonly samplesPa: readonly number[];
+  readonly intervalS: number;
+  /** Finest step of the sensor: residuals below its quantisation are no knowledge. */
+  readonly resolutionPa: number;
+};
+
+/** A larger model must earn its parameters (Kass and Raftery 1995: 6 is strong evidence). */
+const STRONG = 6;
+const SHORTEST_TAU_S = 20;
+/** Longer than a few times the hold, an exponential is a straight line. */
+const LONGEST_TAU_HOLDS = 3;
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+const SEARCH_STEPS = 24;
+
+type Columns = readonly (readonly number[])[];
+type Solved = { readonly coefficients: readonly number[]; readonly rss: number };
+
+/** Least squares by the normal equations, at most three columns; none when they are degenerate. */
+function leastSquares(columns: Columns, values: readonly number[]): Solved | undefined {
+  const n = columns.length;
+  const rows = columns.map((a, i) => [...columns.map((b) => dot(a, b)), dot(columns[i]!, values)]);
+  for (let pivot = 0; pivot < n; pivot += 1) {
+    const head = rows[pivot]!;
+    if (!(Math.abs(head[pivot]!) > 1e-12)) return undefined;
+    for (let below = pivot + 1; below < n; below += 1) {
+      const row = rows[below]!;
+      const factor = row[pivot]! / head[pivot]!;
+      for (let k = pivot; k <= n; k += 1) row[k] = row[k]! - factor * head[k]!;
+    }
+  }
+  const coefficients: number[] = new Array(n).fill(0);
+  for (let i = n - 1; i >= 0; i -= 1) {
+    let sum = rows[i]![n]!;
+    for (let k = i + 1; k < n; k += 1) sum -= rows[i]![k]! * coefficients[k]!;
+    coefficients[i] = sum / rows[i]![i]!;
+  }
+  let rss = 0;
+  for (let s = 0; s < values.length; s += 1) {
+    let residual = values[s]!;
+    for (let k = 0; k < n; k += 1) residual -= coefficients[k]! * columns[k]![s]!;
+    rss += residual * residual;
+  }
+  return { coefficients, rss };
+}
+
+function dot(a: readonly number[], b: readonly number[]): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i += 1) sum += a[i]! * b[i]!;
+  return sum;
+}
+
+type Candidate = {
+  readonly model: DecayFit['model'];
+  readonly solved: Solved;
+  readonly tauS: number;
+  readonly size: number;
+};
+
+export function fitDecay({ samplesPa, intervalS, resolutionPa }: DecayInput): DecayFit | undefined {
+  const n = samplesPa.length;
+  if (n < 30) return undefined;
+  const times = samplesPa.map((_, i) => i * intervalS);
+  const holdS = (n - 1) * intervalS;
+  const ones = samplesPa.map(() => 1);
+  const settle = (tauS: number): number[] => times.map((t) => Math.exp(-t / tauS));
+  const candidates: Candidate[] = [];
+  const add = (model: Candidate['model'], columns: Columns, tauS: number, size: number): void => {
+    const solved = leastSquares(columns, samplesPa);
+    if (solved !== undefined) candidates.push({ model, solved, tauS, size });
+  };
+  add('constant', [ones], 0, 1);
+  add('straight', [ones, times], 0, 2);
+  const settlingS = bestTauS((tau) => leastSquares([ones, settle(tau)], samplesPa)?.rss, holdS);
+  add('settling', [ones, settle(settlingS)], settlingS, 3);
+  const bothS = bestTauS((tau) => leastSquares([ones, settle(tau), times], samplesPa)?.rss, holdS);
+  add('settling-and-straight', [ones, settle(bothS), times], bothS, 4);
+  const floor = (n * (resolutionPa * resolutionPa)) / 12;
+  const chosen = choose(candidates.filter(isPhysical), n, floor);
+  return chosen === undefined ? undefined : describe(chosen, n, holdS, floor);
+}
+
+/** Gas is given off or leaks in; the other way round is noise. */
+function isPhysical({ model, solved }: Candidate): boolean {
+  const [, second = 0, third = 0] = solved.coefficients;
+  if (model === 'settling') return second <= 0;
+  return model === 'settling-and-straight' ? second <= 0 && third >= 0 : true;
+}
+
+function bestTauS(rssOf: (tauS: number) => number | undefined, holdS: number): number {
+  let low = Math.log(SHORTEST_TAU_S);
+  let high = Math.log(LONGEST_TAU_HOLDS * holdS);
+  const rss = (logTau: number): number => rssOf(Math.exp(logTau)) ?? Number.MAX_VALUE;
+  let a = high - GOLDEN * (high - low);
+  let b = low + GOLDEN * (high - low);
+  let [rssA, rssB] = [rss(a), rss(b)];
+  for (let step = 0; step < SEARCH_STEPS; step += 1) {
+    if (rssA < rssB) {
+      [high, b, rssB] = [b, a, rssA];
+      a = high - GOLDEN * (high - low);
+      rssA = rss(a);
+    } else {
+      [low, a, rssA] = [a, b, rssB];
+      b = low + GOLDEN * (high - low);
+      rssB = rss(b);
+    }
+  }
+  return Math.exp((low + high) / 2);
+}
+
+function choose(candidates: readonly Candidate[], n: number, floor: number): Candidate | undefined {
+  const score = ({ solved, size }: Candidate): number =>
+    n * Math.log(Math.max(solved.rss, floor, Number.MIN_VALUE) / n) + size * Math.log(n);
+  let best = candidates[0];
+  for (const candidate of candidates.slice(1)) {
+    if (best !== undefined && score(candidate) < score(best) - STRONG) best = candidate;
+  }
+  return best;
+}
+
+function describe({ model, solved, size }: Candidate, n: number, holdS: number, floor: number): DecayFit {
+  const [first = 0, second = 0, third = 0] = solved.coefficients;
+  const noisePa = Math.sqrt(Math.max(solved.rss, floor) / Math.max(n - size, 1));
+  const slopePaPerS = model === 'straight' ? second : model === 'settling-and-straight' ? third : 0;
+  const settled = model === 'settling' || model === 'settling-and-straight';
+  const endPa = model === 'straight' ? first + second * holdS : settled ? first + slopePaPerS * holdS : first;
+  return {
+    model,
+    slopePaPerS,
+    slopeSdPaPerS: (noisePa * Math.sqrt(12 / n)) / holdS,
+    plateauPa: settled ? first : endPa,
+    endPa,
+    noisePa,
+  };
+}
+
+export type DecayLimits = {
+  /** A dry system stays below. */
+  readonly limitPa: number;
+  /** A slope below this proves nothing, however quiet the sensor. */
+  readonly slopeFloorPaPerS: number;
+  /** A hold that could not have seen this slope says nothing. */
+  readonly worstSlopePaPerS: number;
+};
+
+const SIGMAS = 3;
+
+/** Smallest straight slope that this hold would have shown. */
+export const detectableSlopePaPerS = (fit: DecayFit, slopeFloorPaPerS: number): number =>
+  Math.max(SIGMAS * fit.slopeSdPaPerS, slopeFloorPaPerS);
+
+export function verdictOf(fit: DecayFit | undefined, limits: DecayLimits): DecayVerdict {
+  if (fit === undefined) return 'inconclusive';
+  const detectable = detectableSlopePaPerS(fit, limits.slopeFloorPaPerS);
+  if (fit.slopePaPerS > detectable) return 'leak';
+  if (detectable > limits.worstSlopePaPerS) return 'inconclusive';
+  return Math.max(fit.plateauPa, fit.endPa) < limits.limitPa ? 'tight' : 'outgassing';
+}

@@ -1,0 +1,27 @@
+// Pressures that more than one sensor tells of.
+import type { Seen } from './seen.ts';
+
+const SEA_LEVEL_PA = 101_325;
+
+export const barometerPa = (seen: Seen): number => seen.barometerPa ?? SEA_LEVEL_PA;
+
+/**
+ * The pressure of whatever is joined: the absolute sensor inside its span, above it the gauge transducers, the finer
+ * low side first.
+ */
+export const circuitPa = (seen: Seen): number | undefined =>
+  seen.manifoldPa ?? seen.lowSidePa ?? seen.highSidePa;
+
+/** The highest pressure any hose may have. */
+export function hosePa(seen: Seen): number | undefined {
+  if (seen.highSidePa === undefined) return seen.lowSidePa;
+  return seen.lowSidePa === undefined ? seen.highSidePa : Math.max(seen.highSidePa, seen.lowSidePa);
+}
+
+/** Mean hose pressure above the atmosphere, for the force of the hoses on the platform. */
+export function hoseGaugePa(seen: Seen): number {
+  const { highSidePa, lowSidePa } = seen;
+  if (highSidePa === undefined && lowSidePa === undefined) return 0;
+  const mean = ((highSidePa ?? lowSidePa ?? 0) + (lowSidePa ?? highSidePa ?? 0)) / 2;
+  return mean - barometerPa(seen);
+}

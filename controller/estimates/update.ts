@@ -1,0 +1,42 @@
+// Brings every estimate up to this scan.
+
+import type { Commands } from '../signals.ts';
+import type { ControllerState, Estimates } from '../state.ts';
+import { circuitPa, hoseGaugePa } from './pressures.ts';
+import { type Path, updateScale } from './scale.ts';
+import type { Seen } from './seen.ts';
+import { updateTrend } from './trend.ts';
+
+const TREND_S = 5;
+/** After the last path has shut, hoses, condenser and filters settle for a while (estimate). */
+const SETTLES_MS = 3_000;
+
+export function updateEstimates(state: ControllerState, seen: Seen, nowMs: number): Estimates {
+  const before = state.estimates;
+  const path = pathOf(state.judged?.permitted);
+  const pathChangedAtMs = path === before.path ? before.pathChangedAtMs : nowMs;
+  const settling = path === 'shut' && nowMs - pathChangedAtMs < SETTLES_MS;
+  const scale = updateScale(
+    before.scale,
+    {
+      counts: seen.scaleCounts,
+      atMs: seen.scaleAtMs,
+      path: settling ? 'into-tank' : path,
+      hoseGaugePa: hoseGaugePa(seen),
+    },
+    state.equipment,
+  );
+  return {
+    scale,
+    path,
+    pathChangedAtMs,
+    manifold: updateTrend(before.manifold, seen.manifoldPa, nowMs, TREND_S),
+    circuit: updateTrend(before.circuit, circuitPa(seen), nowMs, TREND_S),
+  };
+}
+
+function pathOf(permitted: Commands | undefined): Path {
+  if (permitted === undefined) return 'shut';
+  if (permitted.chargeValve.on) return 'out-of-tank';
+  return permitted.recoveryValve.on || permitted.compressor.on ? 'into-tank' : 'shut';
+}

@@ -1,0 +1,132 @@
+// The last word: wanted commands against the interlocks, and what that does to memory and sequence.
+import { classify, reclassify } from './interlocks/bands.ts';
+import {
+  type Memory,
+  noteCommands,
+  noteReadings,
+  type Remembered,
+  recall,
+  sameRemembered,
+  type Trip,
+} from './interlocks/memory.ts';
+import { permit, type Refusal } from './interlocks/permit.ts';
+import { INTERLOCKS } from './interlocks/table.ts';
+import type { NoticeDraft } from './notices.ts';
+import { type Commands, SAFE_COMMANDS } from './signals.ts';
+import type { ControllerState, Judged } from './state.ts';
+import { follow, isFinished } from './statechart.ts';
+
+export type Guarded = {
+  readonly state: ControllerState;
+  readonly permitted: Commands;
+  readonly notices: readonly NoticeDraft[];
+};
+
+/** Held back longer than this is worth telling: timers of a few seconds are not (estimate). */
+const TELL_MS = 10_000;
+/** Rows whose refusal the sequence expects and waits for. */
+const EXPECTED: ReadonlySet<string> = new Set(['IL-02', 'IL-16']);
+
+export function guard(state: ControllerState, wanted: Commands, nowMs: number): Guarded {
+  const { seen, equipment, estimates } = state;
+  if (seen === undefined) return { state, permitted: SAFE_COMMANDS, notices: [] };
+  const noted = noteReadings(state.memory, seen, nowMs);
+  const bands = reclassify(state.judged?.bands, {
+    seen,
+    equipment,
+    scaleTrust: estimates.scale.trust,
+    scaleCounts: seen.scaleCounts === undefined ? undefined : estimates.scale.counts,
+  });
+  const remembered = recalled(state.judged?.remembered, noted, nowMs, equipment.compressor.minimumOffMs);
+  const last = state.judged;
+  if (
+    last !== undefined &&
+    last.wanted === wanted &&
+    last.bands === bands &&
+    last.remembered === remembered
+  ) {
+    const memory = noteCommands(noted, last.permitted, undefined, nowMs);
+    return tellHeld({ ...state, memory }, last, nowMs);
+  }
+  const { permitted, refusals, trip } = permit(wanted, bands, remembered, state.fitting);
+  const judged: Judged = { wanted, bands, remembered, permitted, refusals };
+  if (trip === undefined || noted.trip !== undefined) {
+    const memory = noteCommands(noted, permitted, undefined, nowMs);
+    return tellHeld({ ...state, memory, judged }, judged, nowMs);
+  }
+  return tripped({ ...state, judged }, noted, { ...trip, atMs: nowMs }, nowMs);
+}
+
+function recalled(
+  before: Remembered | undefined,
+  memory: Memory,
+  nowMs: number,
+  minimumOffMs: number,
+): Remembered {
+  const remembered = recall(memory, nowMs, minimumOffMs);
+  return before !== undefined && sameRemembered(before, remembered) ? before : remembered;
+}
+
+function tripped(state: ControllerState, noted: Memory, trip: Trip, nowMs: number): Guarded {
+  const memory = noteCommands(noted, SAFE_COMMANDS, trip, nowMs);
+  const row = INTERLOCKS.find(({ id }) => id === trip.row);
+  const figures = { row: trip.row, reason: trip.reason, hazard: row?.hazard ?? 'Unknown' };
+  return {
+    state: {
+      ...state,
+      memory,
+      chart: follow(state.chart, 'tripped'),
+      haltedAtMs: isFinished(state.chart) ? state.haltedAtMs : (state.haltedAtMs ?? nowMs),
+      prompt: undefined,
+    },
+    permitted: SAFE_COMMANDS,
+    notices: [{ code: 'tripped', with: figures }],
+  };
+}
+
+/** Something wanted and not permitted for long is a fact the operator needs. */
+function tellHeld(state: ControllerState, { permitted, refusals }: Judged, nowMs: number): Guarded {
+  const unexpected = refusals.find(({ row }) => !EXPECTED.has(row));
+  if (unexpected === undefined) {
+    return {
+      state: state.held === undefined ? state : { ...state, held: undefined },
+      permitted,
+      notices: [],
+    };
+  }
+  const held = state.held ?? { sinceMs: nowMs, told: false };
+  if (held.told || nowMs - held.sinceMs < TELL_MS) {
+    return { state: held === state.held ? state : { ...state, held }, permitted, notices: [] };
+  }
+  return {
+    state: { ...state, held: { ...held, told: true } },
+    permitted,
+    notices: [{ code: 'held-by-interlock', with: heldFigures(unexpected, refusals) }],
+  };
+}
+
+function heldFigures(first: Refusal, refusals: readonly Refusal[]): { [name: string]: string } {
+  const outputs = refusals.filter(({ row }) => row === first.row).map(({ output }) => output);
+  const hazard = INTERLOCKS.find(({ id }) => id === first.row)?.hazard ?? '';
+  return {
+    row: first.row,
+    outputs: [...new Set(outputs)].join(', '),
+    hazard: `${hazard[0]?.toLowerCase()}${hazard.slice(1)}`,
+  };
+}
+
+/** Every output is off and, with the latch lifted, nothing would trip at once. */
+export function mayReset(state: ControllerState, nowMs: number): boolean {
+  const { seen, equipment, estimates, memory, judged, fitting } = state;
+  if (seen === undefined || (judged !== undefined && Object.values(judged.permitted).some(({ on }) => on))) {
+    return false;
+  }
+  const bands = classify({
+    seen,
+    equipment,
+    scaleTrust: estimates.scale.trust,
+    scaleCounts: seen.scaleCounts === undefined ? undefined : estimates.scale.counts,
+  });
+  const remembered = recall({ ...memory, trip: undefined }, nowMs, equipment.compressor.minimumOffMs);
+  return permit(SAFE_COMMANDS, bands, remembered, fitting).trip === undefined;
+}

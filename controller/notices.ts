@@ -1,0 +1,198 @@
+// Every notice the machine can give: what happened, what the machine did, what to do. One table.
+import type { Notice, Severity } from './notice.ts';
+
+type Wording = { readonly severity: Severity; readonly text: string; readonly remedy: string };
+
+/** `{name}` is filled in by whoever gives the notice. */
+const WORDINGS = {
+  'refrigerant-refused': {
+    severity: 'warning',
+    text: 'The identifier shows {refrigerant} at {purity} %, the tank holds {wanted} and takes nothing below {minimum} %. The job stopped before any valve opened: a contaminated refrigerant must not enter the tank.',
+    remedy:
+      'Recover this vehicle into a separate, labelled cylinder for contaminated refrigerant with equipment meant for it.',
+  },
+  'sides-differ': {
+    severity: 'advice',
+    text: 'High and low side still differ by {difference} kPa at rest. The machine goes on with both sides open.',
+    remedy: 'Check both couplers. If they are open, suspect a blocked expansion device or a pressure sensor.',
+  },
+  'pressure-above-saturation': {
+    severity: 'warning',
+    text: 'The vehicle stands {excess} kPa above saturation at ambient temperature. A hot engine bay does this, and so do air or another refrigerant. The machine goes on because the identifier result was accepted.',
+    remedy: 'If the vehicle is cold, stop the job and identify the refrigerant again.',
+  },
+  'vehicle-empty': {
+    severity: 'advice',
+    text: 'The vehicle stands at {pressure} kPa, no more than the atmosphere: there is nothing to recover. The machine skipped recovery, which would only have drawn in air.',
+    remedy: 'Expect a leak. Find it before the vehicle is charged.',
+  },
+  'vehicle-pressurised': {
+    severity: 'warning',
+    text: 'The vehicle stands at {pressure} kPa, and evacuation would vent its refrigerant. The job stopped with every valve shut.',
+    remedy: 'Run the service whole or recover first.',
+  },
+  'pressure-unknown': {
+    severity: 'warning',
+    text: 'No sensor says what pressure the vehicle has. The job stopped with every valve shut.',
+    remedy: 'Mend the manifold pressure sensor and the side sensors.',
+  },
+  'scale-lost': {
+    severity: 'warning',
+    text: 'The scale did not come to rest within {minutes} min. The machine shut every valve: without the scale no gram can be booked.',
+    remedy: 'Keep people and hoses off the scale, check its cable, then start a new job.',
+  },
+  'restarted-on-rise': {
+    severity: 'information',
+    text: 'The pressure rose by {rise} kPa in {seconds} s of rest: cold liquid is still boiling. Recovery starts again.',
+    remedy: 'Nothing to do.',
+  },
+  'liquid-trapped': {
+    severity: 'advice',
+    text: 'Liquid is trapped in the vehicle and has cooled itself; it comes out only as fast as heat flows in. The machine goes on in cycles of drawing and resting.',
+    remedy: 'Warm the accumulator or receiver with warm air, and switch the cabin blower on.',
+  },
+  'liquid-left': {
+    severity: 'warning',
+    text: 'Refrigerant is still left after {cycles} cycles and {minutes} min. The machine does not evacuate, because the pump would vent it; it clears the hoses and ends the job.',
+    remedy: 'Warm the vehicle and start the service again.',
+  },
+  'recovery-stagnant': {
+    severity: 'advice',
+    text: 'The suction pressure stays at {pressure} kPa though the compressor runs and nothing arrives in the tank. The machine stopped drawing and looks at the pressure at rest.',
+    remedy:
+      'Check for an open fitting, a shut tank valve or a blocked filter. A worn compressor does this too.',
+  },
+  'pump-cannot-open': {
+    severity: 'warning',
+    text: 'The pressure before the vacuum pump stays at {pressure} kPa, above what the pump may be opened to. The job stopped with every valve shut.',
+    remedy: 'Recover the refrigerant that is left, or mend the manifold pressure sensor.',
+  },
+  'rough-vacuum-failed': {
+    severity: 'warning',
+    text: 'After {seconds} s of pumping the pressure is still {pressure} kPa. Something is open, or liquid refrigerant is still boiling. The job stopped: pumping on would draw in wet air or vent refrigerant.',
+    remedy: 'Check couplers, hoses and service ports for a gross leak; if they are sound, recover again.',
+  },
+  'vacuum-not-reached': {
+    severity: 'warning',
+    text: 'After {minutes} min the pressure is {pressure} Pa and the target of {target} Pa is not reached. The job stopped with every valve shut.',
+    remedy: 'Check for a leak, for moisture in the system and for tired pump oil.',
+  },
+  'hold-outgassed': {
+    severity: 'advice',
+    text: 'In the hold the pressure rose towards {plateau} Pa and slowed down: oil or moisture is giving off gas, this is not a leak. The machine evacuates again.',
+    remedy: 'Warm the vehicle to speed this up.',
+  },
+  'hold-outgassing-persists': {
+    severity: 'warning',
+    text: 'After {evacuations} evacuations the system still gives off gas (towards {plateau} Pa). The machine does not pump any longer and goes on.',
+    remedy:
+      'Expect moisture: change the receiver-drier, and sweep with dry nitrogen before the next evacuation.',
+  },
+  'leak-suspected': {
+    severity: 'advice',
+    text: 'In the hold the pressure rose in a straight line by {slope} Pa/s. The machine evacuates again and looks a second time before it calls this a leak.',
+    remedy: 'Check the couplers meanwhile.',
+  },
+  'leak-found': {
+    severity: 'warning',
+    text: 'Two holds agree on a straight rise of {slope} Pa/s, about {rate} kg of refrigerant a year. The machine does not charge.',
+    remedy: 'Find and mend the leak, then evacuate and charge.',
+  },
+  'hold-inconclusive': {
+    severity: 'warning',
+    text: 'The hold could not tell tight from leaking: {reason}. The machine goes on; leaks below {limit} kg a year would not have been seen in any case.',
+    remedy: 'Look for leaks with a detector once the vehicle is charged.',
+  },
+  'charge-stalled-warm': {
+    severity: 'advice',
+    text: 'The charge stalls at {charged} g: tank and vehicle are at the same pressure because the vehicle is warmer. The valve stays open for up to {minutes} min while the vehicle condenses.',
+    remedy: 'Warm the tank room or cool the condenser with a fan.',
+  },
+  'charge-stalled-supply': {
+    severity: 'advice',
+    text: "The charge stalls at {charged} g and the hose stands far below the tank's pressure: nothing comes out of the tank.",
+    remedy: "Open the tank's liquid valve; check the charge valve and its filter.",
+  },
+  'charge-stalled-coupler': {
+    severity: 'warning',
+    text: "After {charged} g the vehicle's pressure has not answered: the hose is full and its coupler is shut. The machine shut the charge valve and recovers the hose.",
+    remedy: 'Open the high-side coupler fully and start evacuate-and-charge again.',
+  },
+  'charge-stalled': {
+    severity: 'advice',
+    text: 'The charge stalls at {charged} g for a reason that the sensors do not show. The valve stays open for up to {minutes} min.',
+    remedy: "Check the tank's valve, the high-side coupler and the scale.",
+  },
+  'charge-fell-short': {
+    severity: 'warning',
+    text: 'The charge ended at {charged} g of {target} g. The machine recovers the hoses and ends the job as stopped.',
+    remedy: 'Remove the cause, recover the vehicle and charge it again by weight.',
+  },
+  'scale-disturbed': {
+    severity: 'advice',
+    text: 'The scale was moved or touched while charging. The valve is shut until the reading has been quiet for five seconds; nothing was booked.',
+    remedy: 'Keep hands, hoses and tools off the machine while it charges.',
+  },
+  'couplers-open': {
+    severity: 'warning',
+    text: 'The hoses do not draw down: at least one coupler is still open and the vehicle is being emptied. The machine stopped drawing; what came out is counted.',
+    remedy: 'Close both couplers at the vehicle and confirm again.',
+  },
+  'hoses-not-recovered': {
+    severity: 'warning',
+    text: 'The hoses still hold {pressure} kPa after {draws} draws and are not safe to disconnect. The job stopped with every valve shut.',
+    remedy:
+      'Close both couplers, then recover the hoses with a new job before disconnecting. Wear goggles and gloves.',
+  },
+  'net-charge-off': {
+    severity: 'warning',
+    text: 'By the weight of what came back from the hoses the vehicle holds {net} g, {difference} g {direction} its nominal charge.',
+    remedy: 'Decide whether the vehicle can stay as it is. To correct it, recover and charge again.',
+  },
+  'held-by-interlock': {
+    severity: 'advice',
+    text: 'The interlock {row} holds back {outputs}: {hazard}. The machine waits for it to clear.',
+    remedy: 'Remove the cause that the interlock names.',
+  },
+  'timed-out': {
+    severity: 'warning',
+    text: 'The step {stage} took longer than {minutes} min. The machine went to its safe state.',
+    remedy: 'See the notices before this one for the cause.',
+  },
+  'wait-timed-out': {
+    severity: 'warning',
+    text: 'Nobody answered for {minutes} min. The job ended with every valve shut.',
+    remedy: 'Start a new job when someone is there.',
+  },
+  aborted: {
+    severity: 'warning',
+    text: 'The operator aborted the job in {stage}. Every valve is shut and every drive is off.',
+    remedy: 'Hoses may still hold refrigerant: recover them before disconnecting.',
+  },
+  tripped: {
+    severity: 'trip',
+    text: 'Interlock {row} tripped: {reason}. {hazard}. Every valve is shut and every drive is off until the trip is reset.',
+    remedy: 'Remove the cause, reset the trip, then resume or abort the job.',
+  },
+  'reset-refused': {
+    severity: 'advice',
+    text: 'The trip {reason} was not reset: its cause is still there.',
+    remedy: 'Remove the cause first.',
+  },
+} as const satisfies { readonly [code: string]: Wording };
+
+export type NoticeCode = keyof typeof WORDINGS;
+
+export type NoticeDraft = {
+  readonly code: NoticeCode;
+  readonly with?: { readonly [name: string]: string };
+};
+
+export const NOTICE_CODES = Object.keys(WORDINGS) as readonly NoticeCode[];
+
+export function noticeOf({ code, with: figures = {} }: NoticeDraft, atMs: number): Notice {
+  const { severity, text, remedy } = WORDINGS[code];
+  const fill = (wording: string): string =>
+    wording.replace(/\{(\w+)\}/g, (_, name: string) => figures[name] ?? 'unknown');
+  return { code, severity, text: fill(text), remedy: fill(remedy), atMs };
+}

@@ -1,0 +1,148 @@
+// How long the rest of the job may take, from what is measured now; a range, because the vehicle decides.
+
+import type { StageData } from './stages/data.ts';
+import { minimumMs, pumpedMs, targetPa, vacuumPa } from './stages/evacuate.ts';
+import { watchMs } from './stages/hold.ts';
+import { deliveredKg } from './stages/stage.ts';
+import type { Stage } from './stages.ts';
+import type { ControllerState } from './state.ts';
+
+export type Span = { readonly low: number; readonly high: number };
+
+const MINUTE_MS = 60_000;
+const PROMPT: Span = { low: 10_000, high: 2 * MINUTE_MS };
+const WEIGHING_MS = 9_000;
+/** Full compressor flow at room temperature (estimate). */
+const BRISK_KG_PER_S = 0.005;
+const TRICKLE_KG_PER_S = 1e-4;
+
+const plus = (a: Span, b: Span): Span => ({ low: a.low + b.low, high: a.high + b.high });
+const spent = (span: Span, ms: number): Span => ({
+  low: Math.max(span.low - ms, 0),
+  high: Math.max(span.high - ms, 0),
+});
+
+export function remainingMs(state: ControllerState, nowMs: number): Span {
+  const { plan, stage } = state;
+  if (stage === undefined) return { low: 0, high: 0 };
+  let span = now(stage, state, nowMs);
+  const later = plan.stages.slice(plan.stages.indexOf(stage.stage) + 1);
+  for (const next of later) {
+    const skipped = next === 'rest' && stage.stage === 'rest';
+    if (!skipped) span = plus(span, usual(next, state));
+  }
+  return span;
+}
+
+/** A stage that has not begun. */
+function usual(stage: Stage, state: ControllerState): Span {
+  const { plan, accounts } = state;
+  switch (stage) {
+    case 'identify':
+      return PROMPT;
+    case 'settle':
+      return plus(PROMPT, { low: 2 * WEIGHING_MS, high: MINUTE_MS + 2 * WEIGHING_MS });
+    case 'recover':
+      return {
+        low: (plan.ticket.nominalChargeKg / BRISK_KG_PER_S) * 1000,
+        high: plan.recover.totalMs,
+      };
+    case 'rest':
+      return { low: plan.rest.longMs + WEIGHING_MS, high: plan.rest.timeoutMs + WEIGHING_MS };
+    case 'evacuate': {
+      const least = minimumMs({ plan, accounts });
+      return { low: least, high: 1.5 * least };
+    }
+    case 'hold': {
+      const least = plan.hold.equaliseMs + watchMs({ plan });
+      return { low: least, high: least + plan.hold.equaliseMs };
+    }
+    case 'charge':
+      return {
+        low: MINUTE_MS + plan.charge.blowDownMs,
+        high: 4 * MINUTE_MS + plan.charge.blowDownMs,
+      };
+    case 'recover-hoses':
+      return plus(plus(PROMPT, PROMPT), {
+        low: plan.hoses.restMs + WEIGHING_MS,
+        high: 3 * plan.hoses.restMs + plan.hoses.drawTimeoutMs + WEIGHING_MS,
+      });
+  }
+}
+
+/** The running stage, judged by what it shows. */
+function now(stage: StageData, state: ControllerState, nowMs: number): Span {
+  const elapsedMs = nowMs - stage.sinceMs;
+  switch (stage.stage) {
+    case 'recover':
+      return recovering(state, nowMs);
+    case 'rest':
+      return resting(state, elapsedMs, nowMs, stage.samplesPa);
+    case 'evacuate': {
+      const input = { ...state, seen: state.seen! };
+      const leftMs = Math.max(minimumMs(state) - pumpedMs(stage, nowMs), 0);
+      const pressurePa = state.seen === undefined ? undefined : vacuumPa(state.seen);
+      const below = pressurePa !== undefined && pressurePa <= targetPa(input);
+      return { low: leftMs, high: below ? leftMs + MINUTE_MS : leftMs + 10 * MINUTE_MS };
+    }
+    case 'charge':
+      return charging(stage, state);
+    default:
+      return spent(usual(stage.stage, state), elapsedMs);
+  }
+}
+
+function budgetMs({ plan, accounts }: ControllerState, nowMs: number): number {
+  return Math.max(plan.recover.totalMs - (nowMs - (accounts.recoveryStartedAtMs ?? nowMs)), 0);
+}
+
+function recovering(state: ControllerState, nowMs: number): Span {
+  const { plan, accounts, estimates, seen, equipment } = state;
+  const live =
+    seen === undefined || accounts.weighed === undefined
+      ? 0
+      : deliveredKg(accounts.weighed, { seen, equipment, estimates, accounts });
+  const leftKg = Math.max(plan.ticket.nominalChargeKg - (accounts.recoveredKg ?? 0) + live, 0);
+  const flow = Math.max(estimates.scale.slowFlowKgPerS, TRICKLE_KG_PER_S);
+  const atThisFlowMs = (leftKg / flow) * 1000;
+  const high = Math.max(budgetMs(state, nowMs), MINUTE_MS);
+  return {
+    low: Math.min((leftKg / BRISK_KG_PER_S) * 1000, high),
+    high: Math.min(1.5 * atThisFlowMs + MINUTE_MS, high),
+  };
+}
+
+/** A rise that will end in a restart makes the rest of the budget likely. */
+function resting(
+  state: ControllerState,
+  elapsedMs: number,
+  nowMs: number,
+  samplesPa: readonly number[],
+): Span {
+  const { plan } = state;
+  const risePa = (samplesPa.at(-1) ?? 0) - (samplesPa[0] ?? 0);
+  const quiet = spent(usual('rest', state), elapsedMs);
+  if (risePa < plan.rest.risePa / 2) return quiet;
+  return {
+    low: quiet.low + plan.rest.earliestMs,
+    high: Math.max(budgetMs(state, nowMs), quiet.high) + plan.rest.longMs,
+  };
+}
+
+function charging(stage: Extract<StageData, { stage: 'charge' }>, state: ControllerState): Span {
+  const { plan, estimates, seen } = state;
+  const usually = usual('charge', state);
+  const flow = -estimates.scale.flowKgPerS;
+  if (
+    stage.reference === undefined ||
+    seen === undefined ||
+    stage.step !== 'full' ||
+    !(flow > TRICKLE_KG_PER_S)
+  ) {
+    return usually;
+  }
+  const leftKg = Math.max(stage.targetKg - deliveredKg(stage.reference, { ...state, seen }), 0);
+  const fineMs = 10 * plan.charge.pulseSettleMs + plan.charge.blowDownMs + WEIGHING_MS;
+  const low = (leftKg / flow) * 1000 + fineMs;
+  return { low, high: Math.min(2 * low + fineMs, plan.charge.timeoutMs) };
+}

@@ -1,0 +1,49 @@
+// What the job has come to so far, for the record.
+import type { LedgerEntry } from './ledger.ts';
+import type { Notice } from './notice.ts';
+import type { ControllerState, Cycle, HoldAccount, Visit } from './state.ts';
+
+export type JobResult = {
+  readonly outcome: 'running' | 'completed' | 'stopped';
+  /** Every visit in order. */
+  readonly stages: readonly Visit[];
+  readonly masses: {
+    readonly recoveredKg?: number;
+    readonly hoseRecoveredKg?: number;
+    readonly chargedKg?: number;
+    /** Best estimate of what is in the vehicle at the end. */
+    readonly netChargeKg?: number;
+    /** Of the net charge, or of the recovered mass when nothing was charged; k = 2. */
+    readonly uncertaintyKg?: number;
+  };
+  readonly recovery?: { readonly cycles: readonly Cycle[] };
+  readonly evacuation?: { readonly lowestPa: number; readonly minutes: number };
+  readonly hold?: HoldAccount;
+  readonly notices: readonly Notice[];
+  readonly ledger: readonly LedgerEntry[];
+};
+
+/** The named fields that exist. */
+function existing<K extends string, T>(
+  fields: { readonly [N in K]: T | undefined },
+): { readonly [N in K]?: T } {
+  return Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined)) as {
+    [N in K]?: T;
+  };
+}
+
+export function jobResult(state: ControllerState): JobResult {
+  const { accounts, chart } = state;
+  const { recoveredKg, hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg } = accounts;
+  const { evacuation, hold, cycles } = accounts;
+  return {
+    outcome: chart.value === 'completed' || chart.value === 'stopped' ? chart.value : 'running',
+    stages: state.visits,
+    masses: existing({ recoveredKg, hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg }),
+    ...(cycles.length === 0 ? {} : { recovery: { cycles } }),
+    ...(evacuation === undefined ? {} : { evacuation }),
+    ...(hold === undefined ? {} : { hold }),
+    notices: state.notices,
+    ledger: state.ledger,
+  };
+}

@@ -1,0 +1,151 @@
+// One turn of the controller: readings → estimates → sequence → wanted commands → interlocks → permitted commands.
+import type { Equipment } from './equipment.ts';
+import { openScale } from './estimates/scale.ts';
+import { type Seen, see } from './estimates/seen.ts';
+import { updateEstimates } from './estimates/update.ts';
+import { guard } from './guard.ts';
+import { openMemory } from './interlocks/memory.ts';
+import type { LedgerEntry } from './ledger.ts';
+import type { Notice } from './notice.ts';
+import { noticeOf } from './notices.ts';
+import type { OperatorEvent } from './operator.ts';
+import type { Plan } from './plan.ts';
+import { runSequence } from './sequence.ts';
+import { type Commands, OUTPUTS, type Output, type Readings, SAFE_COMMANDS } from './signals.ts';
+import { enterStage } from './stages/index.ts';
+import type { Accounts, ControllerState } from './state.ts';
+import { isFinished, openChart, runningStage } from './statechart.ts';
+
+export type { ControllerState } from './state.ts';
+
+export type ScanResult = {
+  readonly state: ControllerState;
+  /** What the rig shall do from now on. */
+  readonly commands: Commands;
+  /** New ones of this scan; the state keeps all. */
+  readonly notices: readonly Notice[];
+  readonly ledgerEntries: readonly LedgerEntry[];
+};
+
+const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
+  weighed: undefined,
+  cycles: [],
+  recoveryStartedAtMs: undefined,
+  recoveredKg: undefined,
+  chargedKg: undefined,
+  hoseRecoveredKg: undefined,
+  weighedBeforeCharge: undefined,
+  netChargeKg: undefined,
+  uncertaintyKg: undefined,
+  evacuation: undefined,
+  evacuations: 0,
+  hold: undefined,
+  suspectedPaPerS: undefined,
+  targetKg: undefined,
+};
+
+/** A job about to begin: nothing known, nothing on. */
+export function openJob(plan: Plan, equipment: Equipment, nowMs: number): ControllerState {
+  const chart = openChart(plan.service);
+  const first = runningStage(chart) ?? 'settle';
+  return {
+    plan,
+    equipment,
+    fitting: Object.fromEntries(
+      OUTPUTS.map((output) => [output, equipment.fitted.includes(output) ? 'fitted' : 'not-fitted']),
+    ) as { [O in Output]: 'fitted' | 'not-fitted' },
+    openedAtMs: nowMs,
+    chart,
+    stage: enterStage(first, nowMs),
+    haltedAtMs: undefined,
+    prompt: undefined,
+    seen: undefined,
+    estimates: {
+      scale: openScale(),
+      path: 'shut',
+      pathChangedAtMs: nowMs,
+      manifold: undefined,
+      circuit: undefined,
+    },
+    accounts: { ...NO_ACCOUNTS, hoseForce: { kgPerPa: 0, sdKgPerPa: equipment.scale.hoseForceKgPerPaSd } },
+    memory: openMemory(nowMs),
+    judged: undefined,
+    held: undefined,
+    visits: [{ stage: first, startedAtMs: nowMs }],
+    notices: [],
+    ledger: [],
+  };
+}
+
+/**
+ * One turn. Pure: the same arguments give the same answer, and no argument is changed. Never throws: a fault of the
+ * controller itself trips like any other.
+ */
+export function scan(
+  state: ControllerState,
+  readings: Readings,
+  nowMs: number,
+  operatorEvents: readonly OperatorEvent[],
+): ScanResult {
+  const atMs = Number.isFinite(nowMs) ? nowMs : state.memory.lastScanMs;
+  try {
+    return turn(state, readings, atMs, operatorEvents);
+  } catch (error) {
+    return faulted(state, error, atMs);
+  }
+}
+
+function turn(
+  state: ControllerState,
+  readings: Readings,
+  nowMs: number,
+  operatorEvents: readonly OperatorEvent[],
+): ScanResult {
+  const seen: Seen = see(readings, state.equipment, nowMs);
+  const estimates = updateEstimates(state, seen, nowMs);
+  const sequenced = runSequence({ ...state, seen, estimates }, nowMs, operatorEvents);
+  const guarded = guard(sequenced.state, sequenced.wanted, nowMs);
+  const drafts =
+    guarded.notices.length === 0 ? sequenced.notices : [...sequenced.notices, ...guarded.notices];
+  const notices = drafts.map((draft) => noticeOf(draft, nowMs));
+  const next =
+    notices.length === 0
+      ? guarded.state
+      : { ...guarded.state, notices: [...guarded.state.notices, ...notices] };
+  return { state: next, commands: guarded.permitted, notices, ledgerEntries: sequenced.ledger };
+}
+
+/** Our own bug: everything off, and a latched trip that names it. */
+function faulted(state: ControllerState, error: unknown, nowMs: number): ScanResult {
+  const reason = `controller fault: ${error instanceof Error ? error.message : String(error)}`;
+  const trip = state.memory.trip ?? { row: 'controller', reason, atMs: nowMs };
+  const first = state.memory.trip === undefined;
+  const notices = first
+    ? [
+        noticeOf(
+          { code: 'tripped', with: { row: trip.row, reason, hazard: 'The controller cannot be trusted' } },
+          nowMs,
+        ),
+      ]
+    : [];
+  const halted = isFinished(state.chart) ? state.chart : ({ ...state.chart, value: 'tripped' } as const);
+  return {
+    state: {
+      ...state,
+      chart: halted,
+      haltedAtMs: state.haltedAtMs ?? nowMs,
+      prompt: undefined,
+      judged: undefined,
+      memory: {
+        ...state.memory,
+        trip,
+        lastScanMs: nowMs,
+        compressorOffSinceMs: state.memory.compressorOffSinceMs ?? nowMs,
+      },
+      notices: first ? [...state.notices, ...notices] : state.notices,
+    },
+    commands: SAFE_COMMANDS,
+    notices,
+    ledgerEntries: [],
+  };
+}

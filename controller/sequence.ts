@@ -1,0 +1,213 @@
+// The sequence: what the operator said, what the running stage wants, and where its event leads.
+import { mayReset } from './guard.ts';
+import type { LedgerEntry } from './ledger.ts';
+import type { NoticeDraft } from './notices.ts';
+import type { OperatorEvent, PromptId } from './operator.ts';
+import { promptOf } from './prompts.ts';
+import { type Commands, SAFE_COMMANDS } from './signals.ts';
+import type { StageData } from './stages/data.ts';
+import { enterStage, resumeStage, stepStage } from './stages/index.ts';
+import { minutes, type StageInput } from './stages/stage.ts';
+import type { ControllerState, Visit } from './state.ts';
+import { follow, isFinished, isHalted, runningStage, type StageEvent } from './statechart.ts';
+import { stageLimitMs } from './timeouts.ts';
+
+export type Sequenced = {
+  readonly state: ControllerState;
+  readonly wanted: Commands;
+  readonly notices: readonly NoticeDraft[];
+  readonly ledger: readonly LedgerEntry[];
+};
+
+/** A scan follows at most so many edges: a chart that runs in circles waits for the next scan. */
+const EDGES = 4;
+const NO_NOTICES: readonly NoticeDraft[] = [];
+const NO_ENTRIES: readonly LedgerEntry[] = [];
+const NO_ANSWERS: readonly OperatorEvent[] = [];
+
+export function runSequence(
+  state: ControllerState,
+  nowMs: number,
+  events: readonly OperatorEvent[],
+): Sequenced {
+  let current: Sequenced = { state, wanted: SAFE_COMMANDS, notices: NO_NOTICES, ledger: NO_ENTRIES };
+  for (const event of events) current = obey(current, event, nowMs);
+  if (isHalted(current.state.chart)) return wait(current, nowMs);
+  let answers = events;
+  for (let edge = 0; edge <= EDGES && runningStage(current.state.chart) !== undefined; edge += 1) {
+    const before = current.state.stage;
+    current = step(current, answers, nowMs);
+    answers = NO_ANSWERS;
+    if (current.state.stage?.stage === before?.stage && runningStage(current.state.chart) === before?.stage)
+      break;
+  }
+  return current;
+}
+
+function obey(current: Sequenced, event: OperatorEvent, nowMs: number): Sequenced {
+  const { state } = current;
+  switch (event?.type) {
+    case 'aborted': {
+      if (isFinished(state.chart)) return current;
+      const stage = state.stage?.stage ?? 'waiting';
+      return end(
+        current,
+        follow(state.chart, 'aborted'),
+        'aborted',
+        { code: 'aborted', with: { stage } },
+        nowMs,
+      );
+    }
+    case 'paused':
+      if (runningStage(state.chart) === undefined) return current;
+      return withState(current, {
+        ...state,
+        chart: follow(state.chart, 'paused'),
+        haltedAtMs: nowMs,
+        prompt: undefined,
+      });
+    case 'resumed':
+      return resume(current, nowMs);
+    case 'reset':
+      return reset(current, nowMs);
+    default:
+      return current;
+  }
+}
+
+const withState = (current: Sequenced, state: ControllerState): Sequenced => ({ ...current, state });
+
+const tell = (current: Sequenced, notice: NoticeDraft): Sequenced => ({
+  ...current,
+  notices: [...current.notices, notice],
+});
+
+function resume(current: Sequenced, nowMs: number): Sequenced {
+  const { state } = current;
+  if (state.chart.value !== 'paused' || state.stage === undefined) return current;
+  return withState(current, {
+    ...state,
+    chart: follow(state.chart, 'resumed'),
+    stage: resumeStage(state.stage, state.haltedAtMs ?? nowMs, nowMs),
+    haltedAtMs: undefined,
+  });
+}
+
+function reset(current: Sequenced, nowMs: number): Sequenced {
+  const { state } = current;
+  const { trip } = state.memory;
+  if (trip === undefined || isFinished(state.chart)) return current;
+  if (!mayReset(state, nowMs)) return tell(current, { code: 'reset-refused', with: { reason: trip.reason } });
+  return withState(current, {
+    ...state,
+    chart: follow(state.chart, 'reset'),
+    memory: { ...state.memory, trip: undefined },
+  });
+}
+
+/** Paused or tripped: everything off, but not for ever. */
+function wait(current: Sequenced, nowMs: number): Sequenced {
+  const { state } = current;
+  const limitMs = state.chart.value === 'paused' ? state.plan.times.pauseMs : state.plan.times.tripMs;
+  if (state.haltedAtMs === undefined || nowMs - state.haltedAtMs <= limitMs) return current;
+  const notice: NoticeDraft = { code: 'wait-timed-out', with: { minutes: minutes(limitMs) } };
+  return end(current, follow(state.chart, 'timed-out'), 'timed-out', notice, nowMs);
+}
+
+function end(
+  current: Sequenced,
+  chart: ControllerState['chart'],
+  result: string,
+  notice: NoticeDraft,
+  nowMs: number,
+): Sequenced {
+  const { state } = current;
+  const visits = closed(state.visits, result, nowMs);
+  return tell(withState(current, { ...state, chart, visits, stage: undefined, prompt: undefined }), notice);
+}
+
+function closed(visits: readonly Visit[], result: string, nowMs: number): readonly Visit[] {
+  const last = visits.at(-1);
+  return last === undefined || last.endedAtMs !== undefined
+    ? visits
+    : [...visits.slice(0, -1), { ...last, endedAtMs: nowMs, result }];
+}
+
+function inputOf(state: ControllerState, answers: readonly OperatorEvent[], nowMs: number): StageInput {
+  const offSinceMs = state.memory.compressorOffSinceMs;
+  return {
+    plan: state.plan,
+    equipment: state.equipment,
+    nowMs,
+    seen: state.seen!,
+    estimates: state.estimates,
+    accounts: state.accounts,
+    permitted: state.judged?.permitted ?? SAFE_COMMANDS,
+    compressorRested:
+      offSinceMs !== undefined && nowMs - offSinceMs >= state.equipment.compressor.minimumOffMs,
+    answers,
+  };
+}
+
+function step(current: Sequenced, answers: readonly OperatorEvent[], nowMs: number): Sequenced {
+  const { state } = current;
+  const data = state.stage;
+  if (data === undefined) return current;
+  const limitMs = stageLimitMs(data, state.prompt, state.plan);
+  const sinceMs = state.prompt?.askedAtMs ?? (limitMs.whole ? data.sinceMs : data.stepSinceMs);
+  if (nowMs - sinceMs > limitMs.ms) return timedOut(current, data, limitMs.ms, nowMs);
+  const stepped = stepStage(data, inputOf(state, answers, nowMs));
+  const ledger = stepped.ledger ?? NO_ENTRIES;
+  const next: ControllerState = {
+    ...state,
+    stage: stepped.data,
+    accounts: stepped.accounts ?? state.accounts,
+    prompt: promptFor(stepped.prompt, state, nowMs),
+    ledger: ledger.length === 0 ? state.ledger : [...state.ledger, ...ledger],
+  };
+  const merged: Sequenced = {
+    state: next,
+    wanted: stepped.wanted,
+    notices: stepped.notices === undefined ? current.notices : [...current.notices, ...stepped.notices],
+    ledger: ledger.length === 0 ? current.ledger : [...current.ledger, ...ledger],
+  };
+  return stepped.event === undefined
+    ? merged
+    : leave(merged, stepped.event, stepped.result ?? stepped.event, nowMs);
+}
+
+function promptFor(
+  id: PromptId | undefined,
+  { prompt }: ControllerState,
+  nowMs: number,
+): ControllerState['prompt'] {
+  if (id === undefined) return undefined;
+  return prompt?.id === id ? prompt : promptOf(id, nowMs);
+}
+
+/** Along the edge: closes the visit and opens the next. */
+function leave(current: Sequenced, event: StageEvent, result: string, nowMs: number): Sequenced {
+  const { state } = current;
+  const chart = follow(state.chart, event);
+  const stage = runningStage(chart);
+  const visits = closed(state.visits, result, nowMs);
+  return {
+    ...current,
+    wanted: SAFE_COMMANDS,
+    state: {
+      ...state,
+      chart,
+      prompt: undefined,
+      stage: stage === undefined ? undefined : enterStage(stage, nowMs),
+      visits: stage === undefined ? visits : [...visits, { stage, startedAtMs: nowMs }],
+    },
+  };
+}
+
+function timedOut(current: Sequenced, data: StageData, limitMs: number, nowMs: number): Sequenced {
+  const waited = current.state.prompt !== undefined;
+  const notice: NoticeDraft = waited
+    ? { code: 'wait-timed-out', with: { minutes: minutes(limitMs) } }
+    : { code: 'timed-out', with: { stage: data.stage, minutes: minutes(limitMs) } };
+  return leave(tell(current, notice), 'timed-out', 'timed-out', nowMs);
+}

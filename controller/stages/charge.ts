@@ -1,0 +1,261 @@
+// Charge: liquid into the high side by weight, full open first and then in pulses, until the vehicle has its grams.
+import { nextPulseMs, shutInMs } from '../estimates/cutoff.ts';
+import type { NoticeDraft } from '../notices.ts';
+import { ON, SAFE_COMMANDS } from '../signals.ts';
+import { diagnoseStall, noResponse } from './charge-stall.ts';
+import { chargeTargetKg } from './charge-target.ts';
+import type { ChargeData } from './data.ts';
+import { book, deliveredKg, grams, minutes, type StageInput, type StageStep, want } from './stage.ts';
+import { stepWeighing } from './weighing.ts';
+
+const HIGH_OPEN = want('highSideValve');
+const CHARGE = want('highSideValve', 'chargeValve');
+/** A cut-off nearer than this is left to the rig, which counts finer than a scan. */
+const SCHEDULE_MS = 400;
+/** A pulse is over and the valve shut for certain. */
+const AFTER_PULSE_MS = 200;
+/** Only the calm end of a settling time is averaged. */
+const AVERAGE_MS = 700;
+/** Weight of the newest pulse in the learnt yield. */
+const LEARN = 0.4;
+const SCALE_WAIT_MS = 120_000;
+
+export const enterCharge = (nowMs: number): ChargeData => ({
+  stage: 'charge',
+  step: 'weigh',
+  sinceMs: nowMs,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+  reference: undefined,
+  targetKg: 0,
+  peakFlowKgPerS: 0,
+  stallSinceMs: undefined,
+  stalledMs: 0,
+  told: [],
+  deliveredAtShutKg: 0,
+  kgPerMs: 0,
+  pulseMs: 0,
+  pulses: 0,
+  settledKg: 0,
+  settledSamples: 0,
+  result: undefined,
+});
+
+type Step = StageStep<ChargeData>;
+
+export function stepCharge(data: ChargeData, input: StageInput): Step {
+  if (input.nowMs - data.sinceMs > input.plan.charge.timeoutMs && data.result === undefined) {
+    return blowDown(data, input, 'stalled');
+  }
+  switch (data.step) {
+    case 'weigh':
+      return weighBefore(data, input);
+    case 'full':
+      return full(data, input);
+    case 'settle':
+      return settle(data, input);
+    case 'pulse':
+      return pulse(data, input);
+    case 'blow-down':
+      return input.nowMs - data.stepSinceMs < input.plan.charge.blowDownMs
+        ? { data, wanted: HIGH_OPEN }
+        : { data: at(data, 'weigh-after', input.nowMs), wanted: SAFE_COMMANDS };
+    case 'weigh-after':
+      return weighAfter(data, input);
+  }
+}
+
+const at = (data: ChargeData, step: ChargeData['step'], nowMs: number): ChargeData => ({
+  ...data,
+  step,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+  settledKg: 0,
+  settledSamples: 0,
+});
+
+function weighBefore(data: ChargeData, input: StageInput): Step {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  const { accounts, plan, nowMs } = input;
+  if (failed) {
+    const figures = { minutes: minutes(plan.weighing.timeoutMs) };
+    return {
+      data,
+      wanted: SAFE_COMMANDS,
+      event: 'scale-lost',
+      notices: [{ code: 'scale-lost', with: figures }],
+    };
+  }
+  if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
+  const targetKg = chargeTargetKg(input);
+  const reference = data.reference ?? weighed;
+  return {
+    data: { ...at(data, 'full', nowMs), reference, targetKg },
+    wanted: SAFE_COMMANDS,
+    accounts: {
+      ...accounts,
+      weighed: data.reference === undefined ? weighed : accounts.weighed,
+      weighedBeforeCharge: accounts.weighedBeforeCharge ?? weighed,
+      targetKg,
+    },
+  };
+}
+
+const given = (data: ChargeData, input: StageInput): number =>
+  data.reference === undefined ? 0 : deliveredKg(data.reference, input);
+
+function full(data: ChargeData, input: StageInput): Step {
+  const { plan, equipment, nowMs, estimates } = input;
+  if (estimates.scale.trust !== 'trusted') return disturbed(data, input);
+  const delivered = given(data, input);
+  const flow = Math.max(-estimates.scale.flowKgPerS, 0);
+  const fineKg = Math.max(plan.charge.fineKg, plan.charge.fineS * flow);
+  const untilFineKg = data.targetKg - fineKg - delivered;
+  const lead = { flowKgPerS: flow, deadTimeMs: equipment.valveDeadTimeMs, inFlightKg: 0 };
+  const inMs = shutInMs({ remainingKg: untilFineKg, ...lead });
+  if (untilFineKg <= 0 || (inMs !== undefined && inMs <= 0)) {
+    return { data: shut(data, delivered, flow, nowMs), wanted: HIGH_OPEN };
+  }
+  const watched = watchStall(data, flow, input);
+  if (noResponse(delivered, input)) return blowDown(watched, input, 'no-response');
+  if (watched.stalledMs > plan.charge.stallWaitMs) return blowDown(watched, input, 'stalled');
+  const { told, notices } = tellStall(watched, delivered, input);
+  const next = told === watched.told ? watched : { ...watched, told };
+  const wanted = inMs === undefined || inMs > SCHEDULE_MS ? CHARGE : chargeFor(inMs);
+  return notices.length === 0 ? { data: next, wanted } : { data: next, wanted, notices };
+}
+
+const chargeFor = (offAfterMs: number): typeof CHARGE => ({
+  ...CHARGE,
+  chargeValve: { ...ON, offAfterMs: Math.round(offAfterMs) },
+});
+
+/** The valve is told to shut now; the first pulse is sized by the flow that was. */
+const shut = (data: ChargeData, deliveredAtShutKg: number, flow: number, nowMs: number): ChargeData => ({
+  ...at(data, 'settle', nowMs),
+  deliveredAtShutKg,
+  kgPerMs: data.kgPerMs > 0 ? data.kgPerMs : flow / 1000,
+});
+
+function disturbed(data: ChargeData, input: StageInput): Step {
+  const told = data.told.includes('scale-disturbed');
+  return {
+    data: {
+      ...at(data, 'settle', input.nowMs),
+      pulseMs: 0,
+      told: told ? data.told : [...data.told, 'scale-disturbed'],
+    },
+    wanted: HIGH_OPEN,
+    notices: told ? [] : [{ code: 'scale-disturbed' }],
+  };
+}
+
+function watchStall(data: ChargeData, flow: number, { plan, nowMs }: StageInput): ChargeData {
+  const peakFlowKgPerS = Math.max(data.peakFlowKgPerS, flow);
+  const least = Math.max(plan.charge.stallKgPerS, plan.charge.stallFraction * peakFlowKgPerS);
+  if (flow >= least) {
+    return data.stallSinceMs === undefined && peakFlowKgPerS === data.peakFlowKgPerS
+      ? data
+      : { ...data, peakFlowKgPerS, stallSinceMs: undefined, stalledMs: 0 };
+  }
+  const stallSinceMs = data.stallSinceMs ?? nowMs;
+  return { ...data, peakFlowKgPerS, stallSinceMs, stalledMs: nowMs - stallSinceMs };
+}
+
+function tellStall(
+  data: ChargeData,
+  delivered: number,
+  input: StageInput,
+): { readonly told: readonly string[]; readonly notices: readonly NoticeDraft[] } {
+  const { told } = data;
+  if (data.stalledMs < input.plan.charge.stallMs) return { told, notices: [] };
+  const code = diagnoseStall(input);
+  if (told.includes(code)) return { told, notices: [] };
+  const figures = { charged: grams(delivered), minutes: minutes(input.plan.charge.stallWaitMs) };
+  return { told: [...told, code], notices: [{ code, with: figures }] };
+}
+
+/** Valve shut, hose open to the vehicle: what has arrived, and what is still wanted. */
+function settle(data: ChargeData, input: StageInput): Step {
+  const { plan, nowMs, estimates } = input;
+  const waitedMs = nowMs - data.stepSinceMs;
+  const stay = { data, wanted: HIGH_OPEN };
+  if (estimates.scale.trust !== 'trusted') {
+    if (waitedMs > SCALE_WAIT_MS) return blowDown(data, input, 'scale-lost');
+    return data.settledSamples === 0 ? stay : { ...stay, data: { ...data, settledKg: 0, settledSamples: 0 } };
+  }
+  if (waitedMs < plan.charge.pulseSettleMs - AVERAGE_MS) return stay;
+  const next = {
+    ...data,
+    settledKg: data.settledKg + given(data, input),
+    settledSamples: data.settledSamples + 1,
+  };
+  if (waitedMs < plan.charge.pulseSettleMs || next.settledSamples < 3)
+    return { data: next, wanted: HIGH_OPEN };
+  return decidePulse(next, input);
+}
+
+function decidePulse(data: ChargeData, input: StageInput): Step {
+  const { plan, nowMs } = input;
+  const { charge } = plan;
+  const delivered = data.settledKg / data.settledSamples;
+  const learnt =
+    data.pulseMs > 0 ? Math.max((delivered - data.deliveredAtShutKg) / data.pulseMs, 0) : undefined;
+  const kgPerMs = learnt === undefined ? data.kgPerMs : data.kgPerMs + LEARN * (learnt - data.kgPerMs);
+  const targetKg = chargeTargetKg(input);
+  const accounts = { ...input.accounts, targetKg };
+  const remainingKg = targetKg - delivered;
+  const known = { ...data, kgPerMs, targetKg, deliveredAtShutKg: delivered, pulseMs: 0 };
+  if (remainingKg > charge.fineKg * 2 && data.pulses === 0) {
+    return { data: { ...at(known, 'full', nowMs) }, wanted: HIGH_OPEN, accounts };
+  }
+  const pulseMs = nextPulseMs({
+    remainingKg,
+    kgPerMs,
+    shortestMs: charge.pulseMinMs,
+    longestMs: charge.pulseMaxMs,
+    toleranceKg: charge.toleranceKg,
+  });
+  if (pulseMs === undefined) return { ...blowDown(known, input, 'charged'), accounts };
+  if (data.pulses >= charge.pulses) {
+    return { ...blowDown(known, input, remainingKg > charge.shortKg ? 'stalled' : 'charged'), accounts };
+  }
+  const next = { ...at(known, 'pulse', nowMs), pulseMs: Math.round(pulseMs), pulses: data.pulses + 1 };
+  return { data: next, wanted: chargeFor(next.pulseMs), accounts };
+}
+
+/** The same countdown until it has surely run out, then off: only off arms the next pulse. */
+function pulse(data: ChargeData, input: StageInput): Step {
+  if (input.estimates.scale.trust !== 'trusted') return disturbed(data, input);
+  return input.nowMs - data.stepSinceMs < data.pulseMs + AFTER_PULSE_MS
+    ? { data, wanted: chargeFor(data.pulseMs) }
+    : { data: at(data, 'settle', input.nowMs), wanted: HIGH_OPEN };
+}
+
+function blowDown(data: ChargeData, input: StageInput, result: NonNullable<ChargeData['result']>): Step {
+  const charged = grams(given(data, input));
+  const notices: NoticeDraft[] = [];
+  if (result === 'no-response') notices.push({ code: 'charge-stalled-coupler', with: { charged } });
+  if (result !== 'charged') {
+    notices.push({ code: 'charge-fell-short', with: { charged, target: grams(data.targetKg) } });
+  }
+  return { data: { ...at(data, 'blow-down', input.nowMs), result }, wanted: HIGH_OPEN, notices };
+}
+
+function weighAfter(data: ChargeData, input: StageInput): Step {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  const wanted = SAFE_COMMANDS;
+  if (failed) return { data, wanted, event: 'scale-lost' };
+  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
+  const { accounts } = input;
+  const entry = book('tank-to-vehicle', accounts.weighed ?? weighed, weighed, input);
+  const event = data.result === 'charged' ? 'charged' : 'charge-fell-short';
+  return {
+    data,
+    wanted,
+    event,
+    result: data.result ?? event,
+    ledger: [entry],
+    accounts: { ...accounts, weighed, chargedKg: (accounts.chargedKg ?? 0) + entry.massKg },
+  };
+}

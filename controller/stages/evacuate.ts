@@ -1,0 +1,152 @@
+// Evacuate: pump the vehicle down to a level and a plateau, never by time alone.
+import type { Seen } from '../estimates/seen.ts';
+import type { NoticeDraft } from '../notices.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
+import type { StageEvent } from '../statechart.ts';
+import type { EvacuateData } from './data.ts';
+import { forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+
+const JOINED = forPorts('vacuumPump');
+const PUMP = forPorts('vacuumPump', 'vacuumValve');
+/** Offset of the absolute sensor that a level decision allows for, in deviations. */
+const OFFSETS = 2;
+
+export const enterEvacuate = (nowMs: number): EvacuateData => ({
+  stage: 'evacuate',
+  step: 'join',
+  sinceMs: nowMs,
+  stepSinceMs: nowMs,
+  pumpingSinceMs: undefined,
+  pumpedMs: 0,
+  lowestPa: undefined,
+  plateauFromPa: undefined,
+  plateauSinceMs: nowMs,
+  plateau: false,
+});
+
+type Step = StageStep<EvacuateData>;
+
+/** The vehicle-end sensor where it reads, else the manifold: what decides about vacuum. */
+export const vacuumPa = (seen: Seen): number | undefined => seen.vehicleVacuumPa ?? seen.manifoldPa;
+
+/** The level to reach, with what the sensor in use may be off by. */
+export function targetPa({ plan, equipment, seen }: Pick<StageInput, 'plan' | 'equipment' | 'seen'>): number {
+  return seen.vehicleVacuumPa === undefined
+    ? plan.evacuate.targetPa + OFFSETS * equipment.pressure.manifoldSdPa
+    : plan.evacuate.targetPa;
+}
+
+export function minimumMs({ plan, accounts }: Pick<StageInput, 'plan' | 'accounts'>): number {
+  if (accounts.evacuations > 0) return plan.evacuate.repeatMs;
+  return plan.ticket.opened ? plan.evacuate.openedMs : plan.evacuate.unopenedMs;
+}
+
+export const pumpedMs = (data: EvacuateData, nowMs: number): number =>
+  data.pumpedMs + (data.pumpingSinceMs === undefined ? 0 : nowMs - data.pumpingSinceMs);
+
+export function stepEvacuate(data: EvacuateData, input: StageInput): Step {
+  return data.step === 'join' ? join(data, input) : pump(data, input);
+}
+
+/** The pump comes up to speed while hoses and vehicle show the absolute sensor their pressure. */
+function join(data: EvacuateData, input: StageInput): Step {
+  const { plan, seen, equipment, nowMs } = input;
+  const wanted = JOINED[plan.ticket.ports];
+  const waitedMs = nowMs - data.stepSinceMs;
+  if (waitedMs < plan.evacuate.pumpUpMs) return { data, wanted };
+  if (seen.manifoldPa !== undefined && seen.manifoldPa <= equipment.vacuumPump.openLimitPa) {
+    return { data: { ...data, step: 'pump', stepSinceMs: nowMs, plateauSinceMs: nowMs }, wanted };
+  }
+  if (waitedMs < plan.evacuate.joinTimeoutMs) return { data, wanted };
+  const pressure = seen.manifoldPa === undefined ? 'an unknown number of' : kilopascals(seen.manifoldPa);
+  return stop(
+    data,
+    input,
+    'vacuum-not-reached',
+    { code: 'pump-cannot-open', with: { pressure } },
+    'pump-cannot-open',
+  );
+}
+
+function pump(data: EvacuateData, input: StageInput): Step {
+  const { plan, seen, nowMs } = input;
+  const wanted = PUMP[plan.ticket.ports];
+  const open = input.permitted.vacuumValve.on;
+  const next = plateauOf(countTime(data, open, nowMs), input);
+  const pressurePa = vacuumPa(seen);
+  const timeMs = pumpedMs(next, nowMs);
+  if (
+    timeMs >= plan.evacuate.roughMs &&
+    seen.manifoldPa !== undefined &&
+    seen.manifoldPa > plan.evacuate.roughPa
+  ) {
+    const figures = {
+      seconds: (plan.evacuate.roughMs / 1000).toFixed(0),
+      pressure: kilopascals(seen.manifoldPa),
+    };
+    return stop(
+      next,
+      input,
+      'vacuum-not-reached',
+      { code: 'rough-vacuum-failed', with: figures },
+      'rough-vacuum-failed',
+    );
+  }
+  const reached = pressurePa !== undefined && pressurePa <= targetPa(input) && next.plateau;
+  if (reached && timeMs >= minimumMs(input)) return stop(next, input, 'vacuum-reached');
+  if (nowMs - data.sinceMs < plan.evacuate.timeoutMs) return { data: next, wanted };
+  const figures = {
+    minutes: minutes(plan.evacuate.timeoutMs),
+    pressure: pressurePa?.toFixed(0) ?? 'unknown',
+    target: targetPa(input).toFixed(0),
+  };
+  return stop(next, input, 'vacuum-not-reached', { code: 'vacuum-not-reached', with: figures });
+}
+
+/** Only time with the pump's valve really open counts. */
+function countTime(data: EvacuateData, open: boolean, nowMs: number): EvacuateData {
+  if (open === (data.pumpingSinceMs !== undefined)) return data;
+  return open
+    ? { ...data, pumpingSinceMs: nowMs }
+    : { ...data, pumpedMs: pumpedMs(data, nowMs), pumpingSinceMs: undefined };
+}
+
+function plateauOf(data: EvacuateData, input: StageInput): EvacuateData {
+  const { plan, equipment, seen, nowMs } = input;
+  const pressurePa = vacuumPa(seen);
+  if (pressurePa === undefined) return data;
+  const lowestPa = Math.min(data.lowestPa ?? pressurePa, pressurePa);
+  const due = data.plateauFromPa === undefined || nowMs - data.plateauSinceMs >= plan.evacuate.plateauMs;
+  if (!due) return lowestPa === data.lowestPa ? data : { ...data, lowestPa };
+  const fromPa = data.plateauFromPa;
+  const slackPa = Math.max(
+    plan.evacuate.plateauFraction * pressurePa,
+    seen.vehicleVacuumPa === undefined ? 2 * equipment.pressure.manifoldResolutionPa : 0,
+  );
+  const plateau = fromPa !== undefined && fromPa - pressurePa <= slackPa;
+  return { ...data, lowestPa, plateauFromPa: pressurePa, plateauSinceMs: nowMs, plateau };
+}
+
+function stop(
+  data: EvacuateData,
+  input: StageInput,
+  event: StageEvent,
+  notice?: NoticeDraft,
+  result?: string,
+): Step {
+  const { accounts, nowMs } = input;
+  const before = accounts.evacuation;
+  const lowestPa = Math.min(before?.lowestPa ?? Number.MAX_VALUE, data.lowestPa ?? Number.MAX_VALUE);
+  const evacuation =
+    lowestPa === Number.MAX_VALUE
+      ? before
+      : { lowestPa, minutes: (before?.minutes ?? 0) + pumpedMs(data, nowMs) / 60_000 };
+  return {
+    data,
+    wanted: SAFE_COMMANDS,
+    event,
+    ...(result === undefined ? {} : { result }),
+    notices: notice === undefined ? [] : [notice],
+    accounts: { ...accounts, evacuation, evacuations: accounts.evacuations + 1 },
+  };
+}

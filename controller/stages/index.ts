@@ -1,0 +1,102 @@
+// Enters, steps and resumes whichever stage is running.
+import type { Stage } from '../stages.ts';
+import { enterCharge, stepCharge } from './charge.ts';
+import type { StageData } from './data.ts';
+import { enterEvacuate, pumpedMs, stepEvacuate } from './evacuate.ts';
+import { enterHold, stepHold } from './hold.ts';
+import { enterIdentify, stepIdentify } from './identify.ts';
+import { enterRecover, stepRecover } from './recover.ts';
+import { enterRecoverHoses, stepRecoverHoses } from './recover-hoses.ts';
+import { enterRest, stepRest } from './rest.ts';
+import { enterSettle, stepSettle } from './settle.ts';
+import type { StageInput, StageStep } from './stage.ts';
+
+const ENTER: { readonly [S in Stage]: (nowMs: number) => StageData } = {
+  identify: enterIdentify,
+  settle: enterSettle,
+  recover: enterRecover,
+  rest: enterRest,
+  evacuate: enterEvacuate,
+  hold: enterHold,
+  charge: enterCharge,
+  'recover-hoses': enterRecoverHoses,
+};
+
+export const enterStage = (stage: Stage, nowMs: number): StageData => ENTER[stage](nowMs);
+
+export function stepStage(data: StageData, input: StageInput): StageStep<StageData> {
+  switch (data.stage) {
+    case 'identify':
+      return stepIdentify(data, input);
+    case 'settle':
+      return stepSettle(data, input);
+    case 'recover':
+      return stepRecover(data, input);
+    case 'rest':
+      return stepRest(data, input);
+    case 'evacuate':
+      return stepEvacuate(data, input);
+    case 'hold':
+      return stepHold(data, input);
+    case 'charge':
+      return stepCharge(data, input);
+    case 'recover-hoses':
+      return stepRecoverHoses(data, input);
+  }
+}
+
+/**
+ * What a stage takes up again after a pause. Its deadline moves by the length of the pause. Whatever the pause has
+ * spoilt starts over: a run, a rest and a hold; a charge weighs and goes on to the same target; pumped time is kept.
+ */
+export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number): StageData {
+  const sinceMs = data.sinceMs + Math.max(nowMs - pausedAtMs, 0);
+  switch (data.stage) {
+    case 'identify':
+      return { ...data, sinceMs };
+    case 'settle':
+      return data.step === 'look' || data.step === 'join'
+        ? { ...data, sinceMs, step: 'look', stepSinceMs: nowMs }
+        : { ...data, sinceMs, weighing: undefined };
+    case 'recover':
+      return data.step === 'draw'
+        ? { ...enterRecover(nowMs), sinceMs }
+        : { ...data, sinceMs, weighing: undefined };
+    case 'rest':
+      return data.step === 'weigh' ? { ...data, sinceMs, weighing: undefined } : enterRest(nowMs);
+    case 'evacuate':
+      return {
+        ...enterEvacuate(nowMs),
+        sinceMs,
+        pumpedMs: pumpedMs(data, pausedAtMs),
+        lowestPa: data.lowestPa,
+      };
+    case 'hold':
+      return enterHold(nowMs);
+    case 'charge':
+      return resumeCharge({ ...data, sinceMs }, nowMs);
+    case 'recover-hoses':
+      return data.step === 'close' || data.step === 'disconnect'
+        ? { ...data, sinceMs }
+        : {
+            ...data,
+            sinceMs,
+            step: data.step === 'weigh' ? 'weigh' : 'look',
+            stepSinceMs: nowMs,
+            weighing: undefined,
+          };
+  }
+}
+
+function resumeCharge(data: Extract<StageData, { stage: 'charge' }>, nowMs: number): StageData {
+  const again = {
+    ...data,
+    stepSinceMs: nowMs,
+    weighing: undefined,
+    pulseMs: 0,
+    stallSinceMs: undefined,
+    stalledMs: 0,
+  };
+  const weighs = data.step === 'weigh' || data.step === 'weigh-after' || data.step === 'blow-down';
+  return weighs ? again : { ...again, step: 'settle', settledKg: 0, settledSamples: 0 };
+}

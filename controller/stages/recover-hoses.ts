@@ -1,0 +1,218 @@
+// Recover hoses: what is left between the couplers and the tank goes back, is weighed, and decides what was charged.
+import { gainOf, type Weighing } from '../estimates/masses.ts';
+import { barometerPa, circuitPa } from '../estimates/pressures.ts';
+import { molarMassKgPerMol } from '../estimates/saturation.ts';
+import type { NoticeDraft } from '../notices.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
+import type { Accounts } from '../state.ts';
+import type { RecoverHosesData } from './data.ts';
+import {
+  book,
+  confirms,
+  deliveredKg,
+  forPorts,
+  grams,
+  kilopascals,
+  minutes,
+  type StageInput,
+  type StageStep,
+} from './stage.ts';
+import { stepWeighing } from './weighing.ts';
+
+const VALVES = forPorts();
+const DRAW = forPorts('recoveryValve', 'compressor');
+
+const JOINED_MS = 2_000;
+/** More than the hoses can hold has come, and the pressure stands: a coupler is open (estimate). */
+const COUPLER_KG = 0.12;
+
+export const enterRecoverHoses = (nowMs: number): RecoverHosesData => ({
+  stage: 'recover-hoses',
+  step: 'close',
+  sinceMs: nowMs,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+  draws: 0,
+  startPa: undefined,
+  compressorSinceMs: undefined,
+  lowSinceMs: undefined,
+  restFromPa: undefined,
+  restToPa: undefined,
+});
+
+type Step = StageStep<RecoverHosesData>;
+
+const at = (data: RecoverHosesData, step: RecoverHosesData['step'], nowMs: number): RecoverHosesData => ({
+  ...data,
+  step,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+  compressorSinceMs: undefined,
+  lowSinceMs: undefined,
+});
+
+export function stepRecoverHoses(data: RecoverHosesData, input: StageInput): Step {
+  switch (data.step) {
+    case 'close':
+      return confirms(input.answers, 'close-couplers')
+        ? { data: at(data, 'look', input.nowMs), wanted: SAFE_COMMANDS }
+        : { data, wanted: SAFE_COMMANDS, prompt: 'close-couplers' };
+    case 'look':
+      return look(data, input);
+    case 'draw':
+      return draw(data, input);
+    case 'rest':
+      return rest(data, input);
+    case 'weigh':
+      return weigh(data, input);
+    case 'disconnect':
+      return confirms(input.answers, 'disconnect-hoses')
+        ? { data, wanted: SAFE_COMMANDS, event: 'hoses-recovered' }
+        : { data, wanted: SAFE_COMMANDS, prompt: 'disconnect-hoses' };
+  }
+}
+
+/** Joined to the absolute sensor, the hoses show whether there is anything to draw. */
+function look(data: RecoverHosesData, input: StageInput): Step {
+  const { plan, nowMs, seen } = input;
+  const wanted = VALVES[plan.ticket.ports];
+  if (nowMs - data.stepSinceMs < JOINED_MS) return { data, wanted };
+  const empty = seen.manifoldPa !== undefined && seen.manifoldPa <= plan.hoses.drawnPa;
+  if (empty) return { data: at(data, 'rest', nowMs), wanted };
+  return { data: { ...at(data, 'draw', nowMs), startPa: circuitPa(seen) }, wanted };
+}
+
+function draw(data: RecoverHosesData, input: StageInput): Step {
+  const { plan, nowMs, seen, permitted } = input;
+  const { ports } = plan.ticket;
+  const { hoses } = plan;
+  if (data.compressorSinceMs === undefined && !permitted.compressor.on) {
+    if (nowMs - data.stepSinceMs > hoses.drawTimeoutMs) return toRest(data, input);
+    return { data, wanted: input.compressorRested ? DRAW[ports] : VALVES[ports] };
+  }
+  const low = seen.manifoldPa !== undefined && seen.manifoldPa <= hoses.drawnPa;
+  const compressorSinceMs = data.compressorSinceMs ?? nowMs;
+  const lowSinceMs = low ? (data.lowSinceMs ?? nowMs) : undefined;
+  const next =
+    compressorSinceMs === data.compressorSinceMs && lowSinceMs === data.lowSinceMs
+      ? data
+      : { ...data, compressorSinceMs, lowSinceMs };
+  const empty = seen.manifoldPa !== undefined && seen.manifoldPa <= hoses.emptyPa;
+  const held = lowSinceMs !== undefined && nowMs - lowSinceMs >= hoses.drawnHoldMs;
+  const ranMs = nowMs - compressorSinceMs;
+  const stopped = !permitted.compressor.on && ranMs > JOINED_MS;
+  if (couplerOpen(next, ranMs, input)) {
+    return { data: at(next, 'close', nowMs), wanted: SAFE_COMMANDS, notices: [{ code: 'couplers-open' }] };
+  }
+  if (empty || held || stopped || ranMs > hoses.drawTimeoutMs) return toRest(next, input);
+  return { data: next, wanted: DRAW[ports] };
+}
+
+/** The hoses alone would have fallen by now; what keeps coming comes from the vehicle. */
+function couplerOpen({ startPa }: RecoverHosesData, ranMs: number, input: StageInput): boolean {
+  const pressurePa = circuitPa(input.seen);
+  const { weighed } = input.accounts;
+  if (startPa === undefined || pressurePa === undefined || weighed === undefined) return false;
+  const standing = ranMs >= input.plan.hoses.couplerMs && pressurePa > startPa / 2;
+  return standing && -deliveredKg(weighed, input) > COUPLER_KG;
+}
+
+const toRest = (data: RecoverHosesData, { nowMs, plan }: StageInput): Step => ({
+  data: { ...at(data, 'rest', nowMs), draws: data.draws + 1, restFromPa: undefined },
+  wanted: VALVES[plan.ticket.ports],
+});
+
+function rest(data: RecoverHosesData, input: StageInput): Step {
+  const { plan, nowMs, seen } = input;
+  const wanted = VALVES[plan.ticket.ports];
+  const waitedMs = nowMs - data.stepSinceMs;
+  if (waitedMs < JOINED_MS) return { data, wanted };
+  const pressurePa = circuitPa(seen);
+  const next = data.restFromPa === undefined ? { ...data, restFromPa: pressurePa } : data;
+  if (waitedMs < plan.hoses.restMs) return { data: next, wanted };
+  const risePa = (pressurePa ?? 0) - (next.restFromPa ?? 0);
+  const calm = pressurePa !== undefined && risePa < plan.hoses.risePa && disconnectable(pressurePa, input);
+  if (calm) return { data: { ...at(next, 'weigh', nowMs), restToPa: pressurePa }, wanted: SAFE_COMMANDS };
+  if (next.draws < plan.hoses.draws)
+    return { data: { ...at(next, 'draw', nowMs), startPa: pressurePa }, wanted };
+  return {
+    data: next,
+    wanted: SAFE_COMMANDS,
+    event: 'hoses-not-recovered',
+    notices: [notRecovered(next, pressurePa)],
+  };
+}
+
+const notRecovered = (data: RecoverHosesData, pressurePa: number | undefined): NoticeDraft => ({
+  code: 'hoses-not-recovered',
+  with: {
+    pressure: pressurePa === undefined ? 'an unknown number of' : kilopascals(pressurePa),
+    draws: String(data.draws),
+  },
+});
+
+const disconnectable = (pressurePa: number, { plan, seen }: StageInput): boolean =>
+  pressurePa < barometerPa(seen) + plan.hoses.disconnectGaugePa;
+
+function weigh(data: RecoverHosesData, input: StageInput): Step {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  const { accounts, plan, nowMs } = input;
+  const wanted = SAFE_COMMANDS;
+  if (failed) {
+    const figures = { minutes: minutes(plan.weighing.timeoutMs) };
+    return { data, wanted, event: 'scale-lost', notices: [{ code: 'scale-lost', with: figures }] };
+  }
+  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
+  const entry = book('hoses-to-tank', accounts.weighed ?? weighed, weighed, input);
+  const booked = {
+    ...accounts,
+    weighed,
+    hoseRecoveredKg: (accounts.hoseRecoveredKg ?? 0) + entry.massKg,
+  };
+  const settled = settleAccounts(booked, weighed, data.restToPa ?? 0, input);
+  return {
+    data: at(data, 'disconnect', nowMs),
+    wanted,
+    ledger: [entry],
+    accounts: settled,
+    notices: shortOf(settled, input),
+  };
+}
+
+/** Machine and oil separator keep about this much back or give it up (estimate). */
+const MACHINE_SD_KG = 0.001;
+const GAS_CONSTANT_J_PER_MOL_K = 8.314463;
+const ROOM_K = 293.15;
+
+/** Net charge: what the tank lost from before the charge until now, less the vapour that stays in the hoses. */
+function settleAccounts(accounts: Accounts, weighed: Weighing, hosesPa: number, input: StageInput): Accounts {
+  const { equipment } = input;
+  const before = accounts.weighedBeforeCharge;
+  if (before === undefined) return accounts;
+  const gain = gainOf(before, weighed, equipment, accounts.hoseForce);
+  const netChargeKg = -gain.massKg - vapourLeftKg(hosesPa, input);
+  return { ...accounts, netChargeKg, uncertaintyKg: 2 * Math.hypot(gain.sdKg, MACHINE_SD_KG) };
+}
+
+function vapourLeftKg(hosesPa: number, { equipment, plan, seen }: StageInput): number {
+  const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = equipment.hoses;
+  const volumeM3 = highVolumeM3 + manifoldVolumeM3 + (plan.ticket.ports === 2 ? lowVolumeM3 : 0);
+  const molarMass = molarMassKgPerMol(plan.curve);
+  return (hosesPa * volumeM3 * molarMass) / (GAS_CONSTANT_J_PER_MOL_K * (seen.ambientK ?? ROOM_K));
+}
+
+function shortOf({ netChargeKg, chargedKg }: Accounts, { plan }: StageInput): readonly NoticeDraft[] {
+  if (netChargeKg === undefined || chargedKg === undefined) return [];
+  const offKg = netChargeKg - plan.ticket.nominalChargeKg;
+  if (Math.abs(offKg) <= plan.hoses.shortKg) return [];
+  return [
+    {
+      code: 'net-charge-off',
+      with: {
+        net: grams(netChargeKg),
+        difference: grams(Math.abs(offKg)),
+        direction: offKg < 0 ? 'below' : 'above',
+      },
+    },
+  ];
+}

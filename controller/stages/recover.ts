@@ -1,0 +1,120 @@
+// Recover: draw the vehicle down into the tank until nothing more comes, then weigh what came.
+import type { NoticeDraft } from '../notices.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
+import type { RecoverData, RunEnd } from './data.ts';
+import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { stepWeighing } from './weighing.ts';
+
+const OPEN = forPorts('recoveryValve');
+const DRAW = forPorts('recoveryValve', 'compressor');
+
+export const enterRecover = (nowMs: number): RecoverData => ({
+  stage: 'recover',
+  step: 'draw',
+  sinceMs: nowMs,
+  stepSinceMs: nowMs,
+  compressorSinceMs: undefined,
+  lowSinceMs: undefined,
+  dryLowSinceMs: undefined,
+  stagnantSinceMs: undefined,
+  why: undefined,
+  weighing: undefined,
+});
+
+type Step = StageStep<RecoverData>;
+
+export function stepRecover(data: RecoverData, input: StageInput): Step {
+  return data.step === 'draw' ? draw(data, input) : weigh(data, input);
+}
+
+function draw(data: RecoverData, input: StageInput): Step {
+  const { plan, nowMs, accounts } = input;
+  const { ports } = plan.ticket;
+  const started =
+    accounts.recoveryStartedAtMs === undefined
+      ? { accounts: { ...accounts, recoveryStartedAtMs: nowMs } }
+      : undefined;
+  const running = input.permitted.compressor.on;
+  if (!running && data.compressorSinceMs === undefined) {
+    const ready = input.compressorRested && nowMs - data.sinceMs >= plan.recover.compressorDelayMs;
+    if (nowMs - data.sinceMs > plan.recover.runMs) return toWeighing(data, input, 'run-time');
+    return { data, wanted: ready ? DRAW[ports] : OPEN[ports], ...started };
+  }
+  const watched = watch(data, input);
+  const why = endOfRun(watched, input);
+  if (why !== undefined) return toWeighing(watched, input, why);
+  return { data: watched, wanted: DRAW[ports] };
+}
+
+/** Moves the clocks of the run; the same object while nothing starts or ends. */
+function watch(data: RecoverData, input: StageInput): RecoverData {
+  const { plan, nowMs, estimates } = input;
+  const { recover } = plan;
+  const low = estimates.manifold !== undefined && estimates.manifold.value <= recover.stopPa;
+  const dry = Math.abs(estimates.scale.slowFlowKgPerS) < recover.noFlowKgPerS;
+  const flat = estimates.circuit !== undefined && Math.abs(estimates.circuit.perS) < recover.stagnantPaPerS;
+  const since = (is: boolean, sinceMs: number | undefined): number | undefined =>
+    is ? (sinceMs ?? nowMs) : undefined;
+  const compressorSinceMs = data.compressorSinceMs ?? nowMs;
+  const lowSinceMs = since(low, data.lowSinceMs);
+  const dryLowSinceMs = since(low && dry, data.dryLowSinceMs);
+  const stagnantSinceMs = since(flat && dry && !low, data.stagnantSinceMs);
+  return compressorSinceMs === data.compressorSinceMs &&
+    lowSinceMs === data.lowSinceMs &&
+    dryLowSinceMs === data.dryLowSinceMs &&
+    stagnantSinceMs === data.stagnantSinceMs
+    ? data
+    : { ...data, compressorSinceMs, lowSinceMs, dryLowSinceMs, stagnantSinceMs };
+}
+
+function endOfRun(data: RecoverData, input: StageInput): RunEnd | undefined {
+  const { plan, nowMs, seen, accounts, permitted } = input;
+  const { recover } = plan;
+  const lasted = (sinceMs: number | undefined, ms: number): boolean =>
+    sinceMs !== undefined && nowMs - sinceMs >= ms;
+  if (seen.manifoldPa !== undefined && seen.manifoldPa <= recover.floorPa) return 'drawn-down';
+  if (lasted(data.dryLowSinceMs, recover.stopHoldMs)) return 'drawn-down';
+  if (lasted(data.lowSinceMs, recover.trickleMs)) return 'trickle';
+  if (lasted(data.stagnantSinceMs, recover.stagnantMs)) return 'stagnant';
+  const startedMs = accounts.recoveryStartedAtMs ?? data.sinceMs;
+  if (lasted(data.compressorSinceMs, recover.runMs) || nowMs - startedMs > recover.totalMs) return 'run-time';
+  const refused = !permitted.compressor.on && lasted(data.compressorSinceMs, recover.compressorDelayMs);
+  return refused ? 'held-back' : undefined;
+}
+
+function toWeighing(data: RecoverData, input: StageInput, why: RunEnd): Step {
+  const notices: NoticeDraft[] =
+    why === 'stagnant'
+      ? [{ code: 'recovery-stagnant', with: { pressure: kilopascals(input.estimates.circuit?.value ?? 0) } }]
+      : [];
+  return {
+    data: { ...data, step: 'weigh', stepSinceMs: input.nowMs, why },
+    wanted: SAFE_COMMANDS,
+    notices,
+  };
+}
+
+function weigh(data: RecoverData, input: StageInput): Step {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  const wanted = SAFE_COMMANDS;
+  if (failed) {
+    const figures = { minutes: minutes(input.plan.weighing.timeoutMs) };
+    return { data, wanted, event: 'scale-lost', notices: [{ code: 'scale-lost', with: figures }] };
+  }
+  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
+  const { accounts } = input;
+  const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
+  return {
+    data,
+    wanted,
+    event: 'run-ended',
+    result: data.why ?? 'run-ended',
+    ledger: [entry],
+    accounts: {
+      ...accounts,
+      weighed,
+      recoveredKg: (accounts.recoveredKg ?? 0) + entry.massKg,
+      cycles: [...accounts.cycles, { recoveredKg: entry.massKg }],
+    },
+  };
+}

@@ -1,0 +1,135 @@
+// Rest: compressor off, vehicle joined to the gauge. A rise says that liquid is still boiling; only calm says done.
+
+import { circuitPa } from '../estimates/pressures.ts';
+import { residueOf } from '../estimates/residue.ts';
+import type { NoticeDraft } from '../notices.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
+import type { Accounts } from '../state.ts';
+import type { StageEvent } from '../statechart.ts';
+import type { RestData, RestVerdict } from './data.ts';
+import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { stepWeighing } from './weighing.ts';
+
+/** Hose, manifold and vehicle have become one pressure (estimate). */
+const JOINED_MS = 3_000;
+const VEHICLE_VALVES = forPorts();
+
+export const enterRest = (nowMs: number): RestData => ({
+  stage: 'rest',
+  step: 'open',
+  sinceMs: nowMs,
+  stepSinceMs: nowMs,
+  samplesPa: [],
+  sampledAtMs: nowMs,
+  verdict: undefined,
+  weighing: undefined,
+});
+
+type Step = StageStep<RestData>;
+
+export function stepRest(data: RestData, input: StageInput): Step {
+  if (data.step === 'weigh') return weigh(data, input);
+  const sampled = sample(data, input);
+  const wanted = VEHICLE_VALVES[input.plan.ticket.ports];
+  const verdict = judge(sampled, input);
+  if (verdict === undefined) return { data: sampled, wanted };
+  const next: RestData = { ...sampled, step: 'weigh', stepSinceMs: input.nowMs, verdict };
+  return verdict === 'rose'
+    ? leave(next, input, withRise(input.accounts, risePa(sampled)))
+    : { data: next, wanted };
+}
+
+function sample(data: RestData, input: StageInput): RestData {
+  const { nowMs, seen, plan } = input;
+  const pressurePa = circuitPa(seen);
+  const first = data.samplesPa.length === 0;
+  const dueMs = first ? data.sinceMs + JOINED_MS : data.sampledAtMs + plan.rest.sampleMs;
+  if (pressurePa === undefined || nowMs < dueMs) return data;
+  return { ...data, samplesPa: [...data.samplesPa, pressurePa], sampledAtMs: nowMs };
+}
+
+const risePa = ({ samplesPa }: RestData): number => (samplesPa.at(-1) ?? 0) - (samplesPa[0] ?? 0);
+
+/** Change over the last so many milliseconds, or none while there are not enough samples. */
+function changePa(data: RestData, overMs: number, sampleMs: number): number | undefined {
+  const count = Math.round(overMs / sampleMs);
+  const before = data.samplesPa.at(-1 - count);
+  return before === undefined ? undefined : data.samplesPa.at(-1)! - before;
+}
+
+function judge(data: RestData, input: StageInput): RestVerdict | undefined {
+  const { plan, nowMs, accounts } = input;
+  const { rest } = plan;
+  const elapsedMs = nowMs - data.sinceMs;
+  if (elapsedMs < rest.earliestMs || !input.compressorRested) return undefined;
+  const rise = risePa(data);
+  const recentPa = changePa(data, rest.slopeMs, rest.sampleMs) ?? 0;
+  if (rise >= rest.risePa && recentPa > 0) return 'rose';
+  if (elapsedMs < rest.longMs) return undefined;
+  const lastPa = data.samplesPa.at(-1);
+  if (lastPa !== undefined && lastPa >= rest.leftPa) return 'rose';
+  const stablePa = changePa(data, rest.stableMs, rest.sampleMs);
+  const stable = stablePa !== undefined && Math.abs(stablePa) < rest.stablePa;
+  if (!stable && elapsedMs < rest.timeoutMs) return undefined;
+  const worthwhile = (accounts.cycles.at(-1)?.recoveredKg ?? 0) >= rest.worthKg;
+  return rise >= rest.smallRisePa && worthwhile ? 'rose-slightly' : 'stayed-low';
+}
+
+function withRise(accounts: Accounts, restRisePa: number): Accounts {
+  const last = accounts.cycles.at(-1);
+  if (last === undefined) return accounts;
+  return { ...accounts, cycles: [...accounts.cycles.slice(0, -1), { ...last, restRisePa }] };
+}
+
+function weigh(data: RestData, input: StageInput): Step {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  const wanted = SAFE_COMMANDS;
+  if (failed) {
+    const figures = { minutes: minutes(input.plan.weighing.timeoutMs) };
+    return { data, wanted, event: 'scale-lost', notices: [{ code: 'scale-lost', with: figures }] };
+  }
+  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
+  const { accounts } = input;
+  const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
+  const left = leave(data, input, {
+    ...withRise(accounts, risePa(data)),
+    weighed,
+    recoveredKg: (accounts.recoveredKg ?? 0) + entry.massKg,
+  });
+  return { ...left, ledger: [entry] };
+}
+
+/** Another cycle if one is worth it and allowed; otherwise on, unless liquid is left. */
+function leave(data: RestData, input: StageInput, accounts: Accounts): Step {
+  const { plan, nowMs } = input;
+  const spentMs = nowMs - (accounts.recoveryStartedAtMs ?? nowMs);
+  const exhausted = accounts.cycles.length >= plan.recover.cycles || spentMs >= plan.recover.totalMs;
+  const event = eventOf(data.verdict, exhausted);
+  return { data, wanted: SAFE_COMMANDS, event, accounts, notices: noticesOf(event, data, spentMs, accounts) };
+}
+
+function eventOf(verdict: RestVerdict | undefined, exhausted: boolean): StageEvent {
+  if (verdict === 'rose') return exhausted ? 'liquid-left' : 'pressure-rose';
+  return verdict === 'rose-slightly' && !exhausted ? 'pressure-rose' : 'rest-stayed-low';
+}
+
+function noticesOf(
+  event: StageEvent,
+  data: RestData,
+  spentMs: number,
+  { cycles }: Accounts,
+): readonly NoticeDraft[] {
+  if (event === 'liquid-left') {
+    return [{ code: 'liquid-left', with: { cycles: String(cycles.length), minutes: minutes(spentMs) } }];
+  }
+  if (event !== 'pressure-rose') return [];
+  const seconds = ((data.stepSinceMs - data.sinceMs) / 1000).toFixed(0);
+  const rose: NoticeDraft = {
+    code: 'restarted-on-rise',
+    with: { rise: kilopascals(risePa(data)), seconds },
+  };
+  const heatLimited =
+    data.verdict === 'rose' &&
+    (cycles.length === 1 || residueOf(cycles.map((c) => c.recoveredKg)).kind === 'liquid');
+  return heatLimited && cycles.length <= 2 ? [rose, { code: 'liquid-trapped' }] : [rose];
+}

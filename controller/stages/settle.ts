@@ -1,0 +1,171 @@
+// Settle: weigh, connect, and see what pressure the vehicle has before anything is drawn.
+import { hoseForceFrom } from '../estimates/masses.ts';
+import { barometerPa, hosePa } from '../estimates/pressures.ts';
+import { saturationPa } from '../estimates/saturation.ts';
+import type { NoticeDraft } from '../notices.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
+import type { SettleData } from './data.ts';
+import { confirms, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { stepWeighing } from './weighing.ts';
+
+/** Hose pressure worth learning the hoses' force on the platform from (estimate). */
+const FORCE_WORTH_PA = 150_000;
+/** Above the absolute sensor's span by this many deviations of the gauge, the vehicle is surely not empty. */
+const SURE = 3;
+const JOINED_MS = 3_000;
+const ABOVE_BAROMETER_PA = 5_000;
+const VEHICLE_VALVES = forPorts();
+
+export const enterSettle = (nowMs: number): SettleData => ({
+  stage: 'settle',
+  step: 'weigh',
+  sinceMs: nowMs,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+  sidesTold: false,
+});
+
+const at = (data: SettleData, step: SettleData['step'], nowMs: number): SettleData => ({
+  ...data,
+  step,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+});
+
+type Step = StageStep<SettleData>;
+
+export function stepSettle(data: SettleData, input: StageInput): Step {
+  switch (data.step) {
+    case 'weigh':
+      return weigh(data, input);
+    case 'connect':
+      return confirms(input.answers, 'connect-hoses')
+        ? { data: at(data, 'look', input.nowMs), wanted: SAFE_COMMANDS }
+        : { data, wanted: SAFE_COMMANDS, prompt: 'connect-hoses' };
+    case 'look':
+      return look(data, input);
+    case 'join':
+      return join(data, input);
+    case 'weigh-connected':
+      return weighConnected(data, input);
+  }
+}
+
+function weigh(data: SettleData, input: StageInput): Step {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  if (failed) return lost(data, input);
+  if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
+  return {
+    data: at(data, 'connect', input.nowMs),
+    wanted: SAFE_COMMANDS,
+    accounts: { ...input.accounts, weighed },
+  };
+}
+
+const lost = (data: SettleData, { plan }: StageInput): Step => ({
+  data,
+  wanted: SAFE_COMMANDS,
+  event: 'scale-lost',
+  notices: [{ code: 'scale-lost', with: { minutes: minutes(plan.weighing.timeoutMs) } }],
+});
+
+/** Machine valves shut: the hoses alone show the two sides. */
+function look(data: SettleData, input: StageInput): Step {
+  const { plan, equipment, seen, nowMs } = input;
+  const waitedMs = nowMs - data.stepSinceMs;
+  const pressurePa = hosePa(seen);
+  const stay = { data, wanted: SAFE_COMMANDS };
+  if (waitedMs < plan.settle.waitMs) return stay;
+  if (pressurePa === undefined)
+    return { data: at(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
+  const sdPa = Math.max(equipment.pressure.highSideSdPa, equipment.pressure.lowSideSdPa);
+  if (pressurePa <= equipment.pressure.manifoldSpanPa + SURE * sdPa) {
+    return { data: at(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
+  }
+  const differencePa = sidesDifferencePa(input);
+  const tolerancePa = plan.settle.sidesTolerancePa + SURE * sdPa;
+  if (differencePa > tolerancePa && waitedMs < plan.settle.equaliseMs) return stay;
+  const notices: NoticeDraft[] = [];
+  if (differencePa > tolerancePa) {
+    notices.push({ code: 'sides-differ', with: { difference: kilopascals(differencePa) } });
+  }
+  return pressurised(data, input, pressurePa, notices);
+}
+
+function sidesDifferencePa({ plan, seen }: StageInput): number {
+  if (plan.ticket.ports === 1 || seen.highSidePa === undefined || seen.lowSidePa === undefined) return 0;
+  return Math.abs(seen.highSidePa - seen.lowSidePa);
+}
+
+function pressurised(
+  data: SettleData,
+  input: StageInput,
+  pressurePa: number,
+  notices: readonly NoticeDraft[],
+): Step {
+  const { plan, equipment, seen, nowMs } = input;
+  if (plan.service === 'evacuate-and-charge') {
+    return {
+      data,
+      wanted: SAFE_COMMANDS,
+      event: 'vehicle-found-pressurised',
+      notices: [...notices, { code: 'vehicle-pressurised', with: { pressure: kilopascals(pressurePa) } }],
+    };
+  }
+  const temperatureK = seen.ambientK ?? seen.tankTemperatureK;
+  const excessPa =
+    temperatureK === undefined
+      ? 0
+      : pressurePa - saturationPa(plan.curve, temperatureK + SURE * equipment.temperatureSdK);
+  const told =
+    excessPa > plan.settle.excessPa + SURE * equipment.pressure.highSideSdPa
+      ? [...notices, { code: 'pressure-above-saturation', with: { excess: kilopascals(excessPa) } } as const]
+      : notices;
+  return { data: at(data, 'weigh-connected', nowMs), wanted: SAFE_COMMANDS, notices: told };
+}
+
+/** Near the atmosphere only the absolute sensor decides: vehicle joined to the manifold, everything else shut. */
+function join(data: SettleData, input: StageInput): Step {
+  const { plan, seen, nowMs } = input;
+  const wanted = VEHICLE_VALVES[plan.ticket.ports];
+  if (nowMs - data.stepSinceMs < JOINED_MS) return { data, wanted };
+  if (seen.manifoldOverSpan) return pressurised(data, input, hosePa(seen) ?? plan.settle.emptyPa, []);
+  const pressurePa = seen.manifoldPa;
+  if (pressurePa === undefined) {
+    if (nowMs - data.stepSinceMs < plan.settle.equaliseMs) return { data, wanted };
+    const gaugePa = hosePa(seen);
+    if (gaugePa !== undefined && gaugePa > plan.settle.emptyPa + plan.settle.excessPa) {
+      return pressurised(data, input, gaugePa, []);
+    }
+    return {
+      data,
+      wanted: SAFE_COMMANDS,
+      event: 'timed-out',
+      result: 'pressure-unknown',
+      notices: [{ code: 'pressure-unknown' }],
+    };
+  }
+  const emptyPa = Math.min(plan.settle.emptyPa, barometerPa(seen) + ABOVE_BAROMETER_PA);
+  if (pressurePa > emptyPa) return pressurised(data, input, pressurePa, []);
+  const asked = plan.service === 'evacuate-and-charge';
+  return {
+    data,
+    wanted: SAFE_COMMANDS,
+    event: 'vehicle-found-empty',
+    notices: asked ? [] : [{ code: 'vehicle-empty', with: { pressure: kilopascals(pressurePa) } }],
+  };
+}
+
+/** Nothing moved but the hose pressure: what the scale shows more or less is the hoses' force. */
+function weighConnected(data: SettleData, input: StageInput): Step {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  const { accounts, equipment } = input;
+  if (failed) return lost(data, input);
+  if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
+  const found = { data, wanted: SAFE_COMMANDS, event: 'pressure-found' } as const;
+  const before = accounts.weighed;
+  if (before === undefined || Math.abs(weighed.hoseGaugePa - before.hoseGaugePa) < FORCE_WORTH_PA)
+    return found;
+  const hoseForce = hoseForceFrom(before, weighed, equipment);
+  return hoseForce === undefined ? found : { ...found, accounts: { ...accounts, hoseForce } };
+}

@@ -1,0 +1,92 @@
+// What a stage gets and what it answers, and the few words all stages share.
+import type { Equipment } from '../equipment.ts';
+import { gainOf, type Weighing } from '../estimates/masses.ts';
+import { hoseGaugePa } from '../estimates/pressures.ts';
+import { netMassKg } from '../estimates/scale.ts';
+import type { Seen } from '../estimates/seen.ts';
+import type { LedgerEntry, Movement } from '../ledger.ts';
+import type { NoticeDraft } from '../notices.ts';
+import type { OperatorEvent, PromptId } from '../operator.ts';
+import type { Plan } from '../plan.ts';
+import { type Command, type Commands, ON, type Output, SAFE_COMMANDS } from '../signals.ts';
+import type { Accounts, Estimates } from '../state.ts';
+import type { StageEvent } from '../statechart.ts';
+
+export type StageInput = {
+  readonly plan: Plan;
+  readonly equipment: Equipment;
+  readonly nowMs: number;
+  readonly seen: Seen;
+  readonly estimates: Estimates;
+  readonly accounts: Accounts;
+  /** What the interlocks let through last scan. */
+  readonly permitted: Commands;
+  /** The compressor has been off long enough to start. */
+  readonly compressorRested: boolean;
+  readonly answers: readonly OperatorEvent[];
+};
+
+export type StageStep<D> = {
+  readonly data: D;
+  readonly wanted: Commands;
+  /** At most one; the stage is left on it. */
+  readonly event?: StageEvent;
+  /** What the visit is remembered by; the event unless given. */
+  readonly result?: string;
+  readonly notices?: readonly NoticeDraft[];
+  readonly ledger?: readonly LedgerEntry[];
+  readonly accounts?: Accounts;
+  readonly prompt?: PromptId;
+};
+
+/** The named outputs on, everything else off. */
+export const want = (...outputs: readonly Output[]): Commands => {
+  const commands: { -readonly [O in Output]: Command } = { ...SAFE_COMMANDS };
+  for (const output of outputs) commands[output] = ON;
+  return Object.freeze(commands);
+};
+
+/** The ports of a vehicle: a vehicle with one port has the high-side one. */
+export const forPorts = (...others: readonly Output[]): { readonly [ports in 1 | 2]: Commands } => ({
+  1: want('highSideValve', ...others),
+  2: want('highSideValve', 'lowSideValve', ...others),
+});
+
+export const confirms = (
+  answers: readonly OperatorEvent[],
+  prompt: Exclude<PromptId, 'identify-refrigerant'>,
+): boolean => answers.some((answer) => answer.type === 'confirmed' && answer.prompt === prompt);
+
+/** Books what moved between the last weighing and this one. */
+export function book(
+  movement: Movement,
+  before: Weighing,
+  after: Weighing,
+  input: Pick<StageInput, 'equipment' | 'accounts'>,
+): LedgerEntry {
+  const gain = gainOf(before, after, input.equipment, input.accounts.hoseForce);
+  const outward = movement === 'tank-to-vehicle';
+  return {
+    movement,
+    massKg: outward ? -gain.massKg : gain.massKg,
+    sdKg: gain.sdKg,
+    countsBefore: before.counts,
+    countsAfter: after.counts,
+    atMs: after.atMs,
+  };
+}
+
+/** Tank mass now against a weighing, offsets and hose force taken out. Positive when the tank has lost. */
+export function deliveredKg(
+  reference: Weighing,
+  input: Pick<StageInput, 'equipment' | 'estimates' | 'accounts' | 'seen'>,
+): number {
+  const { equipment, estimates, accounts, seen } = input;
+  const referenceKg = netMassKg(reference.counts, equipment) - reference.offsetKg;
+  const forceKg = accounts.hoseForce.kgPerPa * (hoseGaugePa(seen) - reference.hoseGaugePa);
+  return referenceKg - (estimates.scale.massKg - forceKg);
+}
+
+export const grams = (massKg: number): string => (massKg * 1000).toFixed(0);
+export const kilopascals = (pressurePa: number): string => (pressurePa / 1000).toFixed(0);
+export const minutes = (ms: number): string => (ms / 60_000).toFixed(0);

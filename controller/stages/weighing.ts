@@ -1,0 +1,61 @@
+// Weighs the tank at a phase boundary: every valve shut, drives off, the mean of a few quiet seconds.
+import type { Weighing } from '../estimates/masses.ts';
+import { hoseGaugePa } from '../estimates/pressures.ts';
+import type { WeighingInProgress } from './data.ts';
+import type { StageInput } from './stage.ts';
+
+export type WeighingStep = {
+  readonly weighing: WeighingInProgress;
+  readonly weighed?: Weighing;
+  readonly failed?: true;
+};
+
+/** Overlapping medians carry less than independent samples (estimate). */
+const MEDIAN_FACTOR = 1.5;
+/** Slow noise that no mean of seconds removes (estimate). */
+const MEAN_FLOOR_KG = 0.0002;
+
+export const startWeighing = (nowMs: number): WeighingInProgress => ({
+  sinceMs: nowMs,
+  quietSinceMs: nowMs,
+  samples: 0,
+  sum: 0,
+  lastAtMs: nowMs,
+});
+
+export function stepWeighing(begun: WeighingInProgress | undefined, input: StageInput): WeighingStep {
+  const { nowMs, plan, estimates } = input;
+  const { scale } = estimates;
+  const state = begun ?? startWeighing(nowMs);
+  if (nowMs - state.sinceMs > plan.weighing.timeoutMs) return { weighing: state, failed: true };
+  if (scale.trust !== 'trusted') {
+    return { weighing: { ...state, quietSinceMs: nowMs, samples: 0, sum: 0, lastAtMs: scale.atMs } };
+  }
+  if (nowMs - state.quietSinceMs < plan.weighing.settleMs || scale.atMs <= state.lastAtMs) {
+    return { weighing: state };
+  }
+  const weighing = {
+    ...state,
+    samples: state.samples + 1,
+    sum: state.sum + scale.counts,
+    lastAtMs: scale.atMs,
+  };
+  if (nowMs - state.quietSinceMs < plan.weighing.settleMs + plan.weighing.meanMs) return { weighing };
+  return { weighing, weighed: weighingOf(weighing, input) };
+}
+
+function weighingOf(done: WeighingInProgress, input: StageInput): Weighing {
+  const { scale } = input.estimates;
+  return {
+    counts: done.sum / done.samples,
+    meanSdKg: Math.max(
+      (MEDIAN_FACTOR * input.equipment.scale.noiseKg) / Math.sqrt(done.samples),
+      MEAN_FLOOR_KG,
+    ),
+    offsetKg: scale.offsetKg,
+    bumps: scale.bumps,
+    hoseGaugePa: hoseGaugePa(input.seen),
+    ambientK: input.seen.ambientK,
+    atMs: input.nowMs,
+  };
+}

@@ -1,0 +1,99 @@
+// Everything the controller remembers between scans: plain data that can be saved, restored and compared.
+import type { Equipment } from './equipment.ts';
+import type { DecayVerdict } from './estimates/decay.ts';
+import type { HoseForce, Weighing } from './estimates/masses.ts';
+import type { Path, ScaleState } from './estimates/scale.ts';
+import type { Seen } from './estimates/seen.ts';
+import type { Trend } from './estimates/trend.ts';
+import type { Bands } from './interlocks/bands.ts';
+import type { Fitting } from './interlocks/interlock.ts';
+import type { Memory, Remembered } from './interlocks/memory.ts';
+import type { Refusal } from './interlocks/permit.ts';
+import type { LedgerEntry } from './ledger.ts';
+import type { Notice } from './notice.ts';
+import type { Prompt } from './operator.ts';
+import type { Plan } from './plan.ts';
+import type { Commands } from './signals.ts';
+import type { StageData } from './stages/data.ts';
+import type { Stage } from './stages.ts';
+import type { ChartState } from './statechart.ts';
+
+export type Estimates = {
+  readonly scale: ScaleState;
+  readonly path: Path;
+  readonly pathChangedAtMs: number;
+  /** Manifold absolute pressure with its rate; absent while the absolute sensor has no value. */
+  readonly manifold: Trend | undefined;
+  /** Both gauges, whatever is known of the vehicle's pressure, with its rate. */
+  readonly circuit: Trend | undefined;
+};
+
+/** What one stage leaves for the others and for the record. */
+export type Accounts = {
+  /** The newest weighing: booked masses run from one to the next. */
+  readonly weighed: Weighing | undefined;
+  readonly hoseForce: HoseForce;
+  readonly cycles: readonly Cycle[];
+  readonly recoveryStartedAtMs: number | undefined;
+  readonly recoveredKg: number | undefined;
+  readonly chargedKg: number | undefined;
+  readonly hoseRecoveredKg: number | undefined;
+  /** The weighing before the charge: the net charge is the difference across charge and hose recovery. */
+  readonly weighedBeforeCharge: Weighing | undefined;
+  readonly netChargeKg: number | undefined;
+  readonly uncertaintyKg: number | undefined;
+  readonly evacuation: { readonly lowestPa: number; readonly minutes: number } | undefined;
+  readonly evacuations: number;
+  readonly hold: HoldAccount | undefined;
+  /** Slope of the last hold that looked like a leak: one more must agree. */
+  readonly suspectedPaPerS: number | undefined;
+  readonly targetKg: number | undefined;
+};
+
+export type Cycle = { readonly recoveredKg: number; readonly restRisePa?: number };
+
+export type HoldAccount = {
+  readonly verdict: DecayVerdict;
+  readonly slopePaPerS: number;
+  readonly plateauPa: number;
+  readonly detectionLimitKgPerYear: number;
+};
+
+/** One stage carried out, from entry to exit. */
+export type Visit = {
+  readonly stage: Stage;
+  readonly startedAtMs: number;
+  readonly endedAtMs?: number;
+  readonly result?: string;
+};
+
+export type ControllerState = {
+  readonly plan: Plan;
+  readonly equipment: Equipment;
+  readonly fitting: Fitting;
+  readonly openedAtMs: number;
+  readonly chart: ChartState;
+  readonly stage: StageData | undefined;
+  /** Since when the job has been paused or tripped. */
+  readonly haltedAtMs: number | undefined;
+  readonly prompt: Prompt | undefined;
+  readonly seen: Seen | undefined;
+  readonly estimates: Estimates;
+  readonly accounts: Accounts;
+  readonly memory: Memory;
+  readonly judged: Judged | undefined;
+  /** Since when an interlock has held back something the sequence wants, and whether that was told. */
+  readonly held: { readonly sinceMs: number; readonly told: boolean } | undefined;
+  readonly visits: readonly Visit[];
+  readonly notices: readonly Notice[];
+  readonly ledger: readonly LedgerEntry[];
+};
+
+/** The last judgement of the interlocks, reused while nothing that they read has changed. */
+export type Judged = {
+  readonly wanted: Commands;
+  readonly bands: Bands;
+  readonly remembered: Remembered;
+  readonly permitted: Commands;
+  readonly refusals: readonly Refusal[];
+};

@@ -1,0 +1,30 @@
+// How long each stage may take before it is left: no state is without an exit.
+import type { Prompt } from './operator.ts';
+import type { Plan } from './plan.ts';
+import type { StageData } from './stages/data.ts';
+
+/** `whole`: counted from the stage's beginning, else from that of its current step. */
+export type StageLimit = { readonly ms: number; readonly whole: boolean };
+
+export function stageLimitMs(data: StageData, prompt: Prompt | undefined, plan: Plan): StageLimit {
+  if (prompt !== undefined) return { ms: plan.times.promptMs, whole: false };
+  const spareMs = plan.weighing.timeoutMs + plan.times.spareMs;
+  switch (data.stage) {
+    case 'identify':
+      return { ms: plan.times.promptMs, whole: true };
+    case 'settle':
+      return { ms: plan.settle.timeoutMs, whole: false };
+    case 'recover':
+      return { ms: 2 * plan.recover.runMs + spareMs, whole: true };
+    case 'rest':
+      return { ms: plan.rest.timeoutMs + spareMs, whole: true };
+    case 'evacuate':
+      return { ms: plan.evacuate.timeoutMs + plan.evacuate.joinTimeoutMs + spareMs, whole: true };
+    case 'hold':
+      return { ms: plan.hold.timeoutMs, whole: true };
+    case 'charge':
+      return { ms: plan.charge.timeoutMs + plan.charge.blowDownMs + 2 * spareMs, whole: true };
+    case 'recover-hoses':
+      return { ms: plan.hoses.timeoutMs, whole: false };
+  }
+}

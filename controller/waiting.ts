@@ -1,0 +1,84 @@
+// What the machine is waiting for, in plain words.
+import type { DataOf, StageData } from './stages/data.ts';
+import type { ControllerState } from './state.ts';
+
+const WEIGHING = 'the scale to come to rest for a weighing';
+
+export function waitingFor(state: ControllerState, nowMs: number): string {
+  const { chart, memory, stage, prompt } = state;
+  if (chart.value === 'completed') return 'nothing: the job is completed';
+  if (chart.value === 'stopped') return 'nothing: the job was stopped';
+  if (chart.value === 'tripped') return `a reset of the trip "${memory.trip?.reason ?? 'unknown'}"`;
+  if (chart.value === 'paused') return 'the operator to resume';
+  if (prompt !== undefined) return `the operator: ${prompt.text}`;
+  return stage === undefined ? 'the first scan' : inStage(stage, state, nowMs);
+}
+
+function inStage(stage: StageData, state: ControllerState, nowMs: number): string {
+  switch (stage.stage) {
+    case 'identify':
+      return 'the refrigerant identifier';
+    case 'settle':
+      return stage.step === 'weigh' || stage.step === 'weigh-connected'
+        ? WEIGHING
+        : 'both sides to come to the same pressure';
+    case 'recover':
+      return recovering(stage, state);
+    case 'rest':
+      return resting(stage, state);
+    case 'evacuate':
+      return stage.step === 'join'
+        ? 'the pump to come up to speed'
+        : 'the vacuum to reach its level and stay flat';
+    case 'hold':
+      return stage.step === 'watch'
+        ? 'the pressure in the isolated system to show whether it rises'
+        : 'the pressure to even out along the hoses';
+    case 'charge':
+      return CHARGING[stage.step];
+    case 'recover-hoses':
+      return hoses(stage, state, nowMs);
+  }
+}
+
+function recovering(stage: DataOf<'recover'>, { seen }: ControllerState): string {
+  if (stage.step === 'weigh') return WEIGHING;
+  if (stage.compressorSinceMs === undefined) return 'the compressor to be ready to start';
+  const kPa = seen?.manifoldPa === undefined ? undefined : (seen.manifoldPa / 1000).toFixed(0);
+  if (stage.lowSinceMs !== undefined) return `the trickle at ${kPa} kPa to end: cold liquid is still boiling`;
+  return 'the suction pressure to fall';
+}
+
+function resting(stage: DataOf<'rest'>, { estimates }: ControllerState): string {
+  if (stage.step === 'weigh') return WEIGHING;
+  const kPaPerMinute = ((estimates.circuit?.perS ?? 0) * 60) / 1000;
+  return kPaPerMinute > 1
+    ? `the pressure to settle: it rises by ${kPaPerMinute.toFixed(0)} kPa a minute, liquid is still boiling`
+    : 'the pressure to prove that it stays where it is';
+}
+
+const CHARGING: { readonly [S in DataOf<'charge'>['step']]: string } = {
+  weigh: WEIGHING,
+  full: 'the charge to come near its target',
+  settle: 'the scale to settle after the valve has shut',
+  pulse: 'the last grams, pulse by pulse',
+  'blow-down': 'the hose to blow down into the vehicle',
+  'weigh-after': WEIGHING,
+};
+
+function hoses(stage: DataOf<'recover-hoses'>, state: ControllerState, nowMs: number): string {
+  switch (stage.step) {
+    case 'weigh':
+      return WEIGHING;
+    case 'rest':
+      return 'the hose pressure to prove that it does not come back';
+    case 'draw': {
+      const offMs = state.memory.compressorOffSinceMs;
+      const restMs = state.equipment.compressor.minimumOffMs;
+      const resting = offMs !== undefined && nowMs - offMs < restMs;
+      return resting ? 'the compressor to have rested' : 'the hoses to be drawn down';
+    }
+    default:
+      return 'the hose pressure';
+  }
+}
