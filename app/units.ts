@@ -8,6 +8,10 @@ const PSI_PA = 6894.757;
 const INCH_OF_MERCURY_PA = 3386.389;
 /** NIST SP 811 (2008), appendix B: the torr is 101325/760 Pa; a micron of vacuum is a thousandth of it. */
 const MICRON_PA = 101_325 / 760 / 1000;
+/** Fixed places without the sign of a zero. */
+const fixed = (value: number, places: number): string =>
+  value.toFixed(places).replace(/^-(0(?:\.0*)?)$/, '$1');
+
 const BAR_PA = 100_000;
 const ZERO_CELSIUS_K = 273.15;
 
@@ -42,36 +46,36 @@ export type Units = {
 
 /** @param ambientPa the barometer, from which gauge pressures count. */
 function siUnits(ambientPa: number): Units {
-  const vacuum = (pressurePa: number) => `${pressurePa.toFixed(Math.abs(pressurePa) < 10 ? 1 : 0)} Pa`;
+  const vacuum = (pressurePa: number) => `${fixed(pressurePa, Math.abs(pressurePa) < 10 ? 1 : 0)} Pa`;
   return {
     system: 'si',
-    temperature: (temperatureK) => `${toCelsius(temperatureK).toFixed(1)} °C`,
+    temperature: (temperatureK) => `${fixed(toCelsius(temperatureK), 1)} °C`,
     pressure: (pressurePa) =>
       pressurePa < VACUUM_FROM_PA
         ? `${vacuum(pressurePa)} abs`
-        : `${((pressurePa - ambientPa) / BAR_PA).toFixed(2)} bar g`,
+        : `${fixed((pressurePa - ambientPa) / BAR_PA, 2)} bar g`,
     vacuum,
-    charge: (massKg) => `${(massKg * 1000).toFixed(Math.abs(massKg) < 0.01 ? 1 : 0)} g`,
-    content: (massKg) => `${massKg.toFixed(2)} kg`,
-    flow: (flowKgPerS) => `${(flowKgPerS * 1000).toFixed(1)} g/s`,
+    charge: (massKg) => `${fixed(massKg * 1000, Math.abs(massKg) < 0.01 ? 1 : 0)} g`,
+    content: (massKg) => `${fixed(massKg, 2)} kg`,
+    flow: (flowKgPerS) => `${fixed(flowKgPerS * 1000, 1)} g/s`,
   };
 }
 
 /** @param ambientPa the barometer, from which gauge pressures count. */
 function usUnits(ambientPa: number): Units {
-  const vacuum = (pressurePa: number) => `${toMicrons(pressurePa).toFixed(0)} micron`;
+  const vacuum = (pressurePa: number) => `${fixed(toMicrons(pressurePa), 0)} micron`;
   return {
     system: 'us',
-    temperature: (temperatureK) => `${toFahrenheit(temperatureK).toFixed(1)} °F`,
+    temperature: (temperatureK) => `${fixed(toFahrenheit(temperatureK), 1)} °F`,
     pressure: (pressurePa) => {
       if (pressurePa < VACUUM_FROM_PA) return vacuum(pressurePa);
-      if (pressurePa < ambientPa) return `${toInchesOfMercury(ambientPa - pressurePa).toFixed(1)} inHg vac`;
-      return `${toPsi(pressurePa - ambientPa).toFixed(1)} psig`;
+      if (pressurePa < ambientPa) return `${fixed(toInchesOfMercury(ambientPa - pressurePa), 1)} inHg vac`;
+      return `${fixed(toPsi(pressurePa - ambientPa), 1)} psig`;
     },
     vacuum,
-    charge: (massKg) => `${toOunces(massKg).toFixed(2)} oz`,
-    content: (massKg) => `${toPounds(massKg).toFixed(2)} lb`,
-    flow: (flowKgPerS) => `${(toOunces(flowKgPerS) * 60).toFixed(1)} oz/min`,
+    charge: (massKg) => `${fixed(toOunces(massKg), 2)} oz`,
+    content: (massKg) => `${fixed(toPounds(massKg), 2)} lb`,
+    flow: (flowKgPerS) => `${fixed(toOunces(flowKgPerS) * 60, 1)} oz/min`,
   };
 }
 

@@ -23,7 +23,8 @@ const high = labelled('high', 'highSidePa', (units) => units.pressure);
 const low = labelled('low', 'lowSidePa', (units) => units.pressure);
 const tank = labelled('tank', 'tankPa', (units) => units.pressure);
 const tankTemperature = labelled('tank', 'tankTemperatureK', (units) => units.temperature);
-const flow = labelled('flow', 'flowKgPerS', (units) => units.flow);
+/** The direction is the stage's own. */
+const flow = labelled('flow', 'flowKgPerS', (units) => (flowKgPerS) => units.flow(Math.abs(flowKgPerS)));
 const moved = labelled('moved', 'phaseKg', (units) => units.charge);
 const vacuum: Figure = ({ vehicleVacuumPa, manifoldPa }, units) => {
   const pressurePa = vehicleVacuumPa ?? manifoldPa;
@@ -48,7 +49,7 @@ const STAGE_FIGURES: { readonly [S in Stage]: readonly Figure[] } = {
 
 /** The figures that matter in the stage, as one text. */
 function stageFigures({ stage, figures }: Progress, units: Units): string {
-  if (stage === undefined) return '';
+  if (stage === 'finished') return '';
   return STAGE_FIGURES[stage]
     .map((figure) => figure(figures, units))
     .filter((text) => text !== undefined)
@@ -65,7 +66,7 @@ function timeLeft({ remainingMs }: Progress): string | undefined {
 function statusLine({ nowMs, progress }: ScanSeen, units: Units): string {
   const parts = [stageFigures(progress, units), timeLeft(progress), progress.waitingFor];
   const known = parts.filter((part) => part !== undefined && part !== '');
-  const stage = `${progress.stage ?? 'ended'}${progress.paused ? ' (paused)' : ''}`;
+  const stage = `${progress.stage}${progress.paused ? ' (paused)' : ''}`;
   return `${clock(nowMs).padStart(8)}  ${stage}: ${known.join(' | ')}`;
 }
 
@@ -90,9 +91,8 @@ export class LiveView {
     this.#seen = seen;
     const { progress, notices, nowMs } = seen;
     if (before === undefined || before.stage !== progress.stage) {
-      if (before?.stage !== undefined)
-        this.#last(nowMs, `${before.stage} done`, stageFigures(before, this.#units));
-      if (progress.stage !== undefined) this.#last(nowMs, `${progress.stage} begins`, progress.waitingFor);
+      if (before !== undefined) this.#last(nowMs, `${before.stage} done`, stageFigures(before, this.#units));
+      if (!progress.ended) this.#last(nowMs, `${progress.stage} begins`, progress.waitingFor);
     }
     const { prompt } = progress;
     if (prompt !== undefined && prompt.askedAtMs !== this.#promptAtMs)

@@ -3,7 +3,7 @@ import type { LedgerEntry } from '../../controller/ledger.ts';
 import type { Notice } from '../../controller/notice.ts';
 import type { OperatorEvent } from '../../controller/operator.ts';
 import { type Progress, progress } from '../../controller/progress.ts';
-import { type JobState, scan } from '../../controller/scan.ts';
+import { type ControllerState, scan } from '../../controller/scan.ts';
 import type { Commands, Readings, Rig, TimeControlledRig } from '../../controller/signals.ts';
 import type { Operator } from './operator.ts';
 
@@ -23,7 +23,7 @@ export type Observer = (seen: ScanSeen) => void;
 
 export type LoopParts = {
   readonly rig: Rig;
-  readonly state: JobState;
+  readonly state: ControllerState;
   readonly operator: Operator;
   readonly observers: readonly Observer[];
 };
@@ -32,7 +32,7 @@ export class ScanLoop {
   readonly #rig: Rig;
   readonly #operator: Operator;
   readonly #observers: readonly Observer[];
-  #state: JobState;
+  #state: ControllerState;
   #progress: Progress | undefined;
   #waiting: OperatorEvent[] = [];
 
@@ -43,7 +43,7 @@ export class ScanLoop {
     this.#state = state;
   }
 
-  get state(): JobState {
+  get state(): ControllerState {
     return this.#state;
   }
 

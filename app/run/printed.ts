@@ -10,13 +10,13 @@ import type { RunFacts } from './document.ts';
 import { loss } from './loss.ts';
 
 const WIDTH = 88;
-const LABEL = 14;
+const LABEL = 16;
 
-/** A label and its text, wrapped under itself. */
+/** A label and its text, wrapped under itself; a number stays with its unit. */
 function entry(label: string, text: string): string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(' ')) {
+  for (const word of text.split(/(?<!\d) | (?=→)/)) {
     if (line !== '' && line.length + 1 + word.length > WIDTH - LABEL) {
       lines.push(line);
       line = word;
@@ -146,11 +146,17 @@ function ledgerLines(ledger: readonly LedgerEntry[], { scale }: Equipment, units
   );
 }
 
+/** Each code once, with how often it came. */
 function noticeLines({ notices }: JobResult): string[] {
-  return notices.flatMap(({ severity, text, remedy, atMs }) => [
-    ...entry(`${clock(atMs)} ${severity === 'information' ? '' : severity}`.trim().slice(0, LABEL - 1), text),
-    ...entry('', `→ ${remedy}`),
-  ]);
+  return [...new Set(notices.map(({ code }) => code))].flatMap((code) => {
+    const same = notices.filter((notice) => notice.code === code);
+    const { severity, text, remedy, atMs } = same[0]!;
+    const again = same.length === 1 ? '' : ` (${same.length} times, last at ${clock(same.at(-1)!.atMs)})`;
+    return [
+      ...entry(`${clock(atMs)} ${severity === 'information' ? '' : severity}`, text + again),
+      ...entry('', `→ ${remedy}`),
+    ];
+  });
 }
 
 const CAUTIONS = [

@@ -34,8 +34,8 @@ const quoted = (text: string): string => (/[",\n]/.test(text) ? `"${text.replace
 function traceRow({ nowMs, readings, commands, progress }: ScanSeen): string {
   return [
     String(nowMs / 1000),
-    progress.stage ?? '',
-    quoted(progress.waitingFor ?? ''),
+    progress.stage,
+    quoted(progress.waitingFor),
     ...MEASURED.map((name) => measured(readings[name])),
     ...SWITCHES.map((name) => switched(readings[name])),
     ...OUTPUTS.map((name) => bit(commands[name].on)),
