@@ -1,0 +1,23 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { expect, test } from 'vitest';
+
+const root = new URL('../../', import.meta.url);
+const page = readFileSync(new URL('DEVELOPERS.md', root), 'utf8');
+
+test('every file that the page for developers names is there', () => {
+  const named = [...page.matchAll(/`((?:app|controller|sim|tests|docs|\.ci)\/[^`\s]*)`/g)].map(
+    (match) => match[1]!,
+  );
+  expect(named.length).toBeGreaterThan(30);
+  for (const path of named) expect(existsSync(fileURLToPath(new URL(path, root))), path).toBe(true);
+});
+
+test('every function that the page names beside its file is in that file', () => {
+  const pairs = [...page.matchAll(/`(?:[A-Z]\w*\.)?(\w+)(?:\([^`]*\))?` \(`([\w/.-]+\.ts)`/g)];
+  expect(pairs.length).toBeGreaterThan(15);
+  for (const [, name, path] of pairs)
+    expect(readFileSync(new URL(path!, root), 'utf8'), `${name} in ${path}`).toMatch(
+      new RegExp(`\\b${name}\\b`),
+    );
+});
