@@ -24,6 +24,8 @@ export const RECOVER = {
   /** Suction pressure that ends a run (common practice: 0.2 to 0.5 bar below atmosphere). */
   stopPa: 60_000,
   stopHoldMs: 10_000,
+  /** The first grams of a run fill the condenser before the scale sees any (estimate). */
+  fillingMs: 90_000,
   /** Drawn this low the run ends at once: the compressor only gets hot (estimate). */
   floorPa: 25_000,
   /** Flow that counts as none (estimate: well above the slow filter's noise). */

@@ -33,6 +33,7 @@ export type RecoverData = Common & {
   readonly lowSinceMs: number | undefined;
   readonly dryLowSinceMs: number | undefined;
   readonly stagnantSinceMs: number | undefined;
+  readonly fanStopped: boolean;
   readonly why: RunEnd | undefined;
   readonly weighing: WeighingInProgress | undefined;
 };
@@ -100,6 +101,7 @@ export type RecoverHosesData = Common & {
   readonly step: 'close' | 'look' | 'draw' | 'rest' | 'weigh' | 'disconnect';
   readonly weighing: WeighingInProgress | undefined;
   readonly draws: number;
+  readonly fanStopped: boolean;
   readonly startPa: number | undefined;
   readonly compressorSinceMs: number | undefined;
   readonly lowSinceMs: number | undefined;

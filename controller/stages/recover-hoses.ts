@@ -6,6 +6,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import type { RecoverHosesData } from './data.ts';
+import { drawWith, wantsFanStopped } from './draw.ts';
 import {
   book,
   confirms,
@@ -20,7 +21,6 @@ import {
 import { stepWeighing } from './weighing.ts';
 
 const VALVES = forPorts();
-const DRAW = forPorts('recoveryValve', 'compressor');
 
 const JOINED_MS = 2_000;
 /** More than the hoses can hold has come, and the pressure stands: a coupler is open (estimate). */
@@ -33,6 +33,7 @@ export const enterRecoverHoses = (nowMs: number): RecoverHosesData => ({
   stepSinceMs: nowMs,
   weighing: undefined,
   draws: 0,
+  fanStopped: false,
   startPa: undefined,
   compressorSinceMs: undefined,
   lowSinceMs: undefined,
@@ -88,7 +89,9 @@ function draw(data: RecoverHosesData, input: StageInput): Step {
   const { hoses } = plan;
   if (data.compressorSinceMs === undefined && !permitted.compressor.on) {
     if (nowMs - data.stepSinceMs > hoses.drawTimeoutMs) return toRest(data, input);
-    return { data, wanted: input.compressorRested ? DRAW[ports] : VALVES[ports] };
+    if (!input.compressorRested) return { data, wanted: VALVES[ports] };
+    const fanStopped = wantsFanStopped(input);
+    return { data: { ...data, fanStopped }, wanted: drawWith(fanStopped)[ports] };
   }
   const low = seen.manifoldPa !== undefined && seen.manifoldPa <= hoses.drawnPa;
   const compressorSinceMs = data.compressorSinceMs ?? nowMs;
@@ -105,7 +108,7 @@ function draw(data: RecoverHosesData, input: StageInput): Step {
     return { data: at(next, 'close', nowMs), wanted: SAFE_COMMANDS, notices: [{ code: 'couplers-open' }] };
   }
   if (empty || held || stopped || ranMs > hoses.drawTimeoutMs) return toRest(next, input);
-  return { data: next, wanted: DRAW[ports] };
+  return { data: next, wanted: drawWith(data.fanStopped)[ports] };
 }
 
 /** The hoses alone would have fallen by now; what keeps coming comes from the vehicle. */

@@ -2,11 +2,11 @@
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data.ts';
+import { drawWith, wantsFanStopped } from './draw.ts';
 import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
 import { stepWeighing } from './weighing.ts';
 
 const OPEN = forPorts('recoveryValve');
-const DRAW = forPorts('recoveryValve', 'compressor');
 
 export const enterRecover = (nowMs: number): RecoverData => ({
   stage: 'recover',
@@ -17,6 +17,7 @@ export const enterRecover = (nowMs: number): RecoverData => ({
   lowSinceMs: undefined,
   dryLowSinceMs: undefined,
   stagnantSinceMs: undefined,
+  fanStopped: false,
   why: undefined,
   weighing: undefined,
 });
@@ -30,6 +31,7 @@ export function stepRecover(data: RecoverData, input: StageInput): Step {
 function draw(data: RecoverData, input: StageInput): Step {
   const { plan, nowMs, accounts } = input;
   const { ports } = plan.ticket;
+  const drawing = drawWith(data.fanStopped)[ports];
   const started =
     accounts.recoveryStartedAtMs === undefined
       ? { accounts: { ...accounts, recoveryStartedAtMs: nowMs } }
@@ -38,12 +40,14 @@ function draw(data: RecoverData, input: StageInput): Step {
   if (!running && data.compressorSinceMs === undefined) {
     const ready = input.compressorRested && nowMs - data.sinceMs >= plan.recover.compressorDelayMs;
     if (nowMs - data.sinceMs > plan.recover.runMs) return toWeighing(data, input, 'run-time');
-    return { data, wanted: ready ? DRAW[ports] : OPEN[ports], ...started };
+    if (!ready) return { data, wanted: OPEN[ports], ...started };
+    const fanStopped = wantsFanStopped(input);
+    return { data: { ...data, fanStopped }, wanted: drawWith(fanStopped)[ports], ...started };
   }
   const watched = watch(data, input);
   const why = endOfRun(watched, input);
   if (why !== undefined) return toWeighing(watched, input, why);
-  return { data: watched, wanted: DRAW[ports] };
+  return { data: watched, wanted: drawing };
 }
 
 /** Moves the clocks of the run; the same object while nothing starts or ends. */
@@ -51,11 +55,12 @@ function watch(data: RecoverData, input: StageInput): RecoverData {
   const { plan, nowMs, estimates } = input;
   const { recover } = plan;
   const low = estimates.manifold !== undefined && estimates.manifold.value <= recover.stopPa;
-  const dry = Math.abs(estimates.scale.slowFlowKgPerS) < recover.noFlowKgPerS;
+  const compressorSinceMs = data.compressorSinceMs ?? nowMs;
+  const filled = nowMs - compressorSinceMs >= recover.fillingMs;
+  const dry = filled && Math.abs(estimates.scale.slowFlowKgPerS) < recover.noFlowKgPerS;
   const flat = estimates.circuit !== undefined && Math.abs(estimates.circuit.perS) < recover.stagnantPaPerS;
   const since = (is: boolean, sinceMs: number | undefined): number | undefined =>
     is ? (sinceMs ?? nowMs) : undefined;
-  const compressorSinceMs = data.compressorSinceMs ?? nowMs;
   const lowSinceMs = since(low, data.lowSinceMs);
   const dryLowSinceMs = since(low && dry, data.dryLowSinceMs);
   const stagnantSinceMs = since(flat && dry && !low, data.stagnantSinceMs);
