@@ -1,6 +1,7 @@
 // A scenario in SI units: read from a file or an object, checked key by key.
 import { readFileSync } from 'node:fs';
 import type { Ticket } from '../../controller/ticket.ts';
+import { AIR } from '../../sim/fluids/air.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Build, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
 import { InputError } from '../cli/command.ts';
@@ -58,14 +59,23 @@ function ticketOf({ ticket }: ScenarioFile): Ticket {
   };
 }
 
-function vehicleOf({ vehicle, ticket, weather }: ScenarioFile): VehicleSpec {
+/** A vehicle that holds nothing else is full of air: with no refrigerant in it, it has been open. */
+function airKgOf({ vehicle, weather }: ScenarioFile, temperatureK: number): number {
+  if (vehicle.airG !== undefined) return vehicle.airG * GRAM_KG;
+  if (vehicle.chargeG > 0) return 0;
+  return (weather.barometerPa * vehicle.volumeL * LITRE_M3) / (AIR.gasConstantJPerKgK * temperatureK);
+}
+
+function vehicleOf(file: ScenarioFile): VehicleSpec {
+  const { vehicle, ticket, weather } = file;
+  const temperatureK = (vehicle.temperatureC ?? weather.ambientC) + ZERO_CELSIUS_K;
   return {
     refrigerant: vehicle.refrigerant ?? ticket.refrigerant,
     chargeKg: vehicle.chargeG * GRAM_KG,
     volumeM3: vehicle.volumeL * LITRE_M3,
-    temperatureK: (vehicle.temperatureC ?? weather.ambientC) + ZERO_CELSIUS_K,
+    temperatureK,
     expansionDevice: vehicle.expansionDevice,
-    airKg: vehicle.airG * GRAM_KG,
+    airKg: airKgOf(file, temperatureK),
     ports: ticket.ports,
     accumulatorHeatCapacityJPerK: vehicle.accumulatorHeatCapacityJPerK,
     accumulatorUaWPerK: vehicle.accumulatorUaWPerK,

@@ -174,6 +174,22 @@ test('what is left out follows the ticket and the weather', () => {
   expect(scenario.build).toEqual({});
 });
 
+test('a vehicle without refrigerant is full of air, unless the air is given', () => {
+  const empty = toScenario(
+    { ...minimal, vehicle: { chargeG: 0, volumeL: 2.5 }, weather: { ambientC: 20 } },
+    'x.json',
+  );
+  // Dry air at 20 °C and 101325 Pa: 1.204 kg/m³ (US Standard Atmosphere, 1976).
+  expect(empty.vehicle.airKg / 0.0025).toBeCloseTo(1.204, 3);
+  const given = toScenario({ ...minimal, vehicle: { chargeG: 0, airG: 1 } }, 'x.json');
+  expect(given.vehicle.airKg).toBe(0.001);
+  expect(toScenario(minimal, 'x.json').vehicle.airKg).toBe(0);
+});
+
+test('a perfect vacuum in the vehicle is refused', () => {
+  expect(refused({ ...minimal, vehicle: { chargeG: 0, airG: 0 } })).toContain('perfect vacuum');
+});
+
 function file(name: string, text: string): string {
   const where = path.join(folder, name);
   writeFileSync(where, text);
