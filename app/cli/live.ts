@@ -106,7 +106,7 @@ export class LiveView {
     const nowMs = this.#wallClockMs();
     if (nowMs - this.#drawnAtMs < REDRAW_EVERY_MS) return;
     this.#drawnAtMs = nowMs;
-    const width = (this.#terminal.columns ?? DEFAULT_COLUMNS) - 1;
+    const width = (this.#terminal.columns || DEFAULT_COLUMNS) - 1;
     this.#terminal.out(CLEAR_LINE + statusLine(this.#seen, this.#units).slice(0, width));
     this.#lineIsDrawn = true;
   }
