@@ -1,24 +1,12 @@
 // What the controller is told about the simulated machine: the drawing's figures and the profile's tolerances.
 import type { Equipment } from '../../controller/equipment.ts';
 import type { SaturationCurve } from '../../controller/saturation.ts';
-import type { Output } from '../../controller/signals.ts';
 import { NOMINAL_HOSE_VOLUME_M3 } from '../../sim/build.ts';
 import { NOMINAL, PROFILES, type Profile, SPANS } from '../../sim/profiles.ts';
 import type { TankSpec } from '../../sim/spec.ts';
 import { liquidDensityKgPerM3 } from './curve.ts';
+import { FITTED } from './fitted.ts';
 import type { EquipmentChoice } from './scenario.ts';
-
-/** The outputs that the simulated machine has. */
-export const FITTED: readonly Output[] = [
-  'highSideValve',
-  'lowSideValve',
-  'recoveryValve',
-  'vacuumValve',
-  'chargeValve',
-  'compressor',
-  'vacuumPump',
-  'fanStop',
-];
 
 const RESERVE_KG = 1;
 const TANK_TEMPERATURE_LIMIT_K = 273.15 + 45;

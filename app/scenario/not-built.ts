@@ -1,6 +1,6 @@
 // What a scenario may ask for one day and may not ask for yet: refused by name, never accepted and ignored.
 import type { Service } from '../../controller/ticket.ts';
-import { FITTED } from './equipment.ts';
+import { FITTED } from './fitted.ts';
 import { shown } from './quantity.ts';
 import type { ScenarioFile } from './schema.ts';
 

@@ -1,0 +1,13 @@
+// What the simulated machine has.
+import type { Output } from '../../controller/signals.ts';
+
+export const FITTED: readonly Output[] = [
+  'highSideValve',
+  'lowSideValve',
+  'recoveryValve',
+  'vacuumValve',
+  'chargeValve',
+  'compressor',
+  'vacuumPump',
+  'fanStop',
+];
