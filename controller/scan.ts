@@ -42,6 +42,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   hold: undefined,
   suspectedPaPerS: undefined,
   targetKg: undefined,
+  highSideZeroPa: 0,
 };
 
 /** A job about to begin: nothing known, nothing on. */

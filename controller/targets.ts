@@ -110,6 +110,8 @@ export const CHARGE = {
   pulseMinMs: 150,
   pulseMaxMs: 300,
   pulseSettleMs: 1_500,
+  /** Before the first pulse the hose shows the vehicle's pressure (estimate: blows down in half a minute). */
+  lookMs: 25_000,
   /** Left alone when the next pulse would do no better (estimate). */
   toleranceKg: 0.002,
   /** Stalled: flow below the larger of these for so long (estimate). */
@@ -118,8 +120,6 @@ export const CHARGE = {
   stallMs: 10_000,
   /** A stall is waited out this long: the vehicle's vapour condenses and the flow may return (estimate). */
   stallWaitMs: 5 * MINUTE_MS,
-  /** By now the vehicle's pressure has answered, or its coupler is shut (estimate). */
-  responseKg: 0.08,
   /** Hose and manifold blow down to the vehicle's pressure (estimate). */
   blowDownMs: 30_000,
   /** Pulses are given up after so many (estimate: 3 min). */

@@ -2,13 +2,16 @@
 import type { SaturationCurve } from '../saturation.ts';
 import { evaporationJPerKg, liquidDensityKgPerM3, saturationK, vapourDensityKgPerM3 } from './saturation.ts';
 
-/** Specific heat of the liquid, both refrigerants near 20 °C (estimate). */
-const LIQUID_J_PER_KG_K = 1_400;
+/**
+ * Heat that boils liquid when hose and manifold blow down by a kelvin, per kilogram of what they hold: 1.4 kJ/kgK of the
+ * liquid itself and the rest from their walls (estimate, fitted to the bench's own simulator).
+ */
+const BOILING_J_PER_KG_K = 2_400;
 
-/** Share of vapour after tank liquid has flashed to a lower pressure without heat (isenthalpic estimate). */
+/** Share of vapour after tank liquid has blown down to a lower pressure. */
 export function flashedShare(curve: SaturationCurve, tankTemperatureK: number, pressurePa: number): number {
   const afterK = saturationK(curve, pressurePa);
-  const share = (LIQUID_J_PER_KG_K * (tankTemperatureK - afterK)) / evaporationJPerKg(curve, afterK);
+  const share = (BOILING_J_PER_KG_K * (tankTemperatureK - afterK)) / evaporationJPerKg(curve, afterK);
   return Math.min(Math.max(share, 0), 1);
 }
 

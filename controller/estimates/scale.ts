@@ -35,6 +35,8 @@ export type ScaleInput = {
   readonly counts: number | undefined;
   readonly atMs: number | undefined;
   readonly path: Path;
+  /** Every path is shut, but what was under way is still arriving. */
+  readonly settling: boolean;
   /** Mean hose pressure above ambient, for the force of the hoses on the platform. */
   readonly hoseGaugePa: number;
 };
@@ -122,7 +124,7 @@ function filtered(
   equipment: Equipment,
 ): ScaleState {
   const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
-  const shut = input.path === 'shut';
+  const shut = input.path === 'shut' && !input.settling;
   const [p00, p01, p11] = state.variance;
   const flow = state.flowKgPerS;
   const predictedKg = state.massKg + flow * dtS;
@@ -137,7 +139,6 @@ function filtered(
     return {
       ...state,
       trust: 'disturbed',
-      flowKgPerS: flow,
       quietSinceMs: atMs,
       quietLevelKg: measuredKg,
       hosePaAtDisturbance: input.hoseGaugePa,
@@ -161,6 +162,9 @@ function filtered(
   };
 }
 
+/** How far off the reckoning may be that bridges a disturbance: when the valve really shut (estimate). */
+const BRIDGE_S = 0.4;
+
 /** Waits for quiet, then takes the new level as the same refrigerant plus an offset. */
 function disturbed(
   state: ScaleState,
@@ -170,29 +174,34 @@ function disturbed(
   equipment: Equipment,
 ): ScaleState {
   const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
-  const shut = input.path === 'shut';
-  const flow = shut ? state.flowKgPerS * Math.max(0, 1 - 2 * dtS) : state.flowKgPerS;
-  const coasted = { ...state, massKg: state.massKg + flow * dtS, flowKgPerS: flow, atMs };
+  const open = input.path !== 'shut';
+  const massKg = open ? state.massKg + state.flowKgPerS * dtS : state.massKg;
+  const coasted = { ...state, massKg, atMs };
   const calmKg =
-    QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + FASTEST_KG_PER_S * (shut ? 0 : 1);
+    QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + (open ? FASTEST_KG_PER_S : 0);
   if (Math.abs(measuredKg - state.quietLevelKg) > calmKg) {
     return { ...coasted, quietSinceMs: atMs, quietLevelKg: measuredKg };
   }
   const quietLevelKg = state.quietLevelKg + 0.1 * (measuredKg - state.quietLevelKg);
   if (atMs - state.quietSinceMs < QUIET_MS) return { ...coasted, quietLevelKg };
+  return trustedAgain({ ...coasted, quietLevelKg }, input, equipment);
+}
+
+function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
   const hoseKg =
     4 * equipment.scale.hoseForceKgPerPaSd * Math.abs(input.hoseGaugePa - state.hosePaAtDisturbance);
-  const shiftKg = quietLevelKg - coasted.massKg;
-  const bump = Math.abs(shiftKg) > OFFSET_WORTH_KG + hoseKg;
-  const massKg = bump ? coasted.massKg : quietLevelKg;
+  const bridgeKg = BRIDGE_S * Math.abs(state.flowKgPerS);
+  const shiftKg = state.quietLevelKg - state.massKg;
+  const bump = Math.abs(shiftKg) > OFFSET_WORTH_KG + hoseKg + bridgeKg;
+  const massKg = bump ? state.massKg : state.quietLevelKg;
   return {
-    ...coasted,
+    ...state,
     trust: 'trusted',
     massKg,
+    flowKgPerS: 0,
     slowMassKg: massKg,
     slowFlowKgPerS: 0,
-    flowKgPerS: shut ? 0 : flow,
-    variance: [equipment.scale.noiseKg ** 2, 0, 1e-8],
+    variance: [equipment.scale.noiseKg ** 2, 0, FLOW_VARIANCE_PER_S],
     offsetKg: bump ? state.offsetKg + shiftKg : state.offsetKg,
     bumps: bump ? state.bumps + 1 : state.bumps,
   };

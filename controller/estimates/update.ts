@@ -21,7 +21,8 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
     {
       counts: seen.scaleCounts,
       atMs: seen.scaleAtMs,
-      path: settling ? 'into-tank' : path,
+      path,
+      settling,
       hoseGaugePa: hoseGaugePa(seen),
     },
     state.equipment,

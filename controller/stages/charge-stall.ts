@@ -1,4 +1,5 @@
 // Why a charge does not flow, as far as the sensors show it.
+import { liquidDensityKgPerM3 } from '../estimates/saturation.ts';
 import type { NoticeCode } from '../notices.ts';
 import type { StageInput } from './stage.ts';
 
@@ -7,6 +8,9 @@ const SUPPLY_PA = 100_000;
 /** Tank and vehicle at the same pressure within this. */
 const EQUAL_PA = 40_000;
 const SURE = 2;
+/** The other side is empty when it shows less than this share of the hose (estimate). */
+const EMPTY_SHARE = 0.2;
+const ROOM_K = 293.15;
 
 export function diagnoseStall({ seen, equipment }: StageInput): NoticeCode {
   const { tankPa, highSidePa, lowSidePa } = seen;
@@ -18,9 +22,16 @@ export function diagnoseStall({ seen, equipment }: StageInput): NoticeCode {
   return 'charge-stalled';
 }
 
-/** Hose full, vehicle's other side still empty: the coupler is shut. Needs two ports. */
-export function noResponse(deliveredKg: number, { plan, seen }: StageInput): boolean {
+/** A little more than hose and manifold hold as liquid. */
+const HOSE_FILL = 1.6;
+
+/** The flow has stopped with no more than a hose full given, and the vehicle's other side is still empty. Two ports. */
+export function couplerShut(deliveredKg: number, input: StageInput): boolean {
+  const { plan, seen, equipment } = input;
   const { highSidePa, lowSidePa } = seen;
   if (plan.ticket.ports === 1 || highSidePa === undefined || lowSidePa === undefined) return false;
-  return deliveredKg > plan.charge.responseKg && lowSidePa < 0.2 * highSidePa;
+  const { highVolumeM3, manifoldVolumeM3 } = equipment.hoses;
+  const fullKg =
+    (highVolumeM3 + manifoldVolumeM3) * liquidDensityKgPerM3(plan.curve, seen.tankTemperatureK ?? ROOM_K);
+  return deliveredKg < HOSE_FILL * fullKg && lowSidePa < EMPTY_SHARE * highSidePa;
 }

@@ -7,16 +7,20 @@ const ROOM_K = 293.15;
 
 /**
  * Nominal charge plus what hose and manifold will still hold when the charge has blown down. The vehicle's pressure at
- * the end is not known before; the low-side hose shows it as soon as the vehicle fills, and until then ambient stands in.
+ * the end is not known before; the high-side hose shows it once the valve has been shut for a while; until then ambient stands in.
  */
-export function chargeTargetKg(input: Pick<StageInput, 'plan' | 'equipment' | 'seen'>): number {
+export function chargeTargetKg(
+  input: Pick<StageInput, 'plan' | 'equipment' | 'seen'>,
+  vehiclePa?: number,
+): number {
   const { plan, equipment, seen } = input;
   const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = equipment.hoses;
   const tankTemperatureK = seen.tankTemperatureK ?? seen.ambientK ?? ROOM_K;
   const holdupKg = predictedHoldupKg({
     curve: plan.curve,
     tankTemperatureK,
-    vehiclePa: expectedVehiclePa(input, tankTemperatureK),
+    vehiclePa:
+      vehiclePa ?? saturationPa(plan.curve, Math.min(seen.ambientK ?? tankTemperatureK, tankTemperatureK)),
     volumeM3: highVolumeM3 + manifoldVolumeM3,
   });
   const lowHoseKg =
@@ -24,14 +28,4 @@ export function chargeTargetKg(input: Pick<StageInput, 'plan' | 'equipment' | 's
       ? lowVolumeM3 * vapourDensityKgPerM3(plan.curve, seen.ambientK ?? tankTemperatureK)
       : 0;
   return plan.ticket.nominalChargeKg + holdupKg + lowHoseKg;
-}
-
-function expectedVehiclePa(
-  { plan, seen }: Pick<StageInput, 'plan' | 'seen'>,
-  tankTemperatureK: number,
-): number {
-  const atAmbientPa = saturationPa(plan.curve, Math.min(seen.ambientK ?? tankTemperatureK, tankTemperatureK));
-  const { lowSidePa } = seen;
-  const filling = plan.ticket.ports === 2 && lowSidePa !== undefined && lowSidePa > atAmbientPa / 2;
-  return filling ? lowSidePa : atAmbientPa;
 }

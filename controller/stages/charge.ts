@@ -2,7 +2,7 @@
 import { nextPulseMs, shutInMs } from '../estimates/cutoff.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { ON, SAFE_COMMANDS } from '../signals.ts';
-import { diagnoseStall, noResponse } from './charge-stall.ts';
+import { couplerShut, diagnoseStall } from './charge-stall.ts';
 import { chargeTargetKg } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
 import { book, deliveredKg, grams, minutes, type StageInput, type StageStep, want } from './stage.ts';
@@ -38,6 +38,7 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   pulses: 0,
   settledKg: 0,
   settledSamples: 0,
+  vehiclePa: undefined,
   result: undefined,
 });
 
@@ -117,7 +118,9 @@ function full(data: ChargeData, input: StageInput): Step {
     return { data: shut(data, delivered, flow, nowMs), wanted: HIGH_OPEN };
   }
   const watched = watchStall(data, flow, input);
-  if (noResponse(delivered, input)) return blowDown(watched, input, 'no-response');
+  if (watched.stalledMs > plan.charge.stallMs && couplerShut(delivered, input)) {
+    return blowDown(watched, input, 'no-response');
+  }
   if (watched.stalledMs > plan.charge.stallWaitMs) return blowDown(watched, input, 'stalled');
   const { told, notices } = tellStall(watched, delivered, input);
   const next = told === watched.told ? watched : { ...watched, told };
@@ -184,14 +187,14 @@ function settle(data: ChargeData, input: StageInput): Step {
     if (waitedMs > SCALE_WAIT_MS) return blowDown(data, input, 'scale-lost');
     return data.settledSamples === 0 ? stay : { ...stay, data: { ...data, settledKg: 0, settledSamples: 0 } };
   }
-  if (waitedMs < plan.charge.pulseSettleMs - AVERAGE_MS) return stay;
+  const settleMs = data.vehiclePa === undefined ? plan.charge.lookMs : plan.charge.pulseSettleMs;
+  if (waitedMs < settleMs - AVERAGE_MS) return stay;
   const next = {
     ...data,
     settledKg: data.settledKg + given(data, input),
     settledSamples: data.settledSamples + 1,
   };
-  if (waitedMs < plan.charge.pulseSettleMs || next.settledSamples < 3)
-    return { data: next, wanted: HIGH_OPEN };
+  if (waitedMs < settleMs || next.settledSamples < 3) return { data: next, wanted: HIGH_OPEN };
   return decidePulse(next, input);
 }
 
@@ -202,10 +205,11 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
   const learnt =
     data.pulseMs > 0 ? Math.max((delivered - data.deliveredAtShutKg) / data.pulseMs, 0) : undefined;
   const kgPerMs = learnt === undefined ? data.kgPerMs : data.kgPerMs + LEARN * (learnt - data.kgPerMs);
-  const targetKg = chargeTargetKg(input);
+  const vehiclePa = data.vehiclePa ?? vehiclePressurePa(input);
+  const targetKg = chargeTargetKg(input, vehiclePa);
   const accounts = { ...input.accounts, targetKg };
   const remainingKg = targetKg - delivered;
-  const known = { ...data, kgPerMs, targetKg, deliveredAtShutKg: delivered, pulseMs: 0 };
+  const known = { ...data, vehiclePa, kgPerMs, targetKg, deliveredAtShutKg: delivered, pulseMs: 0 };
   if (remainingKg > charge.fineKg * 2 && data.pulses === 0) {
     return { data: { ...at(known, 'full', nowMs) }, wanted: HIGH_OPEN, accounts };
   }
@@ -223,6 +227,10 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
   const next = { ...at(known, 'pulse', nowMs), pulseMs: Math.round(pulseMs), pulses: data.pulses + 1 };
   return { data: next, wanted: chargeFor(next.pulseMs), accounts };
 }
+
+/** The high-side hose has blown down to the vehicle; its transducer was zeroed against the vacuum. */
+const vehiclePressurePa = ({ seen, accounts }: StageInput): number | undefined =>
+  seen.highSidePa === undefined ? undefined : seen.highSidePa - accounts.highSideZeroPa;
 
 /** The same countdown until it has surely run out, then off: only off arms the next pulse. */
 function pulse(data: ChargeData, input: StageInput): Step {

@@ -93,6 +93,8 @@ export type ChargeData = Common & {
   /** Sum and number of delivered readings while settled. */
   readonly settledKg: number;
   readonly settledSamples: number;
+  /** What the vehicle's pressure was when the hose had blown down before the first pulse. */
+  readonly vehiclePa: number | undefined;
   readonly result: 'charged' | 'stalled' | 'no-response' | 'scale-lost' | undefined;
 };
 

@@ -117,7 +117,7 @@ function judge(data: HoldData, { plan, equipment }: StageInput): Judged {
 }
 
 function conclude(data: HoldData, input: StageInput, { fit, verdict }: Judged): Step {
-  const { plan, equipment, accounts } = input;
+  const { plan, equipment, accounts, seen } = input;
   const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = equipment.hoses;
   const volumeM3 = VEHICLE_M3 + highVolumeM3 + lowVolumeM3 + manifoldVolumeM3;
   const perYear = (slopePaPerS: number): number => leakKgPerYear(slopePaPerS, volumeM3, plan.curve);
@@ -139,7 +139,12 @@ function conclude(data: HoldData, input: StageInput, { fit, verdict }: Judged): 
     event,
     result: verdict,
     notices,
-    accounts: { ...accounts, hold: hold ?? accounts.hold, suspectedPaPerS: suspected },
+    accounts: {
+      ...accounts,
+      hold: hold ?? accounts.hold,
+      suspectedPaPerS: suspected,
+      highSideZeroPa: (seen.highSidePa ?? 0) - (seen.highSidePa === undefined ? 0 : (seen.manifoldPa ?? 0)),
+    },
   };
 }
 
