@@ -23,8 +23,6 @@ export function notBuilt({ ticket, vehicle, equipment, faults }: ScenarioFile): 
   ];
   const set = zeros.find(([, value]) => value > 0);
   if (set !== undefined) return `${set[0]}: ${set[2]} is not built yet; write 0 or leave the key out`;
-  if (vehicle.chargeG === 0 && vehicle.airG === 0)
-    return 'vehicle.chargeG 0 with vehicle.airG 0: a perfect vacuum is not built; leave airG out for a vehicle full of air';
   const absent = equipment.fitted?.find((output) => !FITTED.includes(output));
   if (absent !== undefined)
     return `equipment.fitted: ${absent} is not built yet; choose from ${FITTED.join(', ')}`;

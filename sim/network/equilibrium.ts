@@ -89,7 +89,8 @@ export class Equilibrium {
         wallJPerK * (temperatureK - wallK) +
         contactJPerK * (temperatureK - node.surroundingsK) -
         node.energyJ;
-      const step = -excess / capacity;
+      // Perfect vacuum without metal has no temperature of its own: it keeps the last one.
+      const step = capacity > 0 ? -excess / capacity : 0;
       if (Math.abs(step) < TEMPERATURE_TOLERANCE_K) {
         temperatureK += step;
         state.pressurePa += state.dPdT * step;
@@ -197,7 +198,7 @@ export class Equilibrium {
     deriveGas(node, vapourDensity, vapourEnthalpy);
 
     const pressurePerK = state.dPdT + gasConstantSum / gasM3;
-    const perEnergy = pressurePerK / capacityJPerK;
+    const perEnergy = capacityJPerK > 0 ? pressurePerK / capacityJPerK : 0;
     const energyPerKg = state.internalEnergyJPerKg + state.dUdRho * densityKgPerM3;
     node.pressurePerEnergy = perEnergy;
     node.pressurePerRefrigerant =
@@ -215,9 +216,9 @@ function deriveGas(node: Node, vapourDensity: number, vapourEnthalpy: number): v
   const waterDensity = node.waterKg / node.gasVolumeM3;
   const density = vapourDensity + airDensity + waterDensity;
   node.gasDensityKgPerM3 = density;
-  node.gasAir = airDensity / density;
-  node.gasWater = waterDensity / density;
-  node.gasRefrigerant = vapourDensity / density;
+  node.gasAir = density > 0 ? airDensity / density : 0;
+  node.gasWater = density > 0 ? waterDensity / density : 0;
+  node.gasRefrigerant = 1 - node.gasAir - node.gasWater;
   node.gasEnthalpyJPerKg =
     node.gasRefrigerant * vapourEnthalpy +
     (node.gasAir * AIR.cpJPerKgK + node.gasWater * WATER_VAPOUR.cpJPerKgK) * node.temperatureK;

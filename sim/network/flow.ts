@@ -38,7 +38,8 @@ function throughRestriction(edge: Restriction & Edge, context: FlowContext): voi
   const up = edge.forward ? edge.a : edge.b;
   const down = edge.forward ? edge.b : edge.a;
   const differencePa = up.pressurePa - down.pressurePa - (edge.checkPa ?? 0);
-  if (edge.checkPa !== undefined && (!edge.forward || differencePa <= 0)) {
+  const passes = edge.checkPa === undefined || (edge.forward && differencePa > 0);
+  if (!passes || up.pressurePa <= 0) {
     setFlow(edge, 0, 0, 0, 0);
     return;
   }
@@ -129,7 +130,7 @@ function throughCompressor(edge: Compressor & Edge): void {
   const efficiency = 1 + edge.clearance - reexpansion;
   edge.forward = true;
   takeStream(edge, suction, 'vapour');
-  if (efficiency <= 0) {
+  if (efficiency <= 0 || suction.pressurePa <= 0) {
     setFlow(edge, 0, 0, 0, 0);
     return;
   }
@@ -148,12 +149,12 @@ function throughPump(edge: VacuumPump & Edge): void {
   const inlet = edge.a;
   edge.forward = true;
   takeStream(edge, inlet, 'vapour');
-  const speed = edge.sweptM3PerS * Math.max(0, 1 - edge.ultimatePa / inlet.pressurePa);
-  const valve = 0.628 * edge.valveAreaM2 * Math.sqrt(inlet.pressurePa / edge.streamDensity);
-  if (speed === 0) {
+  if (inlet.pressurePa <= edge.ultimatePa) {
     setFlow(edge, 0, 0, 0, 0);
     return;
   }
+  const speed = edge.sweptM3PerS * (1 - edge.ultimatePa / inlet.pressurePa);
+  const valve = 0.628 * edge.valveAreaM2 * Math.sqrt(inlet.pressurePa / edge.streamDensity);
   const flow = (edge.streamDensity * speed * valve) / (speed + valve);
   const growth = 1 + ((valve / (speed + valve)) * edge.ultimatePa) / (inlet.pressurePa - edge.ultimatePa);
   setFlow(edge, flow, 0, 0, (flow * growth) / inlet.pressurePa);

@@ -1,6 +1,6 @@
 // The network in time: steps of its own choosing, never beyond the time asked for, retried shorter where prediction and result part.
 import type { Edge } from './edge.ts';
-import type { Equilibrium } from './equilibrium.ts';
+import { type Equilibrium, StateOutOfRange } from './equilibrium.ts';
 import { evaluateFlow, type FlowContext } from './flow.ts';
 import type { Node } from './node.ts';
 import { PressureStep } from './pressureStep.ts';
@@ -103,7 +103,7 @@ export class Network {
     this.#evaluateFlows();
     this.#save();
     for (let stepS = wantedS; ; ) {
-      const error = this.#attempt(stepS);
+      const error = this.#attemptOrReject(stepS);
       if (error <= this.#rule.rejectAbove || stepS <= this.#rule.shortestS) {
         this.#accept(stepS, error, stepS < wantedS);
         return stepS;
@@ -140,6 +140,16 @@ export class Network {
       if (node.restS > 0) this.equilibrium.settle(node, node.restS);
     }
     this.#incident = this.#active.map((node) => moving.filter((edge) => edge.a === node || edge.b === node));
+  }
+
+  /** A state that cannot be is a step too long, unless the step is already the shortest. */
+  #attemptOrReject(stepS: number): number {
+    try {
+      return this.#attempt(stepS);
+    } catch (error) {
+      if (error instanceof StateOutOfRange && stepS > this.#rule.shortestS) return Number.POSITIVE_INFINITY;
+      throw error;
+    }
   }
 
   /** Tries a step and answers how far prediction and result parted. */

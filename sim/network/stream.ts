@@ -24,7 +24,7 @@ export function takeStream(edge: Edge, donor: Node, port: Port): void {
   const gas = (1 - share) * donor.gasDensityKgPerM3;
   const liquid = share === 0 ? 0 : share * donor.liquidDensityKgPerM3;
   const density = gas + liquid;
-  const gasMass = gas / density;
+  const gasMass = density > 0 ? gas / density : 1;
   edge.streamDensity = density;
   edge.streamRefrigerant = 1 - gasMass + gasMass * donor.gasRefrigerant;
   edge.streamAir = gasMass * donor.gasAir;

@@ -105,16 +105,11 @@ export function makeMachine(
   );
   tank.wallK = tankSpec.temperatureK;
   equilibrium.fill(tank, tankSpec.temperatureK, { refrigerantKg: tankSpec.contentKg, airKg: tankSpec.airKg });
-  const saturatedPa = tank.saturationPa;
+  const condensingPa = 0.9 * equilibrium.saturationAt(ambientK).pressurePa;
   for (const node of [highHose, lowHose, manifold, separator]) {
-    fillToPressure(node, equilibrium, ambientK, Math.min(LEFT_FROM_LAST_JOB_PA, saturatedPa));
+    fillToPressure(node, equilibrium, ambientK, Math.min(LEFT_FROM_LAST_JOB_PA, condensingPa));
   }
-  fillToPressure(
-    condenser,
-    equilibrium,
-    ambientK,
-    0.9 * Math.min(saturatedPa, equilibrium.saturationAt(ambientK).pressurePa),
-  );
+  fillToPressure(condenser, equilibrium, ambientK, Math.min(tank.saturationPa, condensingPa));
   return {
     highHose,
     lowHose,
@@ -135,9 +130,10 @@ function fillToPressure(
 ): void {
   const gasConstant = equilibrium.tables.fluid.gasConstantJPerKgK;
   let massKg = (pressurePa * node.volumeM3) / (gasConstant * temperatureK);
-  for (let i = 0; i < 20; i++) {
-    equilibrium.fill(node, temperatureK, { refrigerantKg: massKg });
+  equilibrium.fill(node, temperatureK, { refrigerantKg: massKg });
+  for (let i = 0; i < 20 && massKg > 0; i++) {
     massKg *= pressurePa / node.pressurePa;
+    equilibrium.fill(node, temperatureK, { refrigerantKg: massKg });
   }
 }
 

@@ -2,7 +2,7 @@
 import type { Commands, Output } from '../../controller/signals.ts';
 import { AIR } from '../fluids/air.ts';
 import type { FluidTables } from '../fluids/tables.ts';
-import { Equilibrium } from '../network/equilibrium.ts';
+import { Equilibrium, StateOutOfRange } from '../network/equilibrium.ts';
 import { Network, type StepRule } from '../network/network.ts';
 import { makeNode, type Node } from '../network/node.ts';
 import { NOMINAL } from '../profiles.ts';
@@ -74,11 +74,21 @@ export class Plant {
     while (this.#nowMs < timeMs) {
       if (this.#actuators.advance(this.#nowMs)) this.#rewire();
       const untilMs = Math.min(timeMs, Math.max(this.#actuators.nextChangeMs, this.#nowMs + 1));
-      this.network.advance((untilMs - this.#nowMs) / 1000);
+      this.#advanceNetwork(untilMs);
       this.#nowMs = untilMs;
       this.#watchHighPressure();
     }
     if (this.#actuators.advance(this.#nowMs)) this.#rewire();
+  }
+
+  #advanceNetwork(untilMs: number): void {
+    try {
+      this.network.advance((untilMs - this.#nowMs) / 1000);
+    } catch (error) {
+      if (error instanceof StateOutOfRange)
+        error.message = `at ${(this.#nowMs / 1000).toFixed(1)} s, ${error.message}`;
+      throw error;
+    }
   }
 
   truth(): Truth {

@@ -186,10 +186,6 @@ test('a vehicle without refrigerant is full of air, unless the air is given', ()
   expect(toScenario(minimal, 'x.json').vehicle.airKg).toBe(0);
 });
 
-test('a perfect vacuum in the vehicle is refused', () => {
-  expect(refused({ ...minimal, vehicle: { chargeG: 0, airG: 0 } })).toContain('perfect vacuum');
-});
-
 function file(name: string, text: string): string {
   const where = path.join(folder, name);
   writeFileSync(where, text);

@@ -77,3 +77,19 @@ test('random valves at random times lose no gram, never throw and never give a n
     { seed: 20_260_401, numRuns: 60 },
   );
 });
+
+test.each([
+  { what: 'a vehicle without a molecule in it', vehicle: { chargeKg: 0 }, contentKg: 8 },
+  { what: 'a vehicle full of air', vehicle: { chargeKg: 0, airKg: 0.003 }, contentKg: 8 },
+  { what: 'an empty tank', vehicle: {}, contentKg: 0 },
+  { what: 'an empty tank and an empty vehicle', vehicle: { chargeKg: 0 }, contentKg: 0 },
+])('$what can be worked like any other', ({ vehicle, contentKg }) => {
+  const spec = specOf({ vehicle });
+  const hand = new Hand({ ...spec, tank: { ...spec.tank, contentKg } }).connect();
+  hand.hold(RECOVER, 120);
+  hand.hold(EVACUATE, 120);
+  hand.hold(['highSideValve', 'chargeValve'], 20);
+  const truth = hand.bench.truth();
+  expect(Math.abs(truth.massDriftKg)).toBeLessThan(ONE_MILLIGRAM_KG);
+  for (const kg of Object.values(truth)) expect(Number.isFinite(kg)).toBe(true);
+});
