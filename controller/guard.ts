@@ -27,10 +27,16 @@ const TELL_MS = 10_000;
 /** Rows whose refusal the sequence expects and waits for. */
 const EXPECTED: ReadonlySet<string> = new Set(['IL-02', 'IL-16']);
 
+/** More than the compressor could draw of air at the barometer (estimate: 0.25 L/s at 1.2 kg/m³, and as much again). */
+const DENSE_KG_PER_S = 6e-4;
+
+const isDenseInflow = ({ estimates: { scale } }: ControllerState): boolean =>
+  scale.trust === 'trusted' && scale.slowFlowKgPerS > DENSE_KG_PER_S;
+
 export function guard(state: ControllerState, wanted: Commands, nowMs: number): Guarded {
   const { seen, equipment, estimates } = state;
   if (seen === undefined) return { state, permitted: SAFE_COMMANDS, notices: [] };
-  const noted = noteReadings(state.memory, seen, nowMs);
+  const noted = noteReadings(state.memory, seen, isDenseInflow(state), nowMs);
   const bands = reclassify(state.judged?.bands, {
     seen,
     equipment,

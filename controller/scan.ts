@@ -42,6 +42,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   hold: undefined,
   suspectedPaPerS: undefined,
   targetKg: undefined,
+  keptInCoilKg: 0,
   highSideZeroPa: 0,
 };
 

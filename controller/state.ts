@@ -48,6 +48,8 @@ export type Accounts = {
   /** Slope of the last hold that looked like a leak: one more must agree. */
   readonly suspectedPaPerS: number | undefined;
   readonly targetKg: number | undefined;
+  /** Liquid that the last draw left in the condenser, by estimate. */
+  readonly keptInCoilKg: number;
   /** What the high-side transducer shows too much, learnt under vacuum against the absolute sensor. */
   readonly highSideZeroPa: number;
 };

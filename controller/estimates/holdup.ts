@@ -6,7 +6,13 @@ import { evaporationJPerKg, liquidDensityKgPerM3, saturationK, vapourDensityKgPe
  * Heat that boils liquid when hose and manifold blow down by a kelvin, per kilogram of what they hold: 1.4 kJ/kgK of the
  * liquid itself and the rest from their walls (estimate, fitted to the bench's own simulator).
  */
-const BOILING_J_PER_KG_K = 2_400;
+const BOILING_J_PER_KG_K = 2_300;
+/** Each kelvin by which the room is warmer than the vehicle boils this share out of the hose (same fit). */
+const ROOM_PER_K = 0.18;
+/** The low-side hose holds vapour and a little condensate (same fit). */
+const LOW_HOSE_KG = 0.003;
+/** Room and vehicle further apart than this are outside the fit. */
+const FITTED_K = 4;
 
 /** Share of vapour after tank liquid has blown down to a lower pressure. */
 export function flashedShare(curve: SaturationCurve, tankTemperatureK: number, pressurePa: number): number {
@@ -28,17 +34,30 @@ export function mixtureDensityKgPerM3(
   );
 }
 
+/** Blown-down hoses hold no less and no more of a liquid fill than this, whatever a poor thermometer says (same fit). */
+const LEAST_FILL = 0.15;
+const MOST_FILL = 0.55;
+
 export type HoldupInput = {
   readonly curve: SaturationCurve;
   readonly tankTemperatureK: number;
+  readonly ambientK: number;
   /** Pressure of the vehicle when the charge ends. */
   readonly vehiclePa: number;
   /** Hose and manifold between charge valve and coupler. */
   readonly volumeM3: number;
+  readonly lowHose: boolean;
 };
 
-/** Refrigerant between charge valve and coupler when the charge has blown down to the vehicle's pressure. */
-export function predictedHoldupKg({ curve, tankTemperatureK, vehiclePa, volumeM3 }: HoldupInput): number {
+/** Refrigerant outside the vehicle when the charge has blown down to the vehicle's pressure and the couplers close. */
+export function predictedHoldupKg(input: HoldupInput): number {
+  const { curve, tankTemperatureK, ambientK, vehiclePa, volumeM3, lowHose } = input;
+  const vehicleK = saturationK(curve, vehiclePa);
   const share = flashedShare(curve, tankTemperatureK, vehiclePa);
-  return volumeM3 * mixtureDensityKgPerM3(curve, share, saturationK(curve, vehiclePa));
+  const warmerK = Math.min(Math.max(ambientK - vehicleK, -FITTED_K), FITTED_K);
+  const boiledOut = Math.exp(-ROOM_PER_K * warmerK);
+  const mixtureKg = volumeM3 * mixtureDensityKgPerM3(curve, share, vehicleK) * boiledOut;
+  const fullKg = volumeM3 * liquidDensityKgPerM3(curve, vehicleK);
+  const heldKg = Math.min(Math.max(mixtureKg, LEAST_FILL * fullKg), MOST_FILL * fullKg);
+  return heldKg + (lowHose ? LOW_HOSE_KG : 0);
 }

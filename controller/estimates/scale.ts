@@ -28,7 +28,8 @@ export type ScaleState = {
   /** While disturbed: since when the reading has been quiet, around which level. */
   readonly quietSinceMs: number;
   readonly quietLevelKg: number;
-  readonly hosePaAtDisturbance: number;
+  /** Hose pressure of the last few calm seconds: what it jumps from may be what moves the platform. */
+  readonly calmHosePa: number;
 };
 
 export type ScaleInput = {
@@ -56,6 +57,8 @@ const QUIET_SIGMA = 4;
 const OFFSET_WORTH_KG = 0.005;
 /** A live converter never repeats itself this long (hazard: same code, no change with known flow). */
 const STUCK_MS = 2_000;
+/** About two seconds at ten readings a second. */
+const CALM_GAIN = 0.05;
 const LONGEST_GAP_S = 5;
 
 export const openScale = (): ScaleState => ({
@@ -73,7 +76,7 @@ export const openScale = (): ScaleState => ({
   sameSinceMs: 0,
   quietSinceMs: 0,
   quietLevelKg: 0,
-  hosePaAtDisturbance: 0,
+  calmHosePa: 0,
 });
 
 /** Net mass of raw counts, bumps not taken out. */
@@ -141,7 +144,6 @@ function filtered(
       trust: 'disturbed',
       quietSinceMs: atMs,
       quietLevelKg: measuredKg,
-      hosePaAtDisturbance: input.hoseGaugePa,
       atMs,
     };
   }
@@ -158,6 +160,7 @@ function filtered(
     variance: [a * (1 - gainMass), b * (1 - gainMass), c - gainFlow * b],
     slowMassKg: slowPredicted + (1 - fade * fade) * slowInnovation,
     slowFlowKgPerS: state.slowFlowKgPerS + ((1 - fade) ** 2 / dtS) * slowInnovation,
+    calmHosePa: state.calmHosePa + CALM_GAIN * (input.hoseGaugePa - state.calmHosePa),
     atMs,
   };
 }
@@ -188,8 +191,7 @@ function disturbed(
 }
 
 function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
-  const hoseKg =
-    4 * equipment.scale.hoseForceKgPerPaSd * Math.abs(input.hoseGaugePa - state.hosePaAtDisturbance);
+  const hoseKg = 4 * equipment.scale.hoseForceKgPerPaSd * Math.abs(input.hoseGaugePa - state.calmHosePa);
   const bridgeKg = BRIDGE_S * Math.abs(state.flowKgPerS);
   const shiftKg = state.quietLevelKg - state.massKg;
   const bump = Math.abs(shiftKg) > OFFSET_WORTH_KG + hoseKg + bridgeKg;

@@ -42,9 +42,12 @@ const PUMP_UP_MS = 3_000;
 /** A valve that has been open so long has made its two sides one pressure (estimate). */
 const JOINED_MS = 1_000;
 const FAN_PROVEN_MS = 2_000;
-/** Suction that stays at the barometer this long within this span is air (common practice: one minute). */
+/**
+ * Suction that stays at the barometer this long within 5 mbar is air (common practice), unless the scale shows a flow
+ * that air cannot make: cold liquid may boil steadily at just that pressure.
+ */
 const AIR_MS = 60_000;
-const AIR_SPAN_PA = 1_000;
+const AIR_SPAN_PA = 500;
 /** A manifold this low for so long holds no liquid: saturation there is below −20 °C (estimate). */
 const DRY_PA = 110_000;
 const DRY_MS = 10_000;
@@ -101,7 +104,7 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
 }
 
 /** Before judging: what the readings add. */
-export function noteReadings(memory: Memory, seen: Seen, nowMs: number): Memory {
+export function noteReadings(memory: Memory, seen: Seen, denseInflow: boolean, nowMs: number): Memory {
   const fanMovingSinceMs = seen.fanFlow === 'tripped' ? (memory.fanMovingSinceMs ?? nowMs) : undefined;
   const dry = seen.manifoldPa !== undefined && seen.manifoldPa < DRY_PA;
   const manifoldDrySinceMs = dry ? (memory.manifoldDrySinceMs ?? nowMs) : undefined;
@@ -112,15 +115,15 @@ export function noteReadings(memory: Memory, seen: Seen, nowMs: number): Memory 
     fanMovingSinceMs,
     manifoldDrySinceMs,
     manifoldLiquid,
-    ...airWatch(memory, seen, nowMs),
+    ...airWatch(memory, seen, denseInflow, nowMs),
   };
 }
 
 type AirWatch = Pick<Memory, 'airSinceMs' | 'airLowPa' | 'airHighPa'>;
 
-function airWatch(memory: Memory, seen: Seen, nowMs: number): AirWatch {
+function airWatch(memory: Memory, seen: Seen, denseInflow: boolean, nowMs: number): AirWatch {
   const p = seen.manifoldPa;
-  if (p === undefined || !isBarometric(p, seen.barometerPa)) {
+  if (denseInflow || p === undefined || !isBarometric(p, seen.barometerPa)) {
     return { airSinceMs: undefined, airLowPa: 0, airHighPa: 0 };
   }
   const airLowPa = memory.airSinceMs === undefined ? p : Math.min(memory.airLowPa, p);

@@ -18,6 +18,9 @@ const AFTER_PULSE_MS = 200;
 const AVERAGE_MS = 700;
 /** Weight of the newest pulse in the learnt yield. */
 const LEARN = 0.4;
+/** With this many fine stages to go, full open again rather than pulses. */
+const FAR = 3;
+const FIRST_SHARE = 0.3;
 const SCALE_WAIT_MS = 120_000;
 
 export const enterCharge = (nowMs: number): ChargeData => ({
@@ -88,7 +91,7 @@ function weighBefore(data: ChargeData, input: StageInput): Step {
     };
   }
   if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
-  const targetKg = chargeTargetKg(input);
+  const targetKg = firstTargetKg(input);
   const reference = data.reference ?? weighed;
   return {
     data: { ...at(data, 'full', nowMs), reference, targetKg },
@@ -101,6 +104,12 @@ function weighBefore(data: ChargeData, input: StageInput): Step {
     },
   };
 }
+
+/** Before the vehicle's pressure is known the hold-up is uncertain by all of itself: stay on the safe side. */
+const firstTargetKg = (input: StageInput): number => {
+  const { nominalChargeKg } = input.plan.ticket;
+  return nominalChargeKg + FIRST_SHARE * (chargeTargetKg(input) - nominalChargeKg);
+};
 
 const given = (data: ChargeData, input: StageInput): number =>
   data.reference === undefined ? 0 : deliveredKg(data.reference, input);
@@ -209,8 +218,16 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
   const targetKg = chargeTargetKg(input, vehiclePa);
   const accounts = { ...input.accounts, targetKg };
   const remainingKg = targetKg - delivered;
-  const known = { ...data, vehiclePa, kgPerMs, targetKg, deliveredAtShutKg: delivered, pulseMs: 0 };
-  if (remainingKg > charge.fineKg * 2 && data.pulses === 0) {
+  const far = remainingKg > FAR * charge.fineKg && data.pulses === 0;
+  const known = {
+    ...data,
+    vehiclePa: far ? undefined : vehiclePa,
+    kgPerMs,
+    targetKg,
+    deliveredAtShutKg: delivered,
+    pulseMs: 0,
+  };
+  if (far) {
     return { data: { ...at(known, 'full', nowMs) }, wanted: HIGH_OPEN, accounts };
   }
   const pulseMs = nextPulseMs({

@@ -1,4 +1,5 @@
 // How the compressor draws: with the condenser's fan, or without it when the tank is warmer than the room.
+import { keptInCoilKg } from '../estimates/condenser.ts';
 import { isFlammable } from '../interlocks/bands.ts';
 import type { Commands } from '../signals.ts';
 import { forPorts, type StageInput } from './stage.ts';
@@ -21,4 +22,26 @@ export function wantsFanStopped({ equipment, seen }: StageInput): boolean {
   if (tankTemperatureK === undefined || ambientK === undefined) return false;
   if (isFlammable(equipment.tank.refrigerant) || !equipment.fitted.includes('fanStop')) return false;
   return tankTemperatureK > ambientK + WARMER_K;
+}
+
+/** Standard deviation of what nobody knows about the coil, per kelvin that the tank is warmer (estimates). */
+const DOUBT_KG_PER_K = 0.0007;
+const DOUBT_WITH_FAN_KG_PER_K = 0.004;
+
+export function coilDoubtKg(fanStopped: boolean, { seen }: StageInput): number {
+  const warmerK = Math.max((seen.tankTemperatureK ?? 0) - (seen.ambientK ?? seen.tankTemperatureK ?? 0), 0);
+  return warmerK * (fanStopped ? DOUBT_KG_PER_K : DOUBT_WITH_FAN_KG_PER_K);
+}
+
+/** What the condenser keeps of a draw that the scale has just weighed. */
+export function keptAfterDraw(
+  deliveredKg: number,
+  fanStopped: boolean,
+  broughtKg: number | undefined,
+  { seen, accounts }: StageInput,
+): number {
+  const { tankTemperatureK, ambientK } = seen;
+  const warmerK = tankTemperatureK === undefined || ambientK === undefined ? 0 : tankTemperatureK - ambientK;
+  const expectedKg = broughtKg === undefined ? undefined : accounts.keptInCoilKg + broughtKg;
+  return keptInCoilKg({ deliveredKg, warmerK, fanStopped, expectedKg });
 }

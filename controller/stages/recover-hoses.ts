@@ -6,7 +6,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import type { RecoverHosesData } from './data.ts';
-import { drawWith, wantsFanStopped } from './draw.ts';
+import { coilDoubtKg, drawWith, keptAfterDraw, wantsFanStopped } from './draw.ts';
 import {
   book,
   confirms,
@@ -172,7 +172,7 @@ function weigh(data: RecoverHosesData, input: StageInput): Step {
     weighed,
     hoseRecoveredKg: (accounts.hoseRecoveredKg ?? 0) + entry.massKg,
   };
-  const settled = settleAccounts(booked, weighed, data.restToPa ?? 0, input);
+  const settled = settleAccounts(booked, weighed, data, input);
   return {
     data: at(data, 'disconnect', nowMs),
     wanted,
@@ -182,19 +182,37 @@ function weigh(data: RecoverHosesData, input: StageInput): Step {
   };
 }
 
-/** Machine and oil separator keep about this much back or give it up (estimate). */
+/** The rest of the machine keeps about this much back or gives it up (estimate). */
 const MACHINE_SD_KG = 0.001;
+/** How far off the condenser's estimate is, as a share of it (estimate). */
+const KEPT_SD = 0.35;
 const GAS_CONSTANT_J_PER_MOL_K = 8.314463;
 const ROOM_K = 293.15;
 
-/** Net charge: what the tank lost from before the charge until now, less the vapour that stays in the hoses. */
-function settleAccounts(accounts: Accounts, weighed: Weighing, hosesPa: number, input: StageInput): Accounts {
-  const { equipment } = input;
+/** Net charge: what the tank lost from before the charge until now, less what is neither in tank nor vehicle. */
+function settleAccounts(
+  accounts: Accounts,
+  weighed: Weighing,
+  data: RecoverHosesData,
+  input: StageInput,
+): Accounts {
   const before = accounts.weighedBeforeCharge;
   if (before === undefined) return accounts;
-  const gain = gainOf(before, weighed, equipment, accounts.hoseForce);
-  const netChargeKg = -gain.massKg - vapourLeftKg(hosesPa, input);
-  return { ...accounts, netChargeKg, uncertaintyKg: 2 * Math.hypot(gain.sdKg, MACHINE_SD_KG) };
+  const gain = gainOf(before, weighed, input.equipment, accounts.hoseForce);
+  const recoveredKg = accounts.hoseRecoveredKg ?? 0;
+  const expectedKg = Math.max((accounts.targetKg ?? 0) - input.plan.ticket.nominalChargeKg, 0);
+  const drawn = data.draws > 0;
+  const keptKg = drawn
+    ? keptAfterDraw(recoveredKg, data.fanStopped, expectedKg, input)
+    : accounts.keptInCoilKg;
+  const keptMoreKg = keptKg - accounts.keptInCoilKg;
+  return {
+    ...accounts,
+    keptInCoilKg: keptKg,
+    netChargeKg: -gain.massKg - vapourLeftKg(data.restToPa ?? 0, input) - keptMoreKg,
+    uncertaintyKg:
+      2 * Math.hypot(gain.sdKg, MACHINE_SD_KG, KEPT_SD * keptMoreKg, coilDoubtKg(data.fanStopped, input)),
+  };
 }
 
 function vapourLeftKg(hosesPa: number, { equipment, plan, seen }: StageInput): number {

@@ -2,7 +2,7 @@
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data.ts';
-import { drawWith, wantsFanStopped } from './draw.ts';
+import { drawWith, keptAfterDraw, wantsFanStopped } from './draw.ts';
 import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
 import { stepWeighing } from './weighing.ts';
 
@@ -119,6 +119,7 @@ function weigh(data: RecoverData, input: StageInput): Step {
       ...accounts,
       weighed,
       recoveredKg: (accounts.recoveredKg ?? 0) + entry.massKg,
+      keptInCoilKg: keptAfterDraw(entry.massKg, data.fanStopped, undefined, input),
       cycles: [...accounts.cycles, { recoveredKg: entry.massKg }],
     },
   };
