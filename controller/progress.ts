@@ -72,7 +72,7 @@ function figuresOf(state: ControllerState): Progress['figures'] {
 /** What has moved in this stage, from the last weighing to the live scale. */
 function addPhase(figures: Figures, { stage, seen, equipment, estimates, accounts }: ControllerState): void {
   if (stage === undefined || seen === undefined) return;
-  const live = { seen, equipment, estimates, accounts };
+  const live = { equipment, estimates, accounts };
   if (stage.stage === 'charge') {
     if (stage.reference !== undefined) figures.phaseKg = deliveredKg(stage.reference, live);
     if (stage.targetKg > 0) figures.targetKg = stage.targetKg;

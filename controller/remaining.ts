@@ -101,7 +101,7 @@ function recovering(state: ControllerState, nowMs: number): Span {
   const live =
     seen === undefined || accounts.weighed === undefined
       ? 0
-      : deliveredKg(accounts.weighed, { seen, equipment, estimates, accounts });
+      : deliveredKg(accounts.weighed, { equipment, estimates, accounts });
   const leftKg = Math.max(plan.ticket.nominalChargeKg - (accounts.recoveredKg ?? 0) + live, 0);
   const flow = Math.max(estimates.scale.slowFlowKgPerS, TRICKLE_KG_PER_S);
   const atThisFlowMs = (leftKg / flow) * 1000;
@@ -141,7 +141,7 @@ function charging(stage: Extract<StageData, { stage: 'charge' }>, state: Control
   ) {
     return usually;
   }
-  const leftKg = Math.max(stage.targetKg - deliveredKg(stage.reference, { ...state, seen }), 0);
+  const leftKg = Math.max(stage.targetKg - deliveredKg(stage.reference, state), 0);
   const fineMs = 10 * plan.charge.pulseSettleMs + plan.charge.blowDownMs + WEIGHING_MS;
   const low = (leftKg / flow) * 1000 + fineMs;
   return { low, high: Math.min(2 * low + fineMs, plan.charge.timeoutMs) };

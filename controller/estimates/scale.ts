@@ -14,7 +14,7 @@ export type ScaleState = {
   readonly recent: readonly number[];
   /** Median of the recent counts: what weighings and the fill limit use. */
   readonly counts: number;
-  /** Net mass and its rate, bump offsets taken out. Positive flow is into the tank. */
+  /** Net mass and its rate, bump offsets and hose force taken out. Positive flow is into the tank. */
   readonly massKg: number;
   readonly flowKgPerS: number;
   readonly variance: readonly [number, number, number];
@@ -30,6 +30,7 @@ export type ScaleState = {
   readonly quietLevelKg: number;
   /** Hose pressure of the last few calm seconds: what it jumps from may be what moves the platform. */
   readonly calmHosePa: number;
+  readonly hoseForceKgPerPa: number;
 };
 
 export type ScaleInput = {
@@ -40,6 +41,8 @@ export type ScaleInput = {
   readonly settling: boolean;
   /** Mean hose pressure above ambient, for the force of the hoses on the platform. */
   readonly hoseGaugePa: number;
+  /** What that pressure adds to the reading. */
+  readonly hoseForceKgPerPa: number;
 };
 
 const FLOW_VARIANCE_PER_S = 0.0005 ** 2;
@@ -77,6 +80,7 @@ export const openScale = (): ScaleState => ({
   quietSinceMs: 0,
   quietLevelKg: 0,
   calmHosePa: 0,
+  hoseForceKgPerPa: 0,
 });
 
 /** Net mass of raw counts, bumps not taken out. */
@@ -97,11 +101,24 @@ export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equ
   const recent = state.recent.length < 5 ? [...state.recent, counts] : [...state.recent.slice(1), counts];
   const middle = median(recent);
   const sameSinceMs = counts === last ? state.sameSinceMs : atMs;
-  const measuredKg = netMassKg(middle, equipment) - state.offsetKg;
-  const base = { ...state, recent, counts: middle, sameSinceMs };
+  const measuredKg =
+    netMassKg(middle, equipment) - state.offsetKg - input.hoseForceKgPerPa * input.hoseGaugePa;
+  const base = { ...relearnt(state, input), recent, counts: middle, sameSinceMs };
   if (state.trust === 'disturbed') return disturbed(base, measuredKg, input, atMs, equipment);
   if (atMs - sameSinceMs > STUCK_MS) return { ...base, trust: 'stuck', atMs };
   return filtered(base, measuredKg, input, atMs, equipment);
+}
+
+/** The force has just been learnt: the same reading means another mass. */
+function relearnt(state: ScaleState, { hoseForceKgPerPa, hoseGaugePa }: ScaleInput): ScaleState {
+  if (hoseForceKgPerPa === state.hoseForceKgPerPa) return state;
+  const changeKg = (hoseForceKgPerPa - state.hoseForceKgPerPa) * hoseGaugePa;
+  return {
+    ...state,
+    hoseForceKgPerPa,
+    massKg: state.massKg - changeKg,
+    slowMassKg: state.slowMassKg - changeKg,
+  };
 }
 
 function firstReading(state: ScaleState, counts: number, atMs: number, equipment: Equipment): ScaleState {

@@ -24,6 +24,7 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
       path,
       settling,
       hoseGaugePa: hoseGaugePa(seen),
+      hoseForceKgPerPa: state.accounts.hoseForce.kgPerPa,
     },
     state.equipment,
   );

@@ -21,6 +21,8 @@ const LEARN = 0.4;
 /** With this many fine stages to go, full open again rather than pulses. */
 const FAR = 3;
 const FIRST_SHARE = 0.3;
+/** Common practice: ask after three. */
+const MOST_BUMPS = 3;
 const SCALE_WAIT_MS = 120_000;
 
 export const enterCharge = (nowMs: number): ChargeData => ({
@@ -117,6 +119,7 @@ const given = (data: ChargeData, input: StageInput): number =>
 function full(data: ChargeData, input: StageInput): Step {
   const { plan, equipment, nowMs, estimates } = input;
   if (estimates.scale.trust !== 'trusted') return disturbed(data, input);
+  if (movedTooOften(data, input)) return blowDown(data, input, 'scale-lost');
   const delivered = given(data, input);
   const flow = Math.max(-estimates.scale.flowKgPerS, 0);
   const fineKg = Math.max(plan.charge.fineKg, plan.charge.fineS * flow);
@@ -136,6 +139,10 @@ function full(data: ChargeData, input: StageInput): Step {
   const wanted = inMs === undefined || inMs > SCHEDULE_MS ? CHARGE : chargeFor(inMs);
   return notices.length === 0 ? { data: next, wanted } : { data: next, wanted, notices };
 }
+
+/** Every bump that was bridged is a guess; after a few the mass given is no longer known. */
+const movedTooOften = (data: ChargeData, { estimates: { scale } }: StageInput): boolean =>
+  data.reference !== undefined && scale.bumps - data.reference.bumps > MOST_BUMPS;
 
 const chargeFor = (offAfterMs: number): typeof CHARGE => ({
   ...CHARGE,
@@ -197,6 +204,7 @@ function settle(data: ChargeData, input: StageInput): Step {
     return data.settledSamples === 0 ? stay : { ...stay, data: { ...data, settledKg: 0, settledSamples: 0 } };
   }
   const settleMs = data.vehiclePa === undefined ? plan.charge.lookMs : plan.charge.pulseSettleMs;
+  if (movedTooOften(data, input)) return blowDown(data, input, 'scale-lost');
   if (waitedMs < settleMs - AVERAGE_MS) return stay;
   const next = {
     ...data,

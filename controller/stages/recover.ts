@@ -31,7 +31,6 @@ export function stepRecover(data: RecoverData, input: StageInput): Step {
 function draw(data: RecoverData, input: StageInput): Step {
   const { plan, nowMs, accounts } = input;
   const { ports } = plan.ticket;
-  const drawing = drawWith(data.fanStopped)[ports];
   const started =
     accounts.recoveryStartedAtMs === undefined
       ? { accounts: { ...accounts, recoveryStartedAtMs: nowMs } }
@@ -47,7 +46,7 @@ function draw(data: RecoverData, input: StageInput): Step {
   const watched = watch(data, input);
   const why = endOfRun(watched, input);
   if (why !== undefined) return toWeighing(watched, input, why);
-  return { data: watched, wanted: drawing };
+  return { data: watched, wanted: drawWith(watched.fanStopped)[ports] };
 }
 
 /** Moves the clocks of the run; the same object while nothing starts or ends. */
@@ -63,13 +62,15 @@ function watch(data: RecoverData, input: StageInput): RecoverData {
     is ? (sinceMs ?? nowMs) : undefined;
   const lowSinceMs = since(low, data.lowSinceMs);
   const dryLowSinceMs = since(low && dry, data.dryLowSinceMs);
+  const fanStopped = data.fanStopped || wantsFanStopped(input);
   const stagnantSinceMs = since(flat && dry && !low, data.stagnantSinceMs);
   return compressorSinceMs === data.compressorSinceMs &&
     lowSinceMs === data.lowSinceMs &&
     dryLowSinceMs === data.dryLowSinceMs &&
+    fanStopped === data.fanStopped &&
     stagnantSinceMs === data.stagnantSinceMs
     ? data
-    : { ...data, compressorSinceMs, lowSinceMs, dryLowSinceMs, stagnantSinceMs };
+    : { ...data, compressorSinceMs, lowSinceMs, dryLowSinceMs, stagnantSinceMs, fanStopped };
 }
 
 function endOfRun(data: RecoverData, input: StageInput): RunEnd | undefined {

@@ -1,7 +1,6 @@
 // What a stage gets and what it answers, and the few words all stages share.
 import type { Equipment } from '../equipment.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
-import { hoseGaugePa } from '../estimates/pressures.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import type { Seen } from '../estimates/seen.ts';
 import type { LedgerEntry, Movement } from '../ledger.ts';
@@ -76,15 +75,13 @@ export function book(
   };
 }
 
-/** Tank mass now against a weighing, offsets and hose force taken out. Positive when the tank has lost. */
+/** Tank mass now against a weighing, offsets and hose force taken out of both. Positive when the tank has lost. */
 export function deliveredKg(
   reference: Weighing,
-  input: Pick<StageInput, 'equipment' | 'estimates' | 'accounts' | 'seen'>,
+  { equipment, estimates, accounts }: Pick<StageInput, 'equipment' | 'estimates' | 'accounts'>,
 ): number {
-  const { equipment, estimates, accounts, seen } = input;
   const referenceKg = netMassKg(reference.counts, equipment) - reference.offsetKg;
-  const forceKg = accounts.hoseForce.kgPerPa * (hoseGaugePa(seen) - reference.hoseGaugePa);
-  return referenceKg - (estimates.scale.massKg - forceKg);
+  return referenceKg - accounts.hoseForce.kgPerPa * reference.hoseGaugePa - estimates.scale.massKg;
 }
 
 export const grams = (massKg: number): string => (massKg * 1000).toFixed(0);
