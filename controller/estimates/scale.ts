@@ -87,9 +87,16 @@ export const openScale = (): ScaleState => ({
 export const netMassKg = (counts: number, equipment: Equipment): number =>
   (counts - equipment.scale.zeroCounts) / equipment.scale.countsPerKg;
 
+const medianOfThree = (a: number, b: number, c: number): number =>
+  Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+
+/** Of five without sorting (it runs every scan); of fewer the upper middle. */
 export function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1]!;
+  if (values.length !== 5) return [...values].sort((a, b) => a - b)[values.length >> 1]!;
+  const [a, b, c, d, e] = values as [number, number, number, number, number];
+  const least = Math.max(Math.min(a, b), Math.min(c, d));
+  const most = Math.min(Math.max(a, b), Math.max(c, d));
+  return medianOfThree(e, least, most);
 }
 
 /** Feeds one reading; an old one changes nothing. */

@@ -1,0 +1,495 @@
+// Each interlock row, with the case it is for and the negative twin beside it.
+import { describe, expect, test } from 'vitest';
+import { BANDS, type Bands } from '../../../controller/interlocks/bands.ts';
+import type { Fitting } from '../../../controller/interlocks/interlock.ts';
+import { MEMORY, type Remembered } from '../../../controller/interlocks/memory.ts';
+import { permit } from '../../../controller/interlocks/permit.ts';
+import { INTERLOCKS } from '../../../controller/interlocks/table.ts';
+import { OUTPUTS, type Output } from '../../../controller/signals.ts';
+import { want } from '../../../controller/stages/stage.ts';
+
+const SAFE_BANDS: Bands = {
+  emergencyStop: 'clear',
+  highPressureSwitch: 'clear',
+  gasAlarm: 'clear',
+  fanFlow: 'moving',
+  flammability: 'none',
+  tankPressure: 'normal',
+  tankMass: 'normal',
+  tankTemperature: 'normal',
+  scale: 'trusted',
+  manifold: 'low',
+  highHose: 'pressure',
+  lowHose: 'pressure',
+  chargeDirection: 'forward',
+};
+const READY: Remembered = {
+  trip: 'none',
+  clock: 'steady',
+  compressor: 'rested',
+  pump: 'up-to-speed',
+  highPath: 'joined',
+  lowPath: 'joined',
+  fan: 'proven',
+  suction: 'clear',
+  manifoldHolds: 'no-liquid',
+};
+const ALL_FITTED = Object.fromEntries(OUTPUTS.map((output) => [output, 'fitted'])) as unknown as Fitting;
+
+const RECOVER = ['highSideValve', 'lowSideValve', 'recoveryValve', 'compressor'] as const;
+const EVACUATE = ['highSideValve', 'lowSideValve', 'vacuumValve', 'vacuumPump'] as const;
+const CHARGE = ['highSideValve', 'chargeValve'] as const;
+
+type Case = {
+  readonly row: string;
+  readonly title: string;
+  readonly wants: readonly Output[];
+  readonly bands?: Partial<Bands>;
+  readonly memory?: Partial<Remembered>;
+  readonly fitting?: Partial<Fitting>;
+  /** What must not come through; everything else that is wanted must. */
+  readonly falls: readonly Output[];
+  readonly trips?: string;
+};
+
+const judge = ({ wants, bands, memory, fitting }: Case) =>
+  permit(want(...wants), { ...SAFE_BANDS, ...bands }, { ...READY, ...memory }, { ...ALL_FITTED, ...fitting });
+
+const on = (commands: { readonly [O in Output]: { readonly on: boolean } }): Output[] =>
+  OUTPUTS.filter((output) => commands[output].on);
+
+const CASES: readonly Case[] = [
+  {
+    row: 'IL-01-compressor',
+    title: 'an output that is not fitted stays off',
+    wants: RECOVER,
+    fitting: { compressor: 'not-fitted' },
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-02',
+    title: 'a latched trip keeps everything off',
+    wants: EVACUATE,
+    memory: { trip: 'latched' },
+    falls: EVACUATE,
+  },
+  {
+    row: 'IL-03',
+    title: 'a clock that jumped switches everything off',
+    wants: RECOVER,
+    memory: { clock: 'jumped' },
+    falls: RECOVER,
+  },
+  {
+    row: 'IL-04',
+    title: 'the emergency stop trips',
+    wants: CHARGE,
+    bands: { emergencyStop: 'tripped' },
+    falls: CHARGE,
+    trips: 'emergency-stop',
+  },
+  {
+    row: 'IL-04',
+    title: 'an unknown emergency stop keeps everything off without a trip',
+    wants: CHARGE,
+    bands: { emergencyStop: 'unknown' },
+    falls: CHARGE,
+  },
+  {
+    row: 'IL-05',
+    title: 'the high-pressure switch trips',
+    wants: RECOVER,
+    bands: { highPressureSwitch: 'tripped' },
+    falls: RECOVER,
+    trips: 'high-pressure-switch',
+  },
+  {
+    row: 'IL-05',
+    title: 'an unknown high-pressure switch stops recovery',
+    wants: RECOVER,
+    bands: { highPressureSwitch: 'unknown' },
+    falls: ['recoveryValve', 'compressor'],
+  },
+  {
+    row: 'IL-06',
+    title: 'tank pressure near the cut-out trips',
+    wants: RECOVER,
+    bands: { tankPressure: 'high' },
+    falls: RECOVER,
+    trips: 'tank-pressure-high',
+  },
+  {
+    row: 'IL-06',
+    title: 'an unknown tank pressure stops recovery',
+    wants: RECOVER,
+    bands: { tankPressure: 'unknown' },
+    falls: ['recoveryValve', 'compressor'],
+  },
+  {
+    row: 'IL-07',
+    title: 'a full tank takes nothing more',
+    wants: RECOVER,
+    bands: { tankMass: 'full' },
+    falls: ['recoveryValve', 'compressor'],
+  },
+  {
+    row: 'IL-07',
+    title: 'a tank of unknown mass takes nothing',
+    wants: RECOVER,
+    bands: { tankMass: 'unknown' },
+    falls: ['recoveryValve', 'compressor'],
+  },
+  {
+    row: 'IL-08',
+    title: 'a hot tank is not heated',
+    wants: ['tankHeater'],
+    bands: { tankTemperature: 'hot' },
+    falls: ['tankHeater'],
+  },
+  {
+    row: 'IL-08',
+    title: 'a tank of unknown temperature is not heated',
+    wants: ['tankHeater'],
+    bands: { tankTemperature: 'unknown' },
+    falls: ['tankHeater'],
+  },
+  {
+    row: 'IL-08',
+    title: 'a nearly empty tank is not heated',
+    wants: ['tankHeater'],
+    bands: { tankMass: 'below-reserve' },
+    falls: ['tankHeater'],
+  },
+  {
+    row: 'IL-09',
+    title: 'the vacuum valve stays shut while the pump comes up to speed',
+    wants: EVACUATE,
+    memory: { pump: 'starting' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-09',
+    title: 'the vacuum valve shuts when the pump is not wanted',
+    wants: ['highSideValve', 'vacuumValve'],
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-10',
+    title: 'the pump is not opened to pressure',
+    wants: EVACUATE,
+    bands: { manifold: 'over-limit' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-10',
+    title: 'the pump is not opened to an unknown pressure',
+    wants: EVACUATE,
+    bands: { manifold: 'unknown' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-11',
+    title: 'a vehicle that the absolute sensor has not seen is not opened to the pump',
+    wants: EVACUATE,
+    memory: { highPath: 'apart' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-11',
+    title: 'the same holds for the low side',
+    wants: EVACUATE,
+    memory: { lowPath: 'apart' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-12',
+    title: 'vacuum and recovery are never open together',
+    wants: [...EVACUATE, 'recoveryValve'],
+    falls: ['vacuumValve', 'recoveryValve'],
+  },
+  {
+    row: 'IL-13',
+    title: 'vacuum and charge are never open together',
+    wants: ['highSideValve', 'vacuumValve', 'vacuumPump', 'chargeValve'],
+    falls: ['vacuumValve', 'chargeValve'],
+  },
+  {
+    row: 'IL-14',
+    title: 'the pump is not opened to a manifold with liquid',
+    wants: EVACUATE,
+    memory: { manifoldHolds: 'liquid' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-15',
+    title: 'the compressor does not run against a shut suction',
+    wants: ['highSideValve', 'compressor'],
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-16',
+    title: 'the compressor rests before it starts again',
+    wants: RECOVER,
+    memory: { compressor: 'just-stopped' },
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-17',
+    title: 'a running compressor that draws air trips',
+    wants: RECOVER,
+    memory: { suction: 'steady-at-barometer', compressor: 'running' },
+    falls: RECOVER,
+    trips: 'air-suspected',
+  },
+  {
+    row: 'IL-17',
+    title: 'a compressor does not start on air',
+    wants: RECOVER,
+    memory: { suction: 'steady-at-barometer' },
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-18',
+    title: 'the compressor does not draw a vacuum',
+    wants: RECOVER,
+    bands: { manifold: 'vacuum' },
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-18',
+    title: 'the compressor needs a sensor that shows pressure',
+    wants: RECOVER,
+    bands: { manifold: 'unknown', highHose: 'unknown', lowHose: 'no-pressure' },
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-19',
+    title: 'charge and recovery are never open together',
+    wants: [...CHARGE, 'recoveryValve'],
+    falls: ['chargeValve', 'recoveryValve'],
+  },
+  {
+    row: 'IL-20',
+    title: 'nothing is charged by a doubtful scale',
+    wants: CHARGE,
+    bands: { scale: 'doubtful' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-21',
+    title: 'nothing is charged below the dip tube',
+    wants: CHARGE,
+    bands: { tankMass: 'below-reserve' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-21',
+    title: 'nothing is charged from a tank of unknown mass',
+    wants: CHARGE,
+    bands: { tankMass: 'unknown' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-22',
+    title: 'liquid does not go into the low side',
+    wants: [...CHARGE, 'lowSideValve'],
+    falls: ['chargeValve', 'lowSideValve'],
+  },
+  {
+    row: 'IL-22',
+    title: 'liquid does not go into a dead end',
+    wants: ['chargeValve'],
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-23',
+    title: 'a hotter high side does not push back into the tank',
+    wants: CHARGE,
+    bands: { chargeDirection: 'reverse' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-23',
+    title: 'an unknown direction is no permission',
+    wants: CHARGE,
+    bands: { chargeDirection: 'unknown' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-24',
+    title: 'the gas alarm trips',
+    wants: RECOVER,
+    bands: { gasAlarm: 'tripped' },
+    falls: RECOVER,
+    trips: 'gas-alarm',
+  },
+  {
+    row: 'IL-24',
+    title: 'an unknown gas alarm stops a flammable refrigerant',
+    wants: RECOVER,
+    bands: { gasAlarm: 'unknown', flammability: 'mild' },
+    falls: RECOVER,
+  },
+  {
+    row: 'IL-25',
+    title: 'a flammable refrigerant needs moving air',
+    wants: RECOVER,
+    bands: { flammability: 'mild' },
+    memory: { fan: 'unproven' },
+    falls: RECOVER,
+  },
+  {
+    row: 'IL-26',
+    title: 'the fan is not stopped around a flammable refrigerant',
+    wants: [...RECOVER, 'fanStop'],
+    bands: { flammability: 'mild' },
+    falls: ['fanStop'],
+  },
+  {
+    row: 'IL-27',
+    title: 'no valve opens towards the atmosphere or a bottle',
+    wants: ['airPurgeValve', 'separatorDrainValve', 'oilValve', 'dyeValve'],
+    falls: ['airPurgeValve', 'separatorDrainValve', 'oilValve', 'dyeValve'],
+  },
+];
+
+describe('Interlock rows', () => {
+  for (const each of CASES) {
+    test(`${each.row}: ${each.title}`, () => {
+      const { permitted, refusals, trip } = judge(each);
+      expect(on(permitted)).toEqual(on(want(...each.wants)).filter((output) => !each.falls.includes(output)));
+      expect(trip?.reason).toBe(each.trips);
+      const rows = trip === undefined ? refusals.map(({ row }) => row) : [trip.row];
+      expect(rows).toContain(each.row);
+    });
+  }
+
+  test('every row has a case here', () => {
+    const tested = new Set(CASES.map(({ row }) => row));
+    const untested = INTERLOCKS.map(({ id }) => id).filter(
+      (id) => !id.startsWith('IL-01-') && !tested.has(id),
+    );
+    expect(untested).toEqual([]);
+  });
+});
+
+describe('Negative twins: what is safe is NOT forbidden', () => {
+  const twins: readonly (Omit<Case, 'row' | 'falls'> & { readonly row: string })[] = [
+    { row: 'IL-01 to IL-06, IL-15 to IL-18', title: 'recovery at working pressure runs', wants: RECOVER },
+    {
+      row: 'IL-07',
+      title: 'a tank below its reserve may be filled',
+      wants: RECOVER,
+      bands: { tankMass: 'below-reserve' },
+    },
+    { row: 'IL-08', title: 'a cool tank of known mass may be heated', wants: ['tankHeater'] },
+    {
+      row: 'IL-09 to IL-14',
+      title: 'evacuation at low pressure with the pump up to speed runs',
+      wants: EVACUATE,
+    },
+    {
+      row: 'IL-10',
+      title: 'the pump may be opened at the barometer and in vacuum',
+      wants: EVACUATE,
+      bands: { manifold: 'vacuum' },
+    },
+    {
+      row: 'IL-11',
+      title: 'one side alone may be evacuated while the other is apart',
+      wants: ['highSideValve', 'vacuumValve', 'vacuumPump'],
+      memory: { lowPath: 'apart' },
+    },
+    {
+      row: 'IL-16',
+      title: 'a running compressor goes on',
+      wants: RECOVER,
+      memory: { compressor: 'running' },
+    },
+    {
+      row: 'IL-17',
+      title: 'air that was suspected keeps only the compressor off',
+      wants: EVACUATE,
+      memory: { suction: 'steady-at-barometer' },
+    },
+    {
+      row: 'IL-18',
+      title: 'above the absolute span a hose that shows pressure is enough',
+      wants: RECOVER,
+      bands: { manifold: 'unknown', highHose: 'unknown' },
+    },
+    { row: 'IL-19 to IL-23', title: 'a charge into the high side runs', wants: CHARGE },
+    {
+      row: 'IL-24',
+      title: 'a machine without gas alarm may work',
+      wants: RECOVER,
+      bands: { gasAlarm: 'not-fitted', flammability: 'mild' },
+    },
+    {
+      row: 'IL-25',
+      title: 'a flammable refrigerant with moving air may be recovered',
+      wants: RECOVER,
+      bands: { flammability: 'mild' },
+    },
+    {
+      row: 'IL-26',
+      title: 'the fan may rest around a refrigerant that does not burn',
+      wants: [...RECOVER, 'fanStop'],
+    },
+  ];
+  for (const each of twins) {
+    test(`${each.row}: ${each.title}`, () => {
+      const { permitted, trip } = judge({ ...each, falls: [] });
+      expect(trip).toBeUndefined();
+      expect(on(permitted)).toEqual(on(want(...each.wants)));
+    });
+  }
+});
+
+describe('What a row reads', () => {
+  const bandNames = Object.keys(BANDS) as (keyof Bands)[];
+  const memoryNames = Object.keys(MEMORY) as (keyof Remembered)[];
+
+  /** Throws on anything that is not declared. */
+  const only = <T extends object>(values: T, declared: readonly PropertyKey[]): T =>
+    new Proxy(values, {
+      get: (target, key) => {
+        if (!declared.includes(key)) throw new Error(`read ${String(key)} without declaring it`);
+        return Reflect.get(target, key);
+      },
+    });
+
+  test('no row looks at an output, a band, a memory or a fitting that it does not declare', () => {
+    for (const row of INTERLOCKS) {
+      for (const bandName of bandNames) {
+        for (const band of BANDS[bandName]) {
+          for (const memoryName of memoryNames) {
+            for (const memory of MEMORY[memoryName]) {
+              const view = (word: boolean) => ({
+                on: only(Object.fromEntries(OUTPUTS.map((o) => [o, word])) as never, row.reads.outputs),
+                bands: only({ ...SAFE_BANDS, [bandName]: band } as Bands, row.reads.bands),
+                memory: only({ ...READY, [memoryName]: memory } as Remembered, row.reads.memory),
+                fitting: only(ALL_FITTED, row.reads.fitting),
+              });
+              expect(() => [row.judge(view(true)), row.judge(view(false))]).not.toThrow();
+            }
+          }
+        }
+      }
+    }
+  });
+
+  test('a row forbids only outputs that it declares', () => {
+    for (const row of INTERLOCKS) {
+      for (const word of [true, false]) {
+        const { forbids } = row.judge({
+          on: Object.fromEntries(OUTPUTS.map((output) => [output, word])) as never,
+          bands: { ...SAFE_BANDS, manifold: 'unknown', tankMass: 'unknown', scale: 'doubtful' },
+          memory: { ...READY, trip: 'latched', clock: 'jumped', pump: 'off' },
+          fitting: ALL_FITTED,
+        });
+        for (const output of forbids) expect(row.reads.outputs).toContain(output);
+      }
+    }
+  });
+});
