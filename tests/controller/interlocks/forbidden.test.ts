@@ -1,0 +1,229 @@
+// Combinations that may never be commanded, written down without looking at the table, against random wishes.
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { BANDS, type Bands } from '../../../controller/interlocks/bands.ts';
+import type { Fitting } from '../../../controller/interlocks/interlock.ts';
+import { MEMORY, type Remembered } from '../../../controller/interlocks/memory.ts';
+import { permit } from '../../../controller/interlocks/permit.ts';
+import { type Command, type Commands, OUTPUTS, type Output } from '../../../controller/signals.ts';
+
+const SEED = 20_260_101;
+const RUNS = 6_000;
+
+type World = { readonly bands: Bands; readonly memory: Remembered; readonly fitting: Fitting };
+type Forbidden = {
+  readonly name: string;
+  readonly is: (on: (output: Output) => boolean, world: World) => boolean;
+};
+
+const ATMOSPHERE: readonly Output[] = ['separatorDrainValve', 'airPurgeValve', 'oilValve', 'dyeValve'];
+
+/** From the hazards of the trade, in their own words. */
+const FORBIDDEN: readonly Forbidden[] = [
+  { name: 'pump and tank liquid joined', is: (on) => on('vacuumValve') && on('chargeValve') },
+  { name: 'pump and recovery path joined', is: (on) => on('vacuumValve') && on('recoveryValve') },
+  {
+    name: 'tank liquid led to the compressor',
+    is: (on) => on('chargeValve') && (on('recoveryValve') || on('compressor')),
+  },
+  { name: 'vacuum valve open on a pump that stands', is: (on) => on('vacuumValve') && !on('vacuumPump') },
+  {
+    name: 'vacuum valve open on a pump not up to speed',
+    is: (on, { memory }) => on('vacuumValve') && memory.pump !== 'up-to-speed',
+  },
+  {
+    name: 'pump open to pressure or to the unknown',
+    is: (on, { bands }) =>
+      on('vacuumValve') && (bands.manifold === 'over-limit' || bands.manifold === 'unknown'),
+  },
+  {
+    name: 'pump opened onto a side that was not yet joined to the absolute sensor',
+    is: (on, { memory }) =>
+      on('vacuumValve') &&
+      ((on('highSideValve') && memory.highPath === 'apart') ||
+        (on('lowSideValve') && memory.lowPath === 'apart')),
+  },
+  { name: 'compressor against a shut suction', is: (on) => on('compressor') && !on('recoveryValve') },
+  {
+    name: 'compressor restarted too soon',
+    is: (on, { memory }) => on('compressor') && memory.compressor === 'just-stopped',
+  },
+  {
+    name: 'compressor on air',
+    is: (on, { memory }) => on('compressor') && memory.suction === 'steady-at-barometer',
+  },
+  { name: 'compressor on vacuum', is: (on, { bands }) => on('compressor') && bands.manifold === 'vacuum' },
+  {
+    name: 'inflow into a full or unweighed tank',
+    is: (on, { bands }) =>
+      (on('recoveryValve') || on('compressor')) &&
+      (bands.tankMass === 'full' || bands.tankMass === 'unknown'),
+  },
+  {
+    name: 'compressor with the discharge pressure high or unknown',
+    is: (on, { bands }) =>
+      on('compressor') && (bands.tankPressure !== 'normal' || bands.highPressureSwitch !== 'clear'),
+  },
+  {
+    name: 'charging by a scale that is not trusted',
+    is: (on, { bands }) => on('chargeValve') && bands.scale !== 'trusted',
+  },
+  {
+    name: 'charging from a tank below its reserve or of unknown mass',
+    is: (on, { bands }) =>
+      on('chargeValve') && (bands.tankMass === 'below-reserve' || bands.tankMass === 'unknown'),
+  },
+  { name: 'liquid into the low side', is: (on) => on('chargeValve') && on('lowSideValve') },
+  { name: 'liquid into a dead end', is: (on) => on('chargeValve') && !on('highSideValve') },
+  {
+    name: 'heating a tank that is hot or unread',
+    is: (on, { bands }) => on('tankHeater') && bands.tankTemperature !== 'normal',
+  },
+  { name: 'a valve to the atmosphere or a bottle open', is: (on) => ATMOSPHERE.some(on) },
+  {
+    name: 'fan stopped around something that burns',
+    is: (on, { bands }) => on('fanStop') && bands.flammability === 'mild',
+  },
+  {
+    name: 'anything on around something that burns without moving air',
+    is: (on, { bands, memory }) =>
+      bands.flammability === 'mild' && memory.fan === 'unproven' && OUTPUTS.some(on),
+  },
+  {
+    name: 'anything on in an emergency, a gas alarm or a trip',
+    is: (on, { bands, memory }) =>
+      (bands.emergencyStop !== 'clear' || bands.gasAlarm === 'tripped' || memory.trip === 'latched') &&
+      OUTPUTS.some(on),
+  },
+  {
+    name: 'anything on by a clock that cannot be believed',
+    is: (on, { memory }) => memory.clock === 'jumped' && OUTPUTS.some(on),
+  },
+  {
+    name: 'an output that is not there',
+    is: (on, { fitting }) => OUTPUTS.some((o) => on(o) && fitting[o] === 'not-fitted'),
+  },
+];
+
+const oneOfEach = <T>(classes: { readonly [name: string]: readonly string[] }): fc.Arbitrary<T> =>
+  fc.record(
+    Object.fromEntries(Object.entries(classes).map(([name, values]) => [name, fc.constantFrom(...values)])),
+  ) as unknown as fc.Arbitrary<T>;
+
+/** Mostly the class that permits, so that words come through to be judged at all. */
+const mostlyGood = <T>(classes: { readonly [name: string]: readonly string[] }, good: T): fc.Arbitrary<T> =>
+  fc
+    .tuple(oneOfEach<T>(classes), fc.subarray(Object.keys(classes), { maxLength: 3 }))
+    .map(([random, spoilt]) => ({
+      ...good,
+      ...Object.fromEntries(spoilt.map((name) => [name, (random as Record<string, string>)[name]])),
+    }));
+
+const GOOD_BANDS: Bands = {
+  emergencyStop: 'clear',
+  highPressureSwitch: 'clear',
+  gasAlarm: 'clear',
+  fanFlow: 'moving',
+  flammability: 'none',
+  tankPressure: 'normal',
+  tankMass: 'normal',
+  tankTemperature: 'normal',
+  scale: 'trusted',
+  manifold: 'low',
+  highHose: 'pressure',
+  lowHose: 'pressure',
+  chargeDirection: 'forward',
+};
+const GOOD_MEMORY: Remembered = {
+  trip: 'none',
+  clock: 'steady',
+  compressor: 'rested',
+  pump: 'up-to-speed',
+  highPath: 'joined',
+  lowPath: 'joined',
+  fan: 'proven',
+  suction: 'clear',
+  manifoldHolds: 'no-liquid',
+};
+
+const worlds: fc.Arbitrary<World> = fc.record({
+  bands: fc.oneof(oneOfEach<Bands>(BANDS), mostlyGood(BANDS, GOOD_BANDS)),
+  memory: fc.oneof(oneOfEach<Remembered>(MEMORY), mostlyGood(MEMORY, GOOD_MEMORY)),
+  fitting: fc.record(
+    Object.fromEntries(
+      OUTPUTS.map((output) => [output, fc.constantFrom('fitted', 'fitted', 'fitted', 'not-fitted')]),
+    ),
+  ) as unknown as fc.Arbitrary<Fitting>,
+});
+
+const words: fc.Arbitrary<Commands> = fc.record(
+  Object.fromEntries(
+    OUTPUTS.map((output) => [
+      output,
+      fc.oneof(
+        fc.constant<Command>({ on: false }),
+        fc.constant<Command>({ on: true }),
+        fc.record({ on: fc.constant(true), offAfterMs: fc.integer({ min: 1, max: 500 }) }),
+      ),
+    ]),
+  ),
+) as unknown as fc.Arbitrary<Commands>;
+
+const judge = (wanted: Commands, { bands, memory, fitting }: World) => permit(wanted, bands, memory, fitting);
+
+describe('Whatever the sequence wishes', () => {
+  for (const { name, is } of FORBIDDEN) {
+    test(`never: ${name}`, () => {
+      fc.assert(
+        fc.property(words, worlds, (wanted, world) => {
+          const { permitted } = judge(wanted, world);
+          return !is((output) => permitted[output].on, world);
+        }),
+        { seed: SEED, numRuns: RUNS },
+      );
+    });
+  }
+
+  test('the list is no empty threat: every combination in it is wished for at some time', () => {
+    const wished = new Set<string>();
+    fc.assert(
+      fc.property(words, worlds, (wanted, world) => {
+        for (const { name, is } of FORBIDDEN) if (is((output) => wanted[output].on, world)) wished.add(name);
+      }),
+      { seed: SEED, numRuns: RUNS },
+    );
+    expect([...wished].sort()).toEqual(FORBIDDEN.map(({ name }) => name).sort());
+  });
+
+  test('nothing is permitted that was not wanted, and a countdown is passed on as it was', () => {
+    fc.assert(
+      fc.property(words, worlds, (wanted, world) => {
+        const { permitted } = judge(wanted, world);
+        return OUTPUTS.every((output) => !permitted[output].on || permitted[output] === wanted[output]);
+      }),
+      { seed: SEED, numRuns: RUNS },
+    );
+  });
+
+  test('what is permitted is permitted again: the judgement is at rest', () => {
+    fc.assert(
+      fc.property(words, worlds, (wanted, world) => {
+        const once = judge(wanted, world);
+        const twice = judge(once.permitted, world);
+        return OUTPUTS.every((output) => once.permitted[output].on === twice.permitted[output].on);
+      }),
+      { seed: SEED, numRuns: RUNS },
+    );
+  });
+
+  test('"everything off" is always permitted', () => {
+    fc.assert(
+      fc.property(worlds, (world) => {
+        const off = Object.fromEntries(OUTPUTS.map((o) => [o, { on: false }])) as unknown as Commands;
+        const { permitted } = judge(off, world);
+        return OUTPUTS.every((output) => !permitted[output].on);
+      }),
+      { seed: SEED, numRuns: 1_000 },
+    );
+  });
+});

@@ -1,0 +1,177 @@
+// What the interlocks remember, and how readings become classes.
+import { describe, expect, test } from 'vitest';
+import { see } from '../../../controller/estimates/seen.ts';
+import { classify } from '../../../controller/interlocks/bands.ts';
+import {
+  type Memory,
+  noteCommands,
+  noteReadings,
+  openMemory,
+  recall,
+} from '../../../controller/interlocks/memory.ts';
+import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
+import { want } from '../../../controller/stages/stage.ts';
+import { EQUIPMENT } from '../support/machine.ts';
+import { none, readingsAt, type Values } from '../support/readings.ts';
+
+const MINIMUM_OFF_MS = 120_000;
+const seen = (nowMs: number, values: Values = {}, equipment = EQUIPMENT) =>
+  see(readingsAt(nowMs, values), equipment, nowMs);
+const bands = (values: Values = {}, counts: number | undefined = 2_100_000, equipment = EQUIPMENT) =>
+  classify({ seen: seen(0, values, equipment), equipment, scaleTrust: 'trusted', scaleCounts: counts });
+
+/** Commands held for a while, a scan each 100 ms. */
+function hold(
+  memory: Memory,
+  outputs: readonly Output[],
+  fromMs: number,
+  toMs: number,
+  values: Values = {},
+  dense = false,
+): Memory {
+  let held = memory;
+  for (let nowMs = fromMs; nowMs <= toMs; nowMs += 100) {
+    held = noteReadings(held, seen(nowMs, values), dense, nowMs);
+    held = noteCommands(held, outputs.length === 0 ? SAFE_COMMANDS : want(...outputs), undefined, nowMs);
+  }
+  return held;
+}
+const recalled = (memory: Memory, nowMs: number) => recall(memory, nowMs, MINIMUM_OFF_MS);
+
+describe('Timers', () => {
+  test('a controller that has just started does not know what ran before: the compressor must rest first', () => {
+    expect(recalled(openMemory(0), 0).compressor).toBe('just-stopped');
+    expect(recalled(hold(openMemory(0), [], 100, 120_000), 120_100).compressor).toBe('rested');
+  });
+
+  test('a compressor that stopped must rest its time again', () => {
+    const running = hold(openMemory(0), ['recoveryValve', 'compressor'], 0, 5_000);
+    expect(recalled(running, 5_000).compressor).toBe('running');
+    const stopped = hold(running, [], 5_100, 60_000);
+    expect(recalled(stopped, 60_000).compressor).toBe('just-stopped');
+  });
+
+  test('the pump is up to speed after three seconds and NOT before', () => {
+    const on = hold(openMemory(0), ['vacuumPump'], 0, 2_900);
+    expect(recalled(on, 2_900).pump).toBe('starting');
+    expect(recalled(on, 3_000).pump).toBe('up-to-speed');
+    expect(recalled(hold(on, [], 3_000, 3_000), 3_100).pump).toBe('off');
+  });
+
+  test('a side is joined a second after its valve opened, and apart as soon as it shuts', () => {
+    const open = hold(openMemory(0), ['highSideValve'], 0, 1_000);
+    expect(recalled(open, 1_000).highPath).toBe('joined');
+    expect(recalled(open, 900).highPath).toBe('apart');
+    expect(recalled(hold(open, [], 1_100, 1_100), 1_100).highPath).toBe('apart');
+  });
+
+  test('a scan that comes late or runs back is a jump, ten a second are steady', () => {
+    const memory = hold(openMemory(0), [], 0, 1_000);
+    expect(recalled(memory, 1_100).clock).toBe('steady');
+    expect(recalled(memory, 3_100).clock).toBe('jumped');
+    expect(recalled(memory, 900).clock).toBe('jumped');
+  });
+
+  test('fan flow is proven after two seconds and lost at once', () => {
+    const moving = hold(openMemory(0), [], 0, 2_000);
+    expect(recalled(moving, 2_000).fan).toBe('proven');
+    expect(recalled(hold(moving, [], 2_100, 2_100, { fanFlow: none('stale') }), 2_100).fan).toBe('unproven');
+  });
+
+  test('the first trip is kept', () => {
+    const first = noteCommands(openMemory(0), SAFE_COMMANDS, { row: 'IL-04', reason: 'a', atMs: 0 }, 0);
+    const second = noteCommands(first, SAFE_COMMANDS, { row: 'IL-05', reason: 'b', atMs: 100 }, 100);
+    expect(second.trip?.row).toBe('IL-04');
+  });
+});
+
+describe('Air in the suction', () => {
+  const steady = { manifoldPressurePa: 101_000 };
+  test('a suction that stands at the barometer for a minute is air', () => {
+    expect(recalled(hold(openMemory(0), [], 0, 60_000, steady), 60_000).suction).toBe('steady-at-barometer');
+  });
+  test('the same with a flow that air cannot make is NOT', () => {
+    expect(recalled(hold(openMemory(0), [], 0, 60_000, steady, true), 60_000).suction).toBe('clear');
+  });
+  test('a suction that passes through the barometer is NOT', () => {
+    let memory = openMemory(0);
+    for (let nowMs = 0; nowMs <= 60_000; nowMs += 100) {
+      memory = noteReadings(memory, seen(nowMs, { manifoldPressurePa: 106_000 - nowMs / 10 }), false, nowMs);
+    }
+    expect(recalled(memory, 60_000).suction).toBe('clear');
+  });
+});
+
+describe('Liquid in the manifold', () => {
+  test('is remembered from charging until the absolute sensor has shown the manifold low for a while', () => {
+    const charged = hold(openMemory(0), ['highSideValve', 'chargeValve'], 0, 1_000, {
+      manifoldPressurePa: none('out-of-range'),
+    });
+    expect(recalled(charged, 1_000).manifoldHolds).toBe('liquid');
+    const high = hold(charged, [], 1_100, 60_000, { manifoldPressurePa: 150_000 });
+    expect(recalled(high, 60_000).manifoldHolds).toBe('liquid');
+    const low = hold(high, [], 60_100, 75_000, { manifoldPressurePa: 60_000 });
+    expect(recalled(low, 75_000).manifoldHolds).toBe('no-liquid');
+  });
+});
+
+describe('Bands', () => {
+  test('a sensor that is open, stale or not a number is unknown, never vacuum', () => {
+    expect(bands({ manifoldPressurePa: none('open-circuit') }).manifold).toBe('unknown');
+    expect(bands({ manifoldPressurePa: Number.NaN }).manifold).toBe('unknown');
+    const stale = classify({
+      seen: see(readingsAt(0), EQUIPMENT, 5_000),
+      equipment: EQUIPMENT,
+      scaleTrust: 'trusted',
+      scaleCounts: 0,
+    });
+    expect(stale.manifold).toBe('unknown');
+    expect(stale.emergencyStop).toBe('unknown');
+  });
+
+  test('the manifold is classed against the compressor floor, the barometer and the pump limit', () => {
+    expect(bands({ manifoldPressurePa: 10_000 }).manifold).toBe('vacuum');
+    expect(bands({ manifoldPressurePa: 60_000 }).manifold).toBe('low');
+    expect(bands({ manifoldPressurePa: 101_000 }).manifold).toBe('barometric');
+    expect(bands({ manifoldPressurePa: 111_000 }).manifold).toBe('over-limit');
+    expect(bands({ manifoldPressurePa: 159_900 }).manifold).toBe('over-limit');
+  });
+
+  test('the tank is full at its limit, and below its reserve at the reserve', () => {
+    const counts = (kg: number) => EQUIPMENT.scale.zeroCounts + kg * EQUIPMENT.scale.countsPerKg;
+    expect(bands({}, counts(17.28)).tankMass).toBe('full');
+    expect(bands({}, counts(17.2)).tankMass).toBe('normal');
+    expect(bands({}, counts(1)).tankMass).toBe('below-reserve');
+    const unread = classify({
+      seen: seen(0),
+      equipment: EQUIPMENT,
+      scaleTrust: 'trusted',
+      scaleCounts: undefined,
+    });
+    expect([unread.tankMass, unread.scale]).toEqual(['unknown', 'doubtful']);
+  });
+
+  test('tank pressure is high at nine tenths of the cut-out', () => {
+    expect(bands({ tankPressurePa: 2_250_001 }).tankPressure).toBe('high');
+    expect(bands({ tankPressurePa: 2_240_000 }).tankPressure).toBe('normal');
+    expect(bands({ tankPressurePa: none('short-circuit') }).tankPressure).toBe('unknown');
+  });
+
+  test('only a known non-flammable refrigerant counts as one', () => {
+    const holding = (refrigerant: string) => ({ ...EQUIPMENT, tank: { ...EQUIPMENT.tank, refrigerant } });
+    expect(bands({}, 0, holding('R-134a')).flammability).toBe('none');
+    expect(bands({}, 0, holding('R-1234yf')).flammability).toBe('mild');
+    expect(bands({}, 0, holding('something new')).flammability).toBe('mild');
+  });
+
+  test('a hose above the tank by more than the sensors may be off is a reverse flow', () => {
+    expect(bands({ highSidePressurePa: 900_000, tankPressurePa: 571_000 }).chargeDirection).toBe('reverse');
+    expect(bands({ highSidePressurePa: 575_000, tankPressurePa: 571_000 }).chargeDirection).toBe('forward');
+    expect(bands({ highSidePressurePa: none('stale') }).chargeDirection).toBe('unknown');
+  });
+
+  test('a hard-wired switch that reports not-fitted is unknown', () => {
+    expect(bands({ emergencyStop: none('not-fitted') }).emergencyStop).toBe('unknown');
+    expect(bands({ gasAlarm: none('not-fitted') }).gasAlarm).toBe('not-fitted');
+  });
+});
