@@ -85,10 +85,15 @@ const tell = (current: Sequenced, notice: NoticeDraft): Sequenced => ({
 function resume(current: Sequenced, nowMs: number): Sequenced {
   const { state } = current;
   if (state.chart.value !== 'paused' || state.stage === undefined) return current;
+  const haltedAtMs = state.haltedAtMs ?? nowMs;
+  const startedMs = state.accounts.recoveryStartedAtMs;
+  const recoveryStartedAtMs =
+    startedMs === undefined ? undefined : startedMs + Math.max(nowMs - haltedAtMs, 0);
   return withState(current, {
     ...state,
     chart: follow(state.chart, 'resumed'),
-    stage: resumeStage(state.stage, state.haltedAtMs ?? nowMs, nowMs),
+    stage: resumeStage(state.stage, haltedAtMs, nowMs),
+    accounts: { ...state.accounts, recoveryStartedAtMs },
     haltedAtMs: undefined,
   });
 }

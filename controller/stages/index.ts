@@ -53,11 +53,11 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
   const sinceMs = data.sinceMs + Math.max(nowMs - pausedAtMs, 0);
   switch (data.stage) {
     case 'identify':
-      return { ...data, sinceMs };
+      return { ...data, sinceMs, stepSinceMs: nowMs };
     case 'settle':
       return data.step === 'look' || data.step === 'join'
         ? { ...data, sinceMs, step: 'look', stepSinceMs: nowMs }
-        : { ...data, sinceMs, weighing: undefined };
+        : { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };
     case 'recover':
       return data.step === 'draw'
         ? { ...enterRecover(nowMs), sinceMs }
@@ -77,7 +77,7 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
       return resumeCharge({ ...data, sinceMs }, nowMs);
     case 'recover-hoses':
       return data.step === 'close' || data.step === 'disconnect'
-        ? { ...data, sinceMs }
+        ? { ...data, sinceMs, stepSinceMs: nowMs }
         : {
             ...data,
             sinceMs,

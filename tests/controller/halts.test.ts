@@ -1,0 +1,178 @@
+// Pause, abort, trip and timeout in every stage: safe outputs, honest clocks, and always a way out.
+import { describe, expect, test } from 'vitest';
+import { progress } from '../../controller/progress.ts';
+import { jobResult } from '../../controller/result.ts';
+import { type ControllerState, openJob, scan } from '../../controller/scan.ts';
+import { OUTPUTS, SAFE_COMMANDS } from '../../controller/signals.ts';
+import { STAGES, type Stage } from '../../controller/stages.ts';
+import { stageLimitMs } from '../../controller/timeouts.ts';
+import { newPlant, type Plant, readPlant, run } from './support/bench.ts';
+import { EQUIPMENT, planFor } from './support/machine.ts';
+
+const open = (): ControllerState => openJob(planFor(), EQUIPMENT, 0);
+
+type Moment = { readonly state: ControllerState; readonly plant: Plant };
+
+/** The first moment in a stage with something switched on, or any moment where nothing ever is. */
+function inStage(stage: Stage): Moment {
+  const plant = newPlant();
+  let found: Moment | undefined;
+  run(open(), {
+    plant,
+    watch: ({ state, commands }) => {
+      if (state.stage?.stage !== stage) return found !== undefined;
+      const busy = OUTPUTS.some((output) => commands[output].on);
+      const enteredMs = plant.nowMs - state.stage.sinceMs;
+      if (busy ? enteredMs > 5_000 || found === undefined : found === undefined) {
+        found = { state, plant: { ...plant, commands } };
+      }
+      return busy && enteredMs > 5_000;
+    },
+  });
+  if (found === undefined) throw new Error(`the job never came to ${stage}`);
+  return found;
+}
+
+const codes = (state: ControllerState): string[] => jobResult(state).notices.map(({ code }) => code);
+
+for (const stage of STAGES) {
+  describe(`In ${stage}`, () => {
+    test('a pause switches everything off in the same scan and says so', () => {
+      const { state, plant } = inStage(stage);
+      const paused = scan(state, readPlant(plant), plant.nowMs + 100, [{ type: 'paused' }]);
+      expect(paused.commands).toEqual(SAFE_COMMANDS);
+      const shown = progress(paused.state, plant.nowMs + 100);
+      expect(shown.paused).toBe(true);
+      expect(shown.prompt).toBeUndefined();
+    });
+
+    test('an hour of pause costs no deadline, and the job then goes on to its end', () => {
+      const { state, plant } = inStage(stage);
+      let pausedAtMs: number | undefined;
+      const ended = run(state, {
+        plant,
+        events: (now) => {
+          if (pausedAtMs === undefined) {
+            pausedAtMs = now.nowMs;
+            return [{ type: 'paused' }];
+          }
+          return now.nowMs === pausedAtMs + 3_600_000 ? [{ type: 'resumed' }] : [];
+        },
+      });
+      expect(codes(ended)).not.toContain('timed-out');
+      expect(jobResult(ended).outcome).toBe('completed');
+    });
+
+    test('an abort ends the job stopped, safe, and with its reason', () => {
+      const { state, plant } = inStage(stage);
+      const aborted = scan(state, readPlant(plant), plant.nowMs + 100, [{ type: 'aborted' }]);
+      expect(aborted.commands).toEqual(SAFE_COMMANDS);
+      const result = jobResult(aborted.state);
+      expect(result.outcome).toBe('stopped');
+      expect(result.stages.at(-1)).toMatchObject({ stage, result: 'aborted' });
+      expect(aborted.notices.map(({ code }) => code)).toContain('aborted');
+    });
+
+    test('the emergency stop trips at once, stays latched after release, and needs reset and resume', () => {
+      const { state, plant } = inStage(stage);
+      const at = (scans: number): number => plant.nowMs + 100 * scans;
+      const still = (nowMs: number, emergencyStop: boolean) =>
+        readPlant({ ...plant, nowMs }, { emergencyStop });
+      let result = scan(state, still(at(1), true), at(1), []);
+      expect(result.commands).toEqual(SAFE_COMMANDS);
+      expect(result.state.memory.trip?.reason).toBe('emergency-stop');
+      result = scan(result.state, still(at(2), true), at(2), [{ type: 'reset' }]);
+      expect(result.notices.map(({ code }) => code)).toContain('reset-refused');
+      result = scan(result.state, still(at(3), false), at(3), [{ type: 'resumed' }]);
+      expect(result.state.chart.value).toBe('tripped');
+      expect(result.commands).toEqual(SAFE_COMMANDS);
+      result = scan(result.state, still(at(4), false), at(4), [{ type: 'reset' }]);
+      expect(result.state.chart.value).toBe('paused');
+      expect(result.commands).toEqual(SAFE_COMMANDS);
+      result = scan(result.state, still(at(5), false), at(5), [{ type: 'resumed' }]);
+      expect(result.state.stage?.stage).toBe(stage);
+      expect(result.state.chart.value).toBe(stage);
+    });
+
+    test('a trip that nobody resets ends the job', () => {
+      const { state, plant } = inStage(stage);
+      const ended = run(state, { plant, readings: () => ({ gasAlarm: true }), answers: false });
+      expect(jobResult(ended).outcome).toBe('stopped');
+      expect(codes(ended)).toEqual(expect.arrayContaining(['tripped', 'wait-timed-out']));
+    });
+
+    test('nothing that never comes can keep it for ever', () => {
+      const { state, plant } = inStage(stage);
+      const frozen = { ...plant };
+      let left = state;
+      const limitMs = 9 * 3_600_000;
+      for (let nowMs = plant.nowMs + 1_000; nowMs < plant.nowMs + limitMs; nowMs += 1_000) {
+        const readings = readPlant(
+          { ...frozen, nowMs },
+          { manifoldPressurePa: { ok: false, reason: 'stale' } },
+        );
+        left = scan(left, readings, nowMs, []).state;
+        if (left.stage?.stage !== stage) break;
+      }
+      expect(left.stage?.stage).not.toBe(stage);
+      expect(stageLimitMs(state.stage!, undefined, state.plan).ms).toBeLessThan(limitMs);
+    });
+  });
+}
+
+describe('Trips', () => {
+  test('keep the first reason', () => {
+    const { state, plant } = inStage('recover');
+    const at = (scans: number): number => plant.nowMs + 100 * scans;
+    let result = scan(state, readPlant({ ...plant, nowMs: at(1) }, { highPressureSwitch: true }), at(1), []);
+    result = scan(result.state, readPlant({ ...plant, nowMs: at(2) }, { emergencyStop: true }), at(2), []);
+    expect(result.state.memory.trip?.reason).toBe('high-pressure-switch');
+    expect(codes(result.state).filter((code) => code === 'tripped')).toHaveLength(1);
+  });
+
+  test('do NOT come from a sensor that is merely missing for a scan', () => {
+    const { state, plant } = inStage('recover');
+    const nowMs = plant.nowMs + 100;
+    const result = scan(
+      state,
+      readPlant({ ...plant, nowMs }, { emergencyStop: { ok: false, reason: 'stale' } }),
+      nowMs,
+      [],
+    );
+    expect(result.commands).toEqual(SAFE_COMMANDS);
+    expect(result.state.memory.trip).toBeUndefined();
+  });
+});
+
+describe('A missing operator', () => {
+  test('ends the job after a working day, with the machine safe all along', () => {
+    const ended = run(open(), {
+      answers: false,
+      untilMs: 9 * 3_600_000,
+      watch: ({ commands }) => {
+        if (commands !== SAFE_COMMANDS) expect(commands).toEqual(SAFE_COMMANDS);
+        return undefined;
+      },
+    });
+    expect(jobResult(ended).outcome).toBe('stopped');
+    expect(codes(ended)).toEqual(['wait-timed-out']);
+  });
+});
+
+describe('An interlock that holds something back', () => {
+  test('is told after ten seconds, once, by its id and hazard', () => {
+    const { state, plant } = inStage('charge');
+    const told: string[] = [];
+    run(state, {
+      plant,
+      untilMs: plant.nowMs + 60_000,
+      readings: () => ({ tankPressurePa: { ok: false, reason: 'open-circuit' } }),
+      watch: ({ notices }) => {
+        told.push(...notices.filter(({ code }) => code === 'held-by-interlock').map(({ text }) => text));
+        return undefined;
+      },
+    });
+    expect(told).toHaveLength(1);
+    expect(told[0]).toContain('IL-23');
+  });
+});
