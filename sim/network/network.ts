@@ -100,9 +100,10 @@ export class Network {
 
   /** One accepted step of at most `wantedS`; answers its length. */
   #step(wantedS: number): number {
-    this.#evaluateFlows();
-    this.#save();
     for (let stepS = wantedS; ; ) {
+      this.#evaluateFlows();
+      // After the flows, for they decide which nodes take part.
+      this.#save();
       const error = this.#attemptOrReject(stepS);
       if (error <= this.#rule.rejectAbove || stepS <= this.#rule.shortestS) {
         this.#accept(stepS, error, stepS < wantedS);
@@ -111,7 +112,6 @@ export class Network {
       this.rejectedSteps++;
       this.#restore();
       stepS = Math.max(this.#rule.shortestS, stepS / (error > 10 * this.#rule.rejectAbove ? 4 : 2));
-      this.#evaluateFlows();
     }
   }
 
