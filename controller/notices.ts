@@ -188,8 +188,6 @@ export type NoticeDraft = {
   readonly with?: { readonly [name: string]: string };
 };
 
-export const NOTICE_CODES = Object.keys(WORDINGS) as readonly NoticeCode[];
-
 export function noticeOf({ code, with: figures = {} }: NoticeDraft, atMs: number): Notice {
   const { severity, text, remedy } = WORDINGS[code];
   const fill = (wording: string): string =>

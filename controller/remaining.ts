@@ -143,6 +143,6 @@ function charging(stage: Extract<StageData, { stage: 'charge' }>, state: Control
   }
   const leftKg = Math.max(stage.targetKg - deliveredKg(stage.reference, state), 0);
   const fineMs = 10 * plan.charge.pulseSettleMs + plan.charge.blowDownMs + WEIGHING_MS;
-  const low = (leftKg / flow) * 1000 + fineMs;
+  const low = Math.min((leftKg / flow) * 1000 + fineMs, plan.charge.timeoutMs);
   return { low, high: Math.min(2 * low + fineMs, plan.charge.timeoutMs) };
 }

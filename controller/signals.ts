@@ -47,11 +47,9 @@ export const VALVES = [
   'separatorDrainValve',
   'airPurgeValve',
 ] as const;
-export type Valve = (typeof VALVES)[number];
 
 /** Drives. `fanStop` energises the relay that stops the fan, so that the fan fails on. */
-export const DRIVES = ['compressor', 'vacuumPump', 'tankHeater', 'fanStop'] as const;
-export type Drive = (typeof DRIVES)[number];
+const DRIVES = ['compressor', 'vacuumPump', 'tankHeater', 'fanStop'] as const;
 
 export const OUTPUTS = [...VALVES, ...DRIVES] as const;
 export type Output = (typeof OUTPUTS)[number];

@@ -192,7 +192,7 @@ export const openChart = (service: BuiltService): ChartState => ({
 });
 
 /** Thrown when the chart itself breaks; the scan answers with a trip. */
-export class ChartFault extends Error {}
+class ChartFault extends Error {}
 
 /** One edge. An event that has no edge here changes nothing. */
 export function follow(state: ChartState, type: ChartEvent['type']): ChartState {

@@ -3,7 +3,7 @@ import type { Equipment } from '../equipment.ts';
 import type { Reading, Readings } from '../signals.ts';
 
 /** Older than this a reading says nothing about now: several scans and slow telemetry frames (estimate). */
-export const FRESH_MS = 1_000;
+const FRESH_MS = 1_000;
 
 export type Switched = 'clear' | 'tripped' | 'not-fitted' | 'unknown';
 

@@ -24,9 +24,9 @@ export type Bands = { readonly [B in BandName]: (typeof BANDS)[B][number] };
 /** Share of the cut-out at which the controller stops before the hard-wired switch does (common practice). */
 const HIGH_PRESSURE_SHARE = 0.9;
 /** The compressor runs hot and dry below this suction (estimate; its own lower end is near 25 kPa). */
-export const COMPRESSOR_FLOOR_PA = 20_000;
+const COMPRESSOR_FLOOR_PA = 20_000;
 /** Around the barometer by this much suction may be air (common practice: 0.95–1.05 bar near sea level). */
-export const BAROMETRIC_PA = 5_000;
+const BAROMETRIC_PA = 5_000;
 const SEA_LEVEL_PA = 101_325;
 /** With no barometer at all: from a high mountain pass to the strongest high pressure. */
 const LOWEST_WEATHER_PA = 70_000;

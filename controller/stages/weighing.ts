@@ -15,7 +15,7 @@ const MEDIAN_FACTOR = 1.5;
 /** Slow noise that no mean of seconds removes (estimate). */
 const MEAN_FLOOR_KG = 0.0002;
 
-export const startWeighing = (nowMs: number): WeighingInProgress => ({
+const startWeighing = (nowMs: number): WeighingInProgress => ({
   sinceMs: nowMs,
   quietSinceMs: nowMs,
   samples: 0,

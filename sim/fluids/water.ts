@@ -1,11 +1,7 @@
 // Water as the bench meets it: vapour pressure over liquid and ice, latent heats, and its vapour as an ideal gas.
 
 /** Triple point, ITS-90. */
-export const WATER_TRIPLE_POINT_K = 273.16;
-
-/** Melting point at atmospheric pressure, and the heat of melting there (CRC Handbook: 333.6 kJ/kg). */
-export const ICE_MELTING_POINT_K = 273.15;
-export const ICE_MELTING_HEAT_J_PER_KG = 333_600;
+const WATER_TRIPLE_POINT_K = 273.16;
 
 /**
  * Gas constant from IAPWS-95 (461.51805 J/(kg·K)); cp of the thin vapour near 300 K, 1864 J/(kg·K), the ideal-gas
@@ -16,10 +12,6 @@ export const WATER_VAPOUR = {
   cpJPerKgK: 1864,
   cvJPerKgK: 1864 - 461.51805,
 } as const;
-
-/** Heat capacities of liquid at 20 °C and of ice at 0 °C (CRC Handbook). */
-export const LIQUID_WATER_CP_J_PER_KG_K = 4184;
-export const ICE_CP_J_PER_KG_K = 2100;
 
 const CRITICAL_TEMPERATURE_K = 647.096;
 const CRITICAL_PRESSURE_PA = 22.064e6;

@@ -50,7 +50,7 @@ const vehiclePa = (plant: Plant): number =>
   Math.min(SATURATION_PA, (plant.vehicleKg / VAPOUR_KG) * SATURATION_PA) + plant.airPa;
 
 /** One scan's worth of time under the commands. */
-export function move(plant: Plant, commands: Commands): void {
+function move(plant: Plant, commands: Commands): void {
   const dtS = SCAN_MS / 1000;
   plant.nowMs += SCAN_MS;
   const open = commands.highSideValve.on || commands.lowSideValve.on;
@@ -107,7 +107,7 @@ export function readPlant(plant: Plant, over: Values = {}): Readings {
 }
 
 /** What a willing operator does and says. */
-export function answer(prompt: Prompt, plant: Plant): OperatorEvent {
+function answer(prompt: Prompt, plant: Plant): OperatorEvent {
   if (prompt.id === 'identify-refrigerant') {
     return { type: 'identified', result: { refrigerant: 'R-134a', purityPercent: 99.9 } };
   }

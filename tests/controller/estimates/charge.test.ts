@@ -1,0 +1,122 @@
+// Cut-off, pulses, hold-up and coil against closed forms.
+import { describe, expect, test } from 'vitest';
+import { keptInCoilKg } from '../../../controller/estimates/condenser.ts';
+import { nextPulseMs, shutInMs } from '../../../controller/estimates/cutoff.ts';
+import {
+  flashedShare,
+  mixtureDensityKgPerM3,
+  predictedHoldupKg,
+} from '../../../controller/estimates/holdup.ts';
+import { R134A, R1234YF } from '../support/machine.ts';
+
+describe('Cut-off', () => {
+  test('shuts so early that flow over dead time lands on the target', () => {
+    const inMs = shutInMs({ remainingKg: 0.02, flowKgPerS: 0.015, deadTimeMs: 60, inFlightKg: 0.001 })!;
+    const lands = 0.015 * ((inMs + 60) / 1000) + 0.001;
+    expect(lands).toBeCloseTo(0.02, 9);
+  });
+  test('says now when it is too late, and nothing when nothing flows', () => {
+    expect(
+      shutInMs({ remainingKg: 0.0005, flowKgPerS: 0.02, deadTimeMs: 60, inFlightKg: 0 }),
+    ).toBeLessThanOrEqual(0);
+    expect(shutInMs({ remainingKg: 0.02, flowKgPerS: 0, deadTimeMs: 60, inFlightKg: 0 })).toBeUndefined();
+  });
+
+  test('a synthetic charge with stage, dead time and pulses ends within two grams for every flow', () => {
+    for (const flow of [0.003, 0.008, 0.015, 0.03]) {
+      let given = 0;
+      const target = 0.6;
+      const stage = Math.max(0.03, 2 * flow);
+      given = target - stage;
+      let kgPerMs = flow / 1000;
+      for (let pulses = 0; pulses < 60; pulses += 1) {
+        const ms = nextPulseMs({
+          remainingKg: target - given,
+          kgPerMs,
+          shortestMs: 150,
+          longestMs: 300,
+          toleranceKg: 0.002,
+        });
+        if (ms === undefined) break;
+        const got = (flow * ms) / 1000;
+        given += got;
+        kgPerMs += 0.4 * (got / ms - kgPerMs);
+      }
+      expect(Math.abs(given - target)).toBeLessThan(0.00235);
+    }
+  });
+
+  test('a pulse that would overshoot by more than it helps is not given', () => {
+    const input = { kgPerMs: 3e-5, shortestMs: 150, longestMs: 300, toleranceKg: 0.002 };
+    expect(nextPulseMs({ ...input, remainingKg: 0.0019 })).toBeUndefined();
+    expect(nextPulseMs({ ...input, remainingKg: 0.01 })).toBe(300);
+    expect(nextPulseMs({ ...input, remainingKg: 0.006 })).toBeCloseTo(200, 6);
+    expect(nextPulseMs({ ...input, remainingKg: -0.005 })).toBeUndefined();
+  });
+});
+
+describe('Hold-up', () => {
+  test("at the tank's own pressure nothing flashes and the mixture is liquid", () => {
+    expect(flashedShare(R134A, 293.15, 571_710)).toBeCloseTo(0, 6);
+    expect(mixtureDensityKgPerM3(R134A, 0, 293.15)).toBeCloseTo(1225.3, 0);
+  });
+  test('the mixture lies between vapour and liquid and thins as more flashes', () => {
+    let before = 1226;
+    for (const share of [0.01, 0.05, 0.2, 0.6, 1]) {
+      const density = mixtureDensityKgPerM3(R134A, share, 293.15);
+      expect(density).toBeLessThan(before);
+      before = density;
+    }
+    expect(before).toBeCloseTo(27.78, 1);
+  });
+  test('a colder vehicle and a warmer room leave less in the hoses', () => {
+    const base = {
+      curve: R134A,
+      tankTemperatureK: 295.15,
+      ambientK: 293.15,
+      vehiclePa: 560_000,
+      volumeM3: 93e-6,
+      lowHose: true,
+    };
+    const held = predictedHoldupKg(base);
+    expect(predictedHoldupKg({ ...base, vehiclePa: 500_000 })).toBeLessThan(held);
+    expect(predictedHoldupKg({ ...base, ambientK: 295.15 })).toBeLessThan(held);
+  });
+  test('stays inside what hoses can hold, however wrong the thermometers', () => {
+    for (const curve of [R134A, R1234YF]) {
+      for (const tankTemperatureK of [150, 280, 300, 450]) {
+        for (const ambientK of [150, 280, 300, 450]) {
+          const held = predictedHoldupKg({
+            curve,
+            tankTemperatureK,
+            ambientK,
+            vehiclePa: 500_000,
+            volumeM3: 93e-6,
+            lowHose: true,
+          });
+          expect(held).toBeGreaterThan(0.01);
+          expect(held).toBeLessThan(0.075);
+        }
+      }
+    }
+  });
+});
+
+describe('The coil', () => {
+  const cold = { warmerK: 6, fanStopped: true };
+  test('keeps nothing when the tank is no warmer than the room', () => {
+    expect(keptInCoilKg({ deliveredKg: 0, warmerK: -2, fanStopped: true, expectedKg: 0.04 })).toBe(0);
+  });
+  test('keeps all of a draw too small to warm it', () => {
+    expect(keptInCoilKg({ ...cold, deliveredKg: 0, expectedKg: 0.012 })).toBeCloseTo(0.012, 9);
+  });
+  test('has given everything up after a long draw', () => {
+    expect(keptInCoilKg({ ...cold, deliveredKg: 0.5, expectedKg: undefined })).toBe(0);
+  });
+  test('keeps more with its fan running', () => {
+    const delivered = { deliveredKg: 0.005, warmerK: 6, expectedKg: undefined };
+    expect(keptInCoilKg({ ...delivered, fanStopped: false })).toBeGreaterThan(
+      keptInCoilKg({ ...delivered, fanStopped: true }),
+    );
+  });
+});

@@ -1,0 +1,158 @@
+// The scale chain against streams whose truth is known.
+import { describe, expect, test } from 'vitest';
+import {
+  median,
+  openScale,
+  type Path,
+  type ScaleState,
+  updateScale,
+} from '../../../controller/estimates/scale.ts';
+import { EQUIPMENT } from '../support/machine.ts';
+
+const { countsPerKg, zeroCounts, noiseKg } = EQUIPMENT.scale;
+
+/** Repeatable noise of about one standard deviation, without chance. */
+const noise = (i: number): number => {
+  const x = Math.sin(i * 12.9898) * 43758.5453;
+  const y = Math.sin(i * 78.233) * 12543.531;
+  const u = Math.max(x - Math.floor(x), 1e-9);
+  return Math.sqrt(-2 * Math.log(u)) * Math.cos(2 * Math.PI * (y - Math.floor(y)));
+};
+
+type Truth = (timeS: number) => {
+  readonly kg: number;
+  readonly path?: Path;
+  readonly addedKg?: number;
+  readonly hosePa?: number;
+};
+
+function feed(
+  truth: Truth,
+  toS: number,
+  from: ScaleState = openScale(),
+  startS = 0,
+  forceKgPerPa = 0,
+): ScaleState {
+  let state = from;
+  for (let i = Math.round(startS * 10) + 1; i <= toS * 10; i += 1) {
+    const { kg, path = 'shut', addedKg = 0, hosePa = 0 } = truth(i / 10);
+    const counts = Math.round(zeroCounts + (kg + addedKg + noiseKg * noise(i)) * countsPerKg);
+    state = updateScale(
+      state,
+      { counts, atMs: i * 100, path, settling: false, hoseGaugePa: hosePa, hoseForceKgPerPa: forceKgPerPa },
+      EQUIPMENT,
+    );
+  }
+  return state;
+}
+
+describe('The scale chain', () => {
+  test('the median of five agrees with sorting for every order', () => {
+    for (let i = 0; i < 3_000; i += 1) {
+      const values = [0, 1, 2, 3, 4].map((k) => Math.round(4 * noise(5 * i + k)));
+      expect(median(values) === [...values].sort((a, b) => a - b)[2]).toBe(true);
+    }
+  });
+
+  test('follows a constant flow: mass within a gram, flow within half a gram a second', () => {
+    const state = feed((t) => ({ kg: 8 - 0.02 * t, path: 'out-of-tank' }), 20);
+    expect(state.trust).toBe('trusted');
+    expect(Math.abs(state.massKg - (8 - 0.02 * 20 + 0.004))).toBeLessThan(0.001);
+    expect(Math.abs(state.flowKgPerS + 0.02)).toBeLessThan(0.0005);
+  });
+
+  test('the slow flow tells 0.1 g/s from none', () => {
+    const trickle = feed((t) => ({ kg: 8 + 0.0002 * t, path: 'into-tank' }), 120);
+    const none = feed(() => ({ kg: 8, path: 'into-tank' }), 120);
+    expect(trickle.slowFlowKgPerS).toBeGreaterThan(0.00015);
+    expect(Math.abs(none.slowFlowKgPerS)).toBeLessThan(0.0001);
+  });
+
+  test('a single spike of kilograms leaves no mark', () => {
+    const state = feed((t) => ({ kg: 8, addedKg: Math.abs(t - 10) < 0.01 ? -4 : 0 }), 12);
+    expect(state.trust).toBe('trusted');
+    expect(Math.abs(state.massKg - 8)).toBeLessThan(0.001);
+    expect(state.bumps).toBe(0);
+  });
+
+  test('someone leaning on the machine for eight seconds is not refrigerant', () => {
+    const lean: Truth = (t) => ({ kg: 8, addedKg: t > 10 && t < 18 ? 3 : 0 });
+    expect(feed(lean, 12).trust).toBe('disturbed');
+    const after = feed(lean, 30);
+    expect(after.trust).toBe('trusted');
+    expect(Math.abs(after.massKg - 8)).toBeLessThan(0.002);
+  });
+
+  test('a tool left on the platform becomes an offset, not mass', () => {
+    const after = feed((t) => ({ kg: 8, addedKg: t > 10 ? 0.4 : 0 }), 30);
+    expect(after.trust).toBe('trusted');
+    expect(after.bumps).toBe(1);
+    expect(Math.abs(after.offsetKg - 0.4)).toBeLessThan(0.002);
+    expect(Math.abs(after.massKg - 8)).toBeLessThan(0.002);
+  });
+
+  test('a bump in the middle of a charge is bridged: the valve shuts and the mass given is known to a few grams', () => {
+    const charging: Truth = (t) => {
+      const openS = Math.min(t, 10.4);
+      return {
+        kg: 8 - 0.02 * openS,
+        path: t < 10.4 ? 'out-of-tank' : 'shut',
+        addedKg: t > 10 && t < 14 ? 2 : 0,
+      };
+    };
+    const after = feed(charging, 40);
+    expect(after.trust).toBe('trusted');
+    expect(Math.abs(after.massKg - (8 - 0.02 * 10.4))).toBeLessThan(0.005);
+  });
+
+  test('pressure coming into the hoses is the hoses, NOT a bump', () => {
+    const state = feed((t) => ({ kg: 8, addedKg: t > 10 ? 0.012 : 0, hosePa: t > 10 ? 470_000 : 0 }), 30);
+    expect(state.bumps).toBe(0);
+    expect(Math.abs(state.massKg - 8.012)).toBeLessThan(0.001);
+  });
+
+  test('a known hose force is taken out of the mass', () => {
+    const force = 2e-8;
+    const state = feed(
+      (t) => ({ kg: 8, addedKg: t > 10 ? force * 5e5 : 0, hosePa: t > 10 ? 5e5 : 0 }),
+      30,
+      openScale(),
+      0,
+      force,
+    );
+    expect(Math.abs(state.massKg - 8)).toBeLessThan(0.001);
+    expect(state.trust).toBe('trusted');
+  });
+
+  test('the same code for seconds is a dead converter', () => {
+    let state = feed(() => ({ kg: 8 }), 5);
+    for (let i = 51; i <= 80; i += 1) {
+      state = updateScale(
+        state,
+        {
+          counts: 2_100_000,
+          atMs: i * 100,
+          path: 'out-of-tank',
+          settling: false,
+          hoseGaugePa: 0,
+          hoseForceKgPerPa: 0,
+        },
+        EQUIPMENT,
+      );
+    }
+    expect(state.trust).toBe('stuck');
+  });
+
+  test('a reading that was seen before changes nothing', () => {
+    const state = feed(() => ({ kg: 8 }), 5);
+    const input = {
+      counts: 2_100_000,
+      atMs: 5_000,
+      path: 'shut',
+      settling: false,
+      hoseGaugePa: 0,
+      hoseForceKgPerPa: 0,
+    } as const;
+    expect(updateScale(state, input, EQUIPMENT)).toBe(state);
+  });
+});

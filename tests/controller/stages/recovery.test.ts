@@ -1,0 +1,209 @@
+// Identify, settle, recover and rest: what they look at and where they lead.
+import { describe, expect, test } from 'vitest';
+import { jobResult } from '../../../controller/result.ts';
+import { type ControllerState, openJob, scan } from '../../../controller/scan.ts';
+import { SAFE_COMMANDS } from '../../../controller/signals.ts';
+import type { Ticket } from '../../../controller/ticket.ts';
+import { type Plant, run } from '../support/bench.ts';
+import { EQUIPMENT, planFor } from '../support/machine.ts';
+import { readingsAt, type Values } from '../support/readings.ts';
+
+const open = (ticket: Partial<Ticket> = {}): ControllerState => openJob(planFor(ticket), EQUIPMENT, 0);
+const codes = (state: ControllerState): string[] => jobResult(state).notices.map(({ code }) => code);
+const visits = (state: ControllerState): string[] =>
+  jobResult(state).stages.map(({ stage, result }) => `${stage}:${result}`);
+
+describe('Identify', () => {
+  const answered = (refrigerant: string, purityPercent: number) =>
+    scan(open(), readingsAt(100), 100, [{ type: 'identified', result: { refrigerant, purityPercent } }]);
+
+  test('98 % of the right refrigerant passes', () => {
+    expect(answered('R-134a', 98).state.stage?.stage).toBe('settle');
+  });
+
+  for (const [refrigerant, purity] of [
+    ['R-134a', 97.9],
+    ['R-1234yf', 100],
+    ['R-134a', Number.NaN],
+    ['R-134a', 980],
+  ] as const) {
+    test(`${refrigerant} at ${purity} % does NOT pass: the job stops with every output off`, () => {
+      const { state, commands, notices } = answered(refrigerant, purity);
+      expect(jobResult(state).outcome).toBe('stopped');
+      expect(commands).toEqual(SAFE_COMMANDS);
+      expect(notices.map(({ code }) => code)).toEqual(['refrigerant-refused']);
+    });
+  }
+});
+
+describe('Settle', () => {
+  test('nothing opens before the operator has confirmed the hoses', () => {
+    run(open(), {
+      answers: false,
+      untilMs: 60_000,
+      events: ({ nowMs }) =>
+        nowMs === 100 ? [{ type: 'identified', result: { refrigerant: 'R-134a', purityPercent: 99 } }] : [],
+      watch: ({ commands }) => {
+        expect(commands).toEqual(SAFE_COMMANDS);
+        return undefined;
+      },
+    });
+  });
+
+  test('air or another refrigerant above saturation is told', () => {
+    const hot = run(open(), { readings: () => ({ ambientTemperatureK: 283.15 }), untilMs: 120_000 });
+    expect(codes(hot)).toContain('pressure-above-saturation');
+  });
+
+  test('sides that stay apart are told after a minute, and NOT before', () => {
+    const apart = (untilMs: number): string[] =>
+      codes(
+        run(open(), {
+          untilMs,
+          readings: ({ coupled }) =>
+            coupled ? { highSidePressurePa: 571_000, lowSidePressurePa: 450_000 } : {},
+        }),
+      );
+    expect(apart(60_000)).not.toContain('sides-differ');
+    expect(apart(120_000)).toContain('sides-differ');
+  });
+
+  test('learns the force of the hoses on the scale when they fill', () => {
+    const force = 1.5e-8;
+    const state = run(open(), {
+      untilMs: 60_000,
+      readings: (plant) => {
+        const gaugePa = plant.coupled ? 571_710 - 101_325 : 60_000 - 101_325;
+        const flicker = 40 * Math.sin(plant.nowMs * 0.7);
+        return {
+          scaleCounts: Math.round(2_100_000 + force * gaugePa * 1e5 + flicker),
+          ...(plant.coupled ? {} : {}),
+        };
+      },
+    });
+    expect(Math.abs(state.accounts.hoseForce.kgPerPa / force - 1)).toBeLessThan(0.15);
+    expect(state.accounts.hoseForce.sdKgPerPa).toBeLessThan(EQUIPMENT.scale.hoseForceKgPerPaSd / 5);
+  });
+
+  test('a scale that never rests stops the job', () => {
+    const lost = run(open(), {
+      readings: ({ nowMs }) => ({ scaleCounts: 2_100_000 + 300_000 * Math.sin(nowMs) }),
+    });
+    expect(visits(lost)).toEqual(['identify:refrigerant-accepted', 'settle:scale-lost']);
+    expect(codes(lost)).toContain('scale-lost');
+  });
+});
+
+/** Cold liquid that gives a part of itself in every run and boils up again at rest. */
+function coldVehicle(yields: readonly number[]) {
+  let cycle = -1;
+  let left = 0;
+  let restFromMs = 0;
+  let resting = true;
+  return (plant: Plant, { stage }: ControllerState): Values => {
+    if (stage?.stage === 'recover' && stage.step === 'draw' && resting) {
+      cycle += 1;
+      left = yields[cycle] ?? 0;
+      resting = false;
+    }
+    if (stage?.stage === 'rest' && !resting) {
+      restFromMs = plant.nowMs;
+      resting = true;
+    }
+    if (stage?.stage !== 'recover' && stage?.stage !== 'rest') return {};
+    if (stage.stage === 'recover') {
+      const moved = plant.commands.compressor.on ? Math.min(left, 0.0006) : 0;
+      left -= moved;
+      plant.vehicleKg = 0;
+      plant.tankKg += moved;
+      return {
+        manifoldPressurePa: left > 0 ? 90_000 : 55_000,
+        lowSidePressurePa: 90_000,
+        highSidePressurePa: 90_000,
+      };
+    }
+    const more = cycle + 1 < yields.length;
+    const risen = Math.min((plant.nowMs - restFromMs) / 1000, 300) * (more ? 120 : 2);
+    return { manifoldPressurePa: 56_000 + risen, lowSidePressurePa: 56_000, highSidePressurePa: 56_000 };
+  };
+}
+
+describe('Recover and rest', () => {
+  test('recovery restarts on rise, and ends when the pressure stays', () => {
+    const state = run(open({ service: 'recover' }), { readings: coldVehicle([0.25, 0.1, 0.1]) });
+    const { recovery } = jobResult(state);
+    expect(recovery?.cycles.map(({ recoveredKg }) => Math.round(recoveredKg * 1000))).toEqual([
+      250, 100, 100,
+    ]);
+    expect(recovery!.cycles[0]!.restRisePa).toBeGreaterThan(10_000);
+    expect(codes(state)).toEqual(expect.arrayContaining(['restarted-on-rise', 'liquid-trapped']));
+  });
+
+  test('a rest that ends the recovery lasts at least five minutes', () => {
+    const { stages } = jobResult(run(open({ service: 'recover' }), { readings: coldVehicle([0.25]) }));
+    const rest = stages.find(({ stage }) => stage === 'rest')!;
+    expect(rest.endedAtMs! - rest.startedAtMs).toBeGreaterThanOrEqual(300_000);
+  });
+
+  test('the compressor rests its minimum time before every start', () => {
+    let offSinceMs = 0;
+    let wasOn = false;
+    let starts = 0;
+    run(open({ service: 'recover' }), {
+      readings: coldVehicle([0.25, 0.1, 0.1]),
+      watch: ({ commands, nowMs }) => {
+        const { on } = commands.compressor;
+        if (on && !wasOn) {
+          starts += 1;
+          expect(nowMs - offSinceMs).toBeGreaterThanOrEqual(EQUIPMENT.compressor.minimumOffMs);
+        }
+        if (!on && wasOn) offSinceMs = nowMs;
+        wasOn = on;
+        return undefined;
+      },
+    });
+    expect(starts).toBeGreaterThanOrEqual(3);
+  });
+
+  test('liquid left after the last allowed cycle ends the job before anything is vented', () => {
+    const state = run(open(), {
+      readings: coldVehicle(new Array(30).fill(0.05)),
+      watch: ({ commands }) => {
+        expect(commands.vacuumValve.on).toBe(false);
+        return undefined;
+      },
+    });
+    const result = jobResult(state);
+    expect(result.outcome).toBe('stopped');
+    expect(result.recovery!.cycles.length).toBeLessThanOrEqual(8);
+    expect(codes(state)).toContain('liquid-left');
+    expect(result.stages.at(-1)!.stage).toBe('recover-hoses');
+  });
+
+  test('the fan rests while the tank is warmer than the room, and NOT around a flammable refrigerant', () => {
+    const fanStops = (state: ControllerState): boolean => {
+      let stopped = false;
+      run(state, {
+        untilMs: 400_000,
+        readings: () => ({ ambientTemperatureK: 288.15 }),
+        watch: ({ commands }) => {
+          stopped ||= commands.fanStop.on;
+          return undefined;
+        },
+      });
+      return stopped;
+    };
+    expect(fanStops(open())).toBe(true);
+    const unknown = { ...EQUIPMENT, tank: { ...EQUIPMENT.tank, refrigerant: 'R-1234yf' } };
+    expect(fanStops({ ...open(), equipment: unknown })).toBe(false);
+  });
+
+  test('one port: only its own valve ever opens', () => {
+    run(open({ ports: 1 }), {
+      watch: ({ commands }) => {
+        expect(commands.lowSideValve.on).toBe(false);
+        return undefined;
+      },
+    });
+  });
+});
