@@ -5,6 +5,7 @@ import type { OperatorEvent } from '../../controller/operator.ts';
 import { type Progress, progress } from '../../controller/progress.ts';
 import { type ControllerState, scan } from '../../controller/scan.ts';
 import type { Commands, Readings, Rig, TimeControlledRig } from '../../controller/signals.ts';
+import { isFinished } from '../../controller/statechart.ts';
 import type { Operator } from './operator.ts';
 
 const SCAN_MS = 100;
@@ -18,6 +19,31 @@ export type ScanSeen = {
   readonly notices: readonly Notice[];
   readonly ledgerEntries: readonly LedgerEntry[];
 };
+
+/** Progress is worked out only for those who ask: most scans nobody looks at. */
+class Turn implements ScanSeen {
+  readonly nowMs: number;
+  readonly readings: Readings;
+  readonly commands: Commands;
+  readonly notices: readonly Notice[];
+  readonly ledgerEntries: readonly LedgerEntry[];
+  readonly #state: ControllerState;
+  #progress: Progress | undefined;
+
+  constructor(state: ControllerState, seen: Omit<ScanSeen, 'progress'>) {
+    this.#state = state;
+    this.nowMs = seen.nowMs;
+    this.readings = seen.readings;
+    this.commands = seen.commands;
+    this.notices = seen.notices;
+    this.ledgerEntries = seen.ledgerEntries;
+  }
+
+  get progress(): Progress {
+    this.#progress ??= progress(this.#state, this.nowMs);
+    return this.#progress;
+  }
+}
 
 export type Observer = (seen: ScanSeen) => void;
 
@@ -33,7 +59,6 @@ export class ScanLoop {
   readonly #operator: Operator;
   readonly #observers: readonly Observer[];
   #state: ControllerState;
-  #progress: Progress | undefined;
   #waiting: OperatorEvent[] = [];
 
   constructor({ rig, state, operator, observers }: LoopParts) {
@@ -48,7 +73,7 @@ export class ScanLoop {
   }
 
   get ended(): boolean {
-    return this.#progress?.ended === true;
+    return isFinished(this.#state.chart);
   }
 
   /** Hands an event to the next scan. */
@@ -58,14 +83,13 @@ export class ScanLoop {
 
   /** One scan at this time. The rig has been brought, or has come by itself, to `nowMs`. */
   turn(nowMs: number): ScanSeen {
-    const events = [...this.#waiting, ...this.#operator.respond(this.#progress?.prompt, nowMs)];
+    const events = [...this.#waiting, ...this.#operator.respond(this.#state.prompt, nowMs)];
     this.#waiting = [];
     const readings = this.#rig.readings();
     const { state, commands, notices, ledgerEntries } = scan(this.#state, readings, nowMs, events);
     this.#rig.apply(commands);
     this.#state = state;
-    this.#progress = progress(state, nowMs);
-    const seen = { nowMs, readings, commands, progress: this.#progress, notices, ledgerEntries };
+    const seen = new Turn(state, { nowMs, readings, commands, notices, ledgerEntries });
     for (const observe of this.#observers) observe(seen);
     return seen;
   }
