@@ -14,6 +14,8 @@ export type VehicleSpec = {
   readonly temperatureK: number;
   readonly expansionDevice: 'orifice-tube' | 'expansion-valve';
   readonly airKg: number;
+  /** At 20 °C with liquid in it, against one atmosphere. */
+  readonly leakKgPerYear: number;
   readonly ports: 1 | 2;
   /** Metal in thermal contact with the liquid pool in the accumulator or receiver. */
   readonly accumulatorHeatCapacityJPerK: number;

@@ -19,7 +19,6 @@ export function notBuilt({ ticket, vehicle, equipment, faults }: ScenarioFile): 
     ['ticket.oil.addMl', ticket.oil.addMl, 'adding oil'],
     ['vehicle.oilG', vehicle.oilG, 'oil in the vehicle'],
     ['vehicle.waterG', vehicle.waterG, 'water in the vehicle'],
-    ['vehicle.leakGPerYear', vehicle.leakGPerYear, 'a leaking vehicle'],
   ];
   const set = zeros.find(([, value]) => value > 0);
   if (set !== undefined) return `${set[0]}: ${set[2]} is not built yet; write 0 or leave the key out`;

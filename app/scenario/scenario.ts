@@ -76,6 +76,7 @@ function vehicleOf(file: ScenarioFile): VehicleSpec {
     temperatureK,
     expansionDevice: vehicle.expansionDevice,
     airKg: airKgOf(file, temperatureK),
+    leakKgPerYear: vehicle.leakGPerYear * GRAM_KG,
     ports: ticket.ports,
     accumulatorHeatCapacityJPerK: vehicle.accumulatorHeatCapacityJPerK,
     accumulatorUaWPerK: vehicle.accumulatorUaWPerK,

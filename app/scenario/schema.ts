@@ -105,7 +105,7 @@ const vehicle = z.strictObject(
     oilG: quantity({ unit: 'g', min: 0, max: 1000 }).default(0),
     waterG: quantity({ unit: 'g', min: 0, max: 1000 }).default(0),
     airG: quantity({ unit: 'g', min: 0, max: 20 }).optional(),
-    leakGPerYear: quantity({ unit: 'g per year', min: 0, max: 1e9 }).default(0),
+    leakGPerYear: quantity({ unit: 'g per year', min: 0, max: 1e8 }).default(0),
     accumulatorHeatCapacityJPerK: quantity({ unit: 'J/K', min: 1, max: 5000 }).default(500),
     accumulatorUaWPerK: quantity({ unit: 'W/K', min: 0, max: 50 }).default(0.8),
   },

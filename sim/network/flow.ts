@@ -1,5 +1,6 @@
 // Mass flow through an edge and its slopes in the two pressures.
 import { AIR, airViscosityPaS } from '../fluids/air.ts';
+import { WATER_VAPOUR } from '../fluids/water.ts';
 import type { Compressor, Edge, Restriction, Tube, VacuumPump } from './edge.ts';
 import { AIR_VISCOSITY_PA_S } from './edge.ts';
 import type { Node } from './node.ts';
@@ -22,6 +23,8 @@ const ROUNDING_PA = 0.05;
 
 /** The surroundings of the flow calculation: what does not belong to one edge. */
 export type FlowContext = {
+  /** Of the refrigerant. */
+  readonly gasConstantJPerKgK: number;
   readonly criticalPa: number;
   readonly vapourViscosityPaS: (temperatureK: number) => number;
 };
@@ -62,7 +65,7 @@ function throughRestriction(edge: Restriction & Edge, context: FlowContext): voi
     (scale / (upPa * root)) *
     (expansion - (bend * near) / (2 * bend + 1) - (0.5 * expansion * x * x) / square);
 
-  const resistance = edge.tube === undefined ? 0 : tubeResistance(edge.tube, edge, up, down, context);
+  const resistance = edge.tube === undefined ? 0 : tubeResistance(edge.tube, edge, up, down, liquid, context);
   if (resistance === 0 || differencePa <= 0) {
     const secant = differencePa > 0 ? ((1 - x / choking) * orifice) / differencePa : orificeTangent;
     setFlow(
@@ -106,19 +109,33 @@ function chokingRatio(up: Node, liquid: number, context: FlowContext): number {
   return (1 - liquid) * gas + liquid * Math.max(0.05, (onLimit * flashing) / up.pressurePa);
 }
 
-/** Δp per kg/s of the tube alone, for the gas that flows. */
-function tubeResistance(tube: Tube, edge: Edge, up: Node, down: Node, context: FlowContext): number {
+/**
+ * Δp per kg/s of the tube alone. Gas counts as ideal: where a tube matters, its pressure is low. What carries liquid
+ * has the density it has.
+ */
+function tubeResistance(
+  tube: Tube,
+  edge: Edge,
+  up: Node,
+  down: Node,
+  liquid: number,
+  context: FlowContext,
+): number {
   const meanPa = 0.5 * (up.pressurePa + down.pressurePa);
   const heavy = edge.streamRefrigerant;
   const viscosity =
     heavy * context.vapourViscosityPaS(up.temperatureK) + (1 - heavy) * airViscosityPaS(up.temperatureK);
-  // √(M_air/M): the stream's specific gas constant p/(ρT) against that of air.
-  const lightness = Math.sqrt(
-    Math.min(2, up.pressurePa / (edge.streamDensity * up.temperatureK) / AIR.gasConstantJPerKgK),
-  );
+  const gasConstant =
+    heavy * context.gasConstantJPerKgK +
+    edge.streamAir * AIR.gasConstantJPerKgK +
+    edge.streamWater * WATER_VAPOUR.gasConstantJPerKgK;
+  // Molecular flow goes with √(M_air/M).
+  const lightness = Math.sqrt(gasConstant / AIR.gasConstantJPerKgK);
   const conductance =
     tube.laminarM3PerSPa * meanPa * (AIR_VISCOSITY_PA_S / viscosity) + tube.molecularM3PerS * lightness;
-  return up.pressurePa / (conductance * edge.streamDensity);
+  const densityPerPa =
+    liquid === 0 ? 1 / (gasConstant * up.temperatureK) : edge.streamDensity / up.pressurePa;
+  return 1 / (conductance * densityPerPa);
 }
 
 /** Volumetric efficiency 1 + c − c·(p_d/p_s)^(1/n); nothing flows where it is negative. */

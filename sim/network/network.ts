@@ -73,6 +73,7 @@ export class Network {
     this.#stepS = rule.longestS;
     const { tables } = equilibrium;
     this.#context = {
+      gasConstantJPerKgK: tables.fluid.gasConstantJPerKgK,
       criticalPa: tables.fluid.criticalPressurePa,
       vapourViscosityPaS: (temperatureK) => tables.vapourViscosityPaS(temperatureK),
     };

@@ -2,6 +2,7 @@
 import type { Commands, Output } from '../../controller/signals.ts';
 import { AIR } from '../fluids/air.ts';
 import type { FluidTables } from '../fluids/tables.ts';
+import type { Edge } from '../network/edge.ts';
 import { Equilibrium, StateOutOfRange } from '../network/equilibrium.ts';
 import { Network, type StepRule } from '../network/network.ts';
 import { makeNode, type Node } from '../network/node.ts';
@@ -9,6 +10,7 @@ import { NOMINAL } from '../profiles.ts';
 import { Random } from '../random.ts';
 import type { BenchSpec, HandAction, Truth } from '../spec.ts';
 import { Actuators } from './actuators.ts';
+import { makeLeak } from './leak.ts';
 import { type Machine, makeMachine, makePaths, type Paths, setFan } from './machine.ts';
 import { makeVehicle, type Vehicle } from './vehicle.ts';
 
@@ -21,6 +23,7 @@ export class Plant {
   readonly network: Network;
   readonly #actuators: Actuators;
   readonly #paths: Paths;
+  readonly #leaks: readonly Edge[];
   readonly #oneSided: boolean;
   readonly #initialKg: number;
   #couplersOpen = false;
@@ -37,10 +40,13 @@ export class Plant {
     this.#paths = makePaths(this.machine, spec.build, this.vehicle, surroundings);
     this.#actuators = new Actuators(spec.build, new Random(spec.seed, 'valves'));
     this.#oneSided = spec.vehicle.ports === 1;
+    const { leakKgPerYear } = spec.vehicle;
+    this.#leaks =
+      leakKgPerYear > 0 ? [makeLeak(leakKgPerYear, this.vehicle.high, surroundings, equilibrium)] : [];
     this.network = new Network(
       equilibrium,
       [...this.vehicle.nodes, ...this.machine.nodes],
-      [...this.vehicle.edges, ...Object.values(this.#paths)],
+      [...this.vehicle.edges, ...Object.values(this.#paths), ...this.#leaks],
       rule,
     );
     this.#initialKg = this.#heldKg();
@@ -96,6 +102,7 @@ export class Plant {
     const kg = (nodes: readonly Node[]) => nodes.reduce((sum, node) => sum + node.refrigerantKg, 0);
     const exhaustKg =
       this.#paths.vacuumPump.passedRefrigerantKg + this.#paths.restingPump.passedRefrigerantKg;
+    const leakedKg = this.#leaks.reduce((sum, leak) => sum + leak.passedRefrigerantKg, 0);
     return {
       initialKg: this.#initialKg,
       vehicleRefrigerantKg: kg(vehicle.nodes),
@@ -103,13 +110,13 @@ export class Plant {
       machineRefrigerantKg: kg([machine.manifold, machine.separator, machine.condenser]),
       tankRefrigerantKg: machine.tank.refrigerantKg,
       pumpExhaustKg: exhaustKg,
-      leakedKg: 0,
+      leakedKg,
       purgedKg: 0,
       spilledKg: 0,
       ventedKg: 0,
       tankAirKg: machine.tank.airKg,
       vehicleWaterKg: vehicle.nodes.reduce((sum, node) => sum + node.waterKg, 0),
-      massDriftKg: this.#heldKg() + exhaustKg - this.#initialKg,
+      massDriftKg: this.#heldKg() + exhaustKg + leakedKg - this.#initialKg,
     };
   }
 

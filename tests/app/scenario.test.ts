@@ -112,7 +112,7 @@ const NOT_BUILT: readonly [string, unknown, unknown][] = [
     { ...minimal, ticket: { ...TICKET, oil: { addMl: 10 } } },
     { ...minimal, ticket: { ...TICKET, oil: { addMl: 0 } } },
   ],
-  ...['oilG', 'waterG', 'leakGPerYear'].map((key): [string, unknown, unknown] => [
+  ...['oilG', 'waterG'].map((key): [string, unknown, unknown] => [
     `vehicle.${key}`,
     { ...minimal, vehicle: { ...VEHICLE, [key]: 1 } },
     { ...minimal, vehicle: { ...VEHICLE, [key]: 0 } },

@@ -41,6 +41,7 @@ export function specOf(choices: SpecChoices = {}): BenchSpec {
       temperatureK: vehicleC + CELSIUS,
       expansionDevice: 'orifice-tube',
       airKg: 0,
+      leakKgPerYear: 0,
       ports: 2,
       accumulatorHeatCapacityJPerK: 500,
       accumulatorUaWPerK: 1,

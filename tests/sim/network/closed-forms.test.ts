@@ -86,6 +86,7 @@ describe('orifices', () => {
   const flowOf = (edge: ReturnType<typeof restriction>, of = equilibrium) => {
     const { tables } = of;
     evaluateFlow(edge, {
+      gasConstantJPerKgK: tables.fluid.gasConstantJPerKgK,
       criticalPa: tables.fluid.criticalPressurePa,
       vapourViscosityPaS: (t) => tables.vapourViscosityPaS(t),
     });
