@@ -9,7 +9,7 @@ import { forPorts, kilopascals, minutes, type StageInput, type StageStep } from 
 const JOINED = forPorts('vacuumPump');
 const PUMP = forPorts('vacuumPump', 'vacuumValve');
 /** Offset of the absolute sensor that a level decision allows for, in deviations. */
-const OFFSETS = 2;
+const OFFSETS = 3;
 
 export const enterEvacuate = (nowMs: number): EvacuateData => ({
   stage: 'evacuate',

@@ -107,7 +107,7 @@ function judge(data: HoldData, { plan, equipment }: StageInput): Judged {
   const resolutionPa =
     data.sensor === 'manifoldPa' ? equipment.pressure.manifoldResolutionPa : THERMAL_RESOLUTION * meanPa;
   const fit = fitDecay({ samplesPa: data.samplesPa, intervalS: SAMPLE_MS / 1000, resolutionPa });
-  const offsetPa = data.sensor === 'manifoldPa' ? 2 * equipment.pressure.manifoldSdPa : 0;
+  const offsetPa = data.sensor === 'manifoldPa' ? 3 * equipment.pressure.manifoldSdPa : 0;
   const verdict = verdictOf(fit, {
     limitPa: plan.hold.limitPa + offsetPa,
     slopeFloorPaPerS: plan.hold.slopeFloorPaPerS,
