@@ -26,6 +26,21 @@ const WORDINGS = {
     text: 'The vehicle stands at {pressure} kPa, no more than the atmosphere: there is nothing to recover. The machine skipped recovery, which would only have drawn in air.',
     remedy: 'Expect a leak. Find it before the vehicle is charged.',
   },
+  'vehicle-too-cold': {
+    severity: 'warning',
+    text: 'It is so cold, or the temperature so uncertain, that a full vehicle has no more pressure than an empty one. The job stopped with every valve shut: evacuating a full vehicle would vent it.',
+    remedy: 'Bring the vehicle into a warmer room and let it stand, or mend the temperature sensors.',
+  },
+  'tank-too-full': {
+    severity: 'warning',
+    text: 'The tank holds {net} kg of at most {limit} kg, and this service needs room for {needed} kg. The job stopped before any valve opened.',
+    remedy: 'Change to a tank with room, or empty this one.',
+  },
+  'tank-too-empty': {
+    severity: 'warning',
+    text: 'The tank holds {net} kg, and this service needs {needed} kg, reserve for the dip tube included. The job stopped before any valve opened.',
+    remedy: 'Fill the tank, or change to a fuller one of the same refrigerant.',
+  },
   'vehicle-pressurised': {
     severity: 'warning',
     text: 'The vehicle stands at {pressure} kPa, and evacuation would vent its refrigerant. The job stopped with every valve shut.',

@@ -10,6 +10,8 @@ export type StageEvent =
   | 'pressure-found'
   | 'vehicle-found-empty'
   | 'vehicle-found-pressurised'
+  | 'vehicle-too-cold'
+  | 'tank-unfit'
   | 'run-ended'
   | 'pressure-rose'
   | 'rest-stayed-low'
@@ -91,6 +93,8 @@ const machine = setup({
         'pressure-found': 'recover',
         'vehicle-found-empty': [{ guard: 'recoversOnly', target: 'recover-hoses' }, { target: 'evacuate' }],
         'vehicle-found-pressurised': 'stopped',
+        'vehicle-too-cold': 'stopped',
+        'tank-unfit': 'stopped',
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
         paused: { target: 'paused', actions: 'rememberSettle' },

@@ -13,6 +13,10 @@ export const SETTLE = {
   excessPa: 40_000,
   /** At or below this there is nothing to recover (common practice: 1.05 bar absolute). */
   emptyPa: 105_000,
+  /** A vehicle brought in may be this much colder than the room (estimate). */
+  vehicleColderK: 10,
+  /** Free capacity beyond the expected charge that a recovery needs to begin (common practice: 1 kg). */
+  tankRoomKg: 1,
   /** Pressures are read this long after the couplers opened (estimate: hoses fill in under a second). */
   waitMs: 5_000,
   /** How long unequal sides are given (common practice 5–15 min after driving; estimate for a parked vehicle). */

@@ -2,6 +2,7 @@
 import { hoseForceFrom } from '../estimates/masses.ts';
 import { barometerPa, hosePa } from '../estimates/pressures.ts';
 import { saturationPa } from '../estimates/saturation.ts';
+import { netMassKg } from '../estimates/scale.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { SettleData } from './data.ts';
@@ -55,11 +56,34 @@ function weigh(data: SettleData, input: StageInput): Step {
   const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
   if (failed) return lost(data, input);
   if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
+  const unfit = tankUnfit(input, netMassKg(weighed.counts, input.equipment) - weighed.offsetKg);
   return {
     data: at(data, 'connect', input.nowMs),
     wanted: SAFE_COMMANDS,
     accounts: { ...input.accounts, weighed },
+    ...(unfit === undefined ? {} : { event: 'tank-unfit' as const, notices: [unfit] }),
   };
+}
+
+/** Room for what comes out of the vehicle, and enough for what goes in, before anything moves. */
+function tankUnfit({ plan, equipment }: StageInput, netKg: number): NoticeDraft | undefined {
+  const { stages, ticket, settle } = plan;
+  const { fillLimitKg, reserveKg } = equipment.tank;
+  const roomKg = fillLimitKg - netKg;
+  const figures = (kg: number) => ({
+    net: netKg.toFixed(2),
+    limit: fillLimitKg.toFixed(2),
+    needed: kg.toFixed(2),
+  });
+  const neededRoomKg = ticket.nominalChargeKg + settle.tankRoomKg;
+  if (stages.includes('recover') && roomKg < neededRoomKg) {
+    return { code: 'tank-too-full', with: figures(neededRoomKg) };
+  }
+  const neededKg = ticket.nominalChargeKg + reserveKg;
+  if (stages.includes('charge') && netKg < neededKg) {
+    return { code: 'tank-too-empty', with: figures(neededKg) };
+  }
+  return undefined;
 }
 
 const lost = (data: SettleData, { plan }: StageInput): Step => ({
@@ -147,6 +171,14 @@ function join(data: SettleData, input: StageInput): Step {
   }
   const emptyPa = Math.min(plan.settle.emptyPa, barometerPa(seen) + ABOVE_BAROMETER_PA);
   if (pressurePa > emptyPa) return pressurised(data, input, pressurePa, []);
+  if (liquidMayHide(input)) {
+    return {
+      data,
+      wanted: SAFE_COMMANDS,
+      event: 'vehicle-too-cold',
+      notices: [{ code: 'vehicle-too-cold' }],
+    };
+  }
   const asked = plan.service === 'evacuate-and-charge';
   return {
     data,
@@ -154,6 +186,13 @@ function join(data: SettleData, input: StageInput): Step {
     event: 'vehicle-found-empty',
     notices: asked ? [] : [{ code: 'vehicle-empty', with: { pressure: kilopascals(pressurePa) } }],
   };
+}
+
+/** So cold that a full vehicle has no more pressure than the atmosphere: empty cannot be told from full. */
+function liquidMayHide({ plan, seen }: StageInput): boolean {
+  const temperatureK = seen.ambientK ?? seen.tankTemperatureK;
+  if (temperatureK === undefined) return true;
+  return saturationPa(plan.curve, temperatureK - plan.settle.vehicleColderK) < plan.settle.emptyPa;
 }
 
 /** Nothing moved but the hose pressure: what the scale shows more or less is the hoses' force. */
