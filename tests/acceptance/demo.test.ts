@@ -1,11 +1,9 @@
 import { beforeAll, expect, test } from 'vitest';
-import { type RunDocument, runDocument } from '../../app/run/document.ts';
+import type { RunDocument } from '../../app/run/document.ts';
 import type { Observer } from '../../app/run/loop.ts';
-import { fluidData, prepare } from '../../app/run/prepare.ts';
-import { runSession } from '../../app/run/session.ts';
 import demo from '../../app/scenario/demo.json' with { type: 'json' };
-import { toScenario } from '../../app/scenario/scenario.ts';
 import type { LedgerEntry } from '../../controller/ledger.ts';
+import { runScenario } from './run-scenario.ts';
 
 // The demo job: a cold vehicle with trapped liquid.
 
@@ -14,12 +12,7 @@ const booked: LedgerEntry[] = [];
 
 beforeAll(async () => {
   const bookkeeper: Observer = ({ ledgerEntries }) => void booked.push(...ledgerEntries);
-  const session = prepare(toScenario(demo, 'the demo'), 'the demo', fluidData, () => performance.now());
-  const facts = await runSession(session, {
-    observers: [bookkeeper],
-    pacing: { wallClockMs: () => performance.now(), breathe: async () => {} },
-  });
-  job = runDocument(facts);
+  job = await runScenario(demo, [bookkeeper]);
 });
 
 test('the job is completed', () => {

@@ -1,0 +1,17 @@
+// Runs one scenario on the simulated bench, as `coldbench run --json` does, and hands back its document.
+import { type RunDocument, runDocument } from '../../app/run/document.ts';
+import type { Observer } from '../../app/run/loop.ts';
+import { fluidData, prepare } from '../../app/run/prepare.ts';
+import { runSession } from '../../app/run/session.ts';
+import { toScenario } from '../../app/scenario/scenario.ts';
+
+export async function runScenario(file: unknown, observers: readonly Observer[] = []): Promise<RunDocument> {
+  const wallClockMs = () => performance.now();
+  const session = prepare(toScenario(file, 'the scenario'), 'the scenario', fluidData, wallClockMs);
+  return runDocument(
+    await runSession(session, {
+      observers: [...observers],
+      pacing: { wallClockMs, breathe: async () => {} },
+    }),
+  );
+}

@@ -1,0 +1,92 @@
+// Whole jobs that must end otherwise than in a charged vehicle, and the twins that must not.
+import { describe, expect, test } from 'vitest';
+import { runScenario } from './run-scenario.ts';
+
+const WARM = {
+  seed: 4,
+  weather: { ambientC: 20 },
+  ticket: { refrigerant: 'R-134a', nominalChargeG: 600 },
+  vehicle: { chargeG: 450 },
+  tank: { contentKg: 8 },
+};
+
+const codes = (job: Awaited<ReturnType<typeof runScenario>>) => job.notices.map(({ code }) => code);
+
+/** Nothing was vented, and every gram is somewhere. */
+function clean(job: Awaited<ReturnType<typeof runScenario>>): void {
+  expect(job.truth.ventedG).toBe(0);
+  expect(Math.abs(job.truth.massDriftG)).toBeLessThan(1e-3);
+}
+
+describe('before a valve opens', () => {
+  test.each([
+    { what: 'a tank without room', tank: { contentKg: 16.5 }, weather: WARM.weather, code: 'tank-too-full' },
+    {
+      what: 'a tank without reserve',
+      tank: { contentKg: 1.2 },
+      weather: WARM.weather,
+      code: 'tank-too-empty',
+    },
+    {
+      what: 'a cold in which full and empty read the same',
+      tank: WARM.tank,
+      weather: { ambientC: -29 },
+      code: 'vehicle-too-cold',
+    },
+  ])('$what stops the job', async ({ tank, weather, code }) => {
+    const job = await runScenario({ ...WARM, tank, weather });
+    expect(job.outcome).toBe('stopped');
+    expect(codes(job)).toContain(code);
+    expect(job.truth.pumpExhaustG).toBe(0);
+    expect(job.truth.vehicleRefrigerantG).toBeGreaterThan(449);
+    clean(job);
+  });
+
+  test('a tank with room and reserve does NOT stop it', async () => {
+    const job = await runScenario(WARM);
+    expect(job.outcome).toBe('completed');
+    clean(job);
+  });
+});
+
+describe('leaks', () => {
+  const leaking = (leakGPerYear: number) =>
+    runScenario({ ...WARM, vehicle: { ...WARM.vehicle, leakGPerYear } });
+
+  test('a gross leak is found by the hold, and the vehicle is not charged', async () => {
+    const job = await leaking(50_000);
+    expect(job.hold!.verdict).toBe('leak');
+    expect(job.outcome).toBe('stopped');
+    expect(job.truth.vehicleRefrigerantG).toBeLessThan(5);
+    clean(job);
+  });
+
+  test('a leak far below the stated limit is NOT called one, and the limit is stated', async () => {
+    const job = await leaking(40);
+    expect(job.hold!.verdict).toBe('tight');
+    expect(job.hold!.detectionLimitGPerYear).toBeGreaterThan(40);
+    clean(job);
+  });
+});
+
+test('a vehicle full of air is never recovered into the tank', async () => {
+  const job = await runScenario({ ...WARM, vehicle: { chargeG: 0 } });
+  expect(codes(job)).toContain('vehicle-empty');
+  expect(job.stages.map(({ stage }) => stage)).not.toContain('recover');
+  expect(job.truth.tankAirG).toBeLessThan(0.01);
+  clean(job);
+});
+
+test.each(['R-134a', 'R-1234yf'])(
+  '%s in a one-port vehicle with an expansion valve is served',
+  async (refrigerant) => {
+    const job = await runScenario({
+      ...WARM,
+      ticket: { refrigerant, nominalChargeG: 500, ports: 1 },
+      vehicle: { chargeG: 450, expansionDevice: 'expansion-valve' },
+    });
+    expect(job.outcome).toBe('completed');
+    expect(Math.abs(job.truth.vehicleRefrigerantG - 500)).toBeLessThan(15);
+    clean(job);
+  },
+);
