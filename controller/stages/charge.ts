@@ -5,7 +5,16 @@ import { ON, SAFE_COMMANDS } from '../signals.ts';
 import { couplerShut, diagnoseStall } from './charge-stall.ts';
 import { chargeTargetKg } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
-import { book, deliveredKg, grams, minutes, type StageInput, type StageStep, want } from './stage.ts';
+import {
+  book,
+  deliveredKg,
+  grams,
+  minutes,
+  type StageInput,
+  type StageStep,
+  scaleLost,
+  want,
+} from './stage.ts';
 import { stepWeighing } from './weighing.ts';
 
 const HIGH_OPEN = want('highSideValve');
@@ -82,16 +91,8 @@ const at = (data: ChargeData, step: ChargeData['step'], nowMs: number): ChargeDa
 
 function weighBefore(data: ChargeData, input: StageInput): Step {
   const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
-  const { accounts, plan, nowMs } = input;
-  if (failed) {
-    const figures = { minutes: minutes(plan.weighing.timeoutMs) };
-    return {
-      data,
-      wanted: SAFE_COMMANDS,
-      event: 'scale-lost',
-      notices: [{ code: 'scale-lost', with: figures }],
-    };
-  }
+  const { accounts, nowMs } = input;
+  if (failed) return scaleLost(data, input);
   if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
   const targetKg = firstTargetKg(input);
   const reference = data.reference ?? weighed;
@@ -278,7 +279,7 @@ function blowDown(data: ChargeData, input: StageInput, result: NonNullable<Charg
 function weighAfter(data: ChargeData, input: StageInput): Step {
   const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
   const wanted = SAFE_COMMANDS;
-  if (failed) return { data, wanted, event: 'scale-lost' };
+  if (failed) return scaleLost(data, input);
   if (weighed === undefined) return { data: { ...data, weighing }, wanted };
   const { accounts } = input;
   const entry = book('tank-to-vehicle', accounts.weighed ?? weighed, weighed, input);

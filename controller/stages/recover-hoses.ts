@@ -14,9 +14,9 @@ import {
   forPorts,
   grams,
   kilopascals,
-  minutes,
   type StageInput,
   type StageStep,
+  scaleLost,
 } from './stage.ts';
 import { stepWeighing } from './weighing.ts';
 
@@ -159,12 +159,9 @@ const disconnectable = (pressurePa: number, { plan, seen }: StageInput): boolean
 
 function weigh(data: RecoverHosesData, input: StageInput): Step {
   const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
-  const { accounts, plan, nowMs } = input;
+  const { accounts, nowMs } = input;
   const wanted = SAFE_COMMANDS;
-  if (failed) {
-    const figures = { minutes: minutes(plan.weighing.timeoutMs) };
-    return { data, wanted, event: 'scale-lost', notices: [{ code: 'scale-lost', with: figures }] };
-  }
+  if (failed) return scaleLost(data, input);
   if (weighed === undefined) return { data: { ...data, weighing }, wanted };
   const entry = book('hoses-to-tank', accounts.weighed ?? weighed, weighed, input);
   const booked = {

@@ -3,7 +3,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data.ts';
 import { drawWith, keptAfterDraw, wantsFanStopped } from './draw.ts';
-import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { book, forPorts, kilopascals, type StageInput, type StageStep, scaleLost } from './stage.ts';
 import { stepWeighing } from './weighing.ts';
 
 const OPEN = forPorts('recoveryValve');
@@ -103,10 +103,7 @@ function toWeighing(data: RecoverData, input: StageInput, why: RunEnd): Step {
 function weigh(data: RecoverData, input: StageInput): Step {
   const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
   const wanted = SAFE_COMMANDS;
-  if (failed) {
-    const figures = { minutes: minutes(input.plan.weighing.timeoutMs) };
-    return { data, wanted, event: 'scale-lost', notices: [{ code: 'scale-lost', with: figures }] };
-  }
+  if (failed) return scaleLost(data, input);
   if (weighed === undefined) return { data: { ...data, weighing }, wanted };
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);

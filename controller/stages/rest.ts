@@ -7,7 +7,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 import type { RestData, RestVerdict } from './data.ts';
-import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep, scaleLost } from './stage.ts';
 import { stepWeighing } from './weighing.ts';
 
 /** Hose, manifold and vehicle have become one pressure (estimate). */
@@ -84,10 +84,7 @@ function withRise(accounts: Accounts, restRisePa: number): Accounts {
 function weigh(data: RestData, input: StageInput): Step {
   const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
   const wanted = SAFE_COMMANDS;
-  if (failed) {
-    const figures = { minutes: minutes(input.plan.weighing.timeoutMs) };
-    return { data, wanted, event: 'scale-lost', notices: [{ code: 'scale-lost', with: figures }] };
-  }
+  if (failed) return scaleLost(data, input);
   if (weighed === undefined) return { data: { ...data, weighing }, wanted };
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);

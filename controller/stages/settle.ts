@@ -6,7 +6,7 @@ import { netMassKg } from '../estimates/scale.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { SettleData } from './data.ts';
-import { confirms, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { confirms, forPorts, kilopascals, type StageInput, type StageStep, scaleLost } from './stage.ts';
 import { stepWeighing } from './weighing.ts';
 
 /** Hose pressure worth learning the hoses' force on the platform from (estimate). */
@@ -54,7 +54,7 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
 
 function weigh(data: SettleData, input: StageInput): Step {
   const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
-  if (failed) return lost(data, input);
+  if (failed) return scaleLost(data, input);
   if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
   const unfit = tankUnfit(input, netMassKg(weighed.counts, input.equipment) - weighed.offsetKg);
   return {
@@ -85,13 +85,6 @@ function tankUnfit({ plan, equipment }: StageInput, netKg: number): NoticeDraft 
   }
   return undefined;
 }
-
-const lost = (data: SettleData, { plan }: StageInput): Step => ({
-  data,
-  wanted: SAFE_COMMANDS,
-  event: 'scale-lost',
-  notices: [{ code: 'scale-lost', with: { minutes: minutes(plan.weighing.timeoutMs) } }],
-});
 
 /** Machine valves shut: the hoses alone show the two sides. */
 function look(data: SettleData, input: StageInput): Step {
@@ -199,7 +192,7 @@ function liquidMayHide({ plan, seen }: StageInput): boolean {
 function weighConnected(data: SettleData, input: StageInput): Step {
   const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
   const { accounts, equipment } = input;
-  if (failed) return lost(data, input);
+  if (failed) return scaleLost(data, input);
   if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
   const found = { data, wanted: SAFE_COMMANDS, event: 'pressure-found' } as const;
   const before = accounts.weighed;

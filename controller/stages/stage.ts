@@ -56,6 +56,14 @@ export const confirms = (
   prompt: Exclude<PromptId, 'identify-refrigerant'>,
 ): boolean => answers.some((answer) => answer.type === 'confirmed' && answer.prompt === prompt);
 
+/** The scale did not come to rest: without it no gram can be booked. */
+export const scaleLost = <D>(data: D, { plan }: StageInput): StageStep<D> => ({
+  data,
+  wanted: SAFE_COMMANDS,
+  event: 'scale-lost',
+  notices: [{ code: 'scale-lost', with: { minutes: minutes(plan.weighing.timeoutMs) } }],
+});
+
 /** Books what moved between the last weighing and this one. */
 export function book(
   movement: Movement,
