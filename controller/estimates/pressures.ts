@@ -7,10 +7,10 @@ export const barometerPa = (seen: Seen): number => seen.barometerPa ?? SEA_LEVEL
 
 /**
  * The pressure of whatever is joined: the absolute sensor inside its span, above it the gauge transducers, the finer
- * low side first.
+ * low side first. A vehicle with one port has the high side; its low hose is a dead end that tells nothing.
  */
-export const circuitPa = (seen: Seen): number | undefined =>
-  seen.manifoldPa ?? seen.lowSidePa ?? seen.highSidePa;
+export const circuitPa = (seen: Seen, ports: 1 | 2): number | undefined =>
+  seen.manifoldPa ?? (ports === 1 ? seen.highSidePa : (seen.lowSidePa ?? seen.highSidePa));
 
 /** The highest pressure any hose may have. */
 export function hosePa(seen: Seen): number | undefined {

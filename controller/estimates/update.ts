@@ -33,7 +33,7 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
     path,
     pathChangedAtMs,
     manifold: updateTrend(before.manifold, seen.manifoldPa, nowMs, TREND_S),
-    circuit: updateTrend(before.circuit, circuitPa(seen), nowMs, TREND_S),
+    circuit: updateTrend(before.circuit, circuitPa(seen, state.plan.ticket.ports), nowMs, TREND_S),
   };
 }
 

@@ -23,6 +23,8 @@ import { stepWeighing } from './weighing.ts';
 const VALVES = forPorts();
 
 const JOINED_MS = 2_000;
+/** A gauge is believed beyond this many deviations. */
+const SURE = 3;
 /** More than the hoses can hold has come, and the pressure stands: a coupler is open (estimate). */
 const COUPLER_KG = 0.12;
 
@@ -67,9 +69,7 @@ export function stepRecoverHoses(data: RecoverHosesData, input: StageInput): Ste
     case 'weigh':
       return weigh(data, input);
     case 'disconnect':
-      return confirms(input.answers, 'disconnect-hoses')
-        ? { data, wanted: SAFE_COMMANDS, event: 'hoses-recovered' }
-        : { data, wanted: SAFE_COMMANDS, prompt: 'disconnect-hoses' };
+      return disconnect(data, input);
   }
 }
 
@@ -80,7 +80,7 @@ function look(data: RecoverHosesData, input: StageInput): Step {
   if (nowMs - data.stepSinceMs < JOINED_MS) return { data, wanted };
   const empty = seen.manifoldPa !== undefined && seen.manifoldPa <= plan.hoses.drawnPa;
   if (empty) return { data: at(data, 'rest', nowMs), wanted };
-  return { data: { ...at(data, 'draw', nowMs), startPa: circuitPa(seen) }, wanted };
+  return { data: { ...at(data, 'draw', nowMs), startPa: circuitPa(seen, plan.ticket.ports) }, wanted };
 }
 
 function draw(data: RecoverHosesData, input: StageInput): Step {
@@ -113,7 +113,7 @@ function draw(data: RecoverHosesData, input: StageInput): Step {
 
 /** The hoses alone would have fallen by now; what keeps coming comes from the vehicle. */
 function couplerOpen({ startPa }: RecoverHosesData, ranMs: number, input: StageInput): boolean {
-  const pressurePa = circuitPa(input.seen);
+  const pressurePa = circuitPa(input.seen, input.plan.ticket.ports);
   const { weighed } = input.accounts;
   if (startPa === undefined || pressurePa === undefined || weighed === undefined) return false;
   const standing = ranMs >= input.plan.hoses.couplerMs && pressurePa > startPa / 2;
@@ -130,7 +130,7 @@ function rest(data: RecoverHosesData, input: StageInput): Step {
   const wanted = VALVES[plan.ticket.ports];
   const waitedMs = nowMs - data.stepSinceMs;
   if (waitedMs < JOINED_MS) return { data, wanted };
-  const pressurePa = circuitPa(seen);
+  const pressurePa = circuitPa(seen, plan.ticket.ports);
   const next = data.restFromPa === undefined ? { ...data, restFromPa: pressurePa } : data;
   if (waitedMs < plan.hoses.restMs) return { data: next, wanted };
   const risePa = (pressurePa ?? 0) - (next.restFromPa ?? 0);
@@ -154,8 +154,26 @@ const notRecovered = (data: RecoverHosesData, pressurePa: number | undefined): N
   },
 });
 
-const disconnectable = (pressurePa: number, { plan, seen }: StageInput): boolean =>
-  pressurePa < barometerPa(seen) + plan.hoses.disconnectGaugePa;
+const disconnectable = (pressurePa: number, input: StageInput): boolean =>
+  pressurePa < barometerPa(input.seen) + input.plan.hoses.disconnectGaugePa && !hosesShowPressure(input);
+
+/** A gauge on a connected hose reads more than its own error could make of a hose that is safe. */
+function hosesShowPressure({ plan, seen, equipment }: StageInput): boolean {
+  const limitPa = barometerPa(seen) + plan.hoses.disconnectGaugePa;
+  const { highSideSdPa, lowSideSdPa } = equipment.pressure;
+  const high = seen.highSidePa !== undefined && seen.highSidePa > limitPa + SURE * highSideSdPa;
+  const low = seen.lowSidePa !== undefined && seen.lowSidePa > limitPa + SURE * lowSideSdPa;
+  return high || (plan.ticket.ports === 2 && low);
+}
+
+/** The question is withdrawn when pressure comes back while it stands. */
+function disconnect(data: RecoverHosesData, input: StageInput): Step {
+  const wanted = SAFE_COMMANDS;
+  if (hosesShowPressure(input)) return { data: at(data, 'look', input.nowMs), wanted };
+  return confirms(input.answers, 'disconnect-hoses')
+    ? { data, wanted, event: 'hoses-recovered' }
+    : { data, wanted, prompt: 'disconnect-hoses' };
+}
 
 function weigh(data: RecoverHosesData, input: StageInput): Step {
   const { weighing, weighed, failed } = stepWeighing(data.weighing, input);

@@ -31,6 +31,17 @@ export function stepRest(data: RestData, input: StageInput): Step {
   if (data.step === 'weigh') return weigh(data, input);
   const sampled = sample(data, input);
   const wanted = VEHICLE_VALVES[input.plan.ticket.ports];
+  if (isBlind(sampled, input)) {
+    return input.nowMs - data.sinceMs < input.plan.rest.timeoutMs
+      ? { data: sampled, wanted }
+      : {
+          data: sampled,
+          wanted: SAFE_COMMANDS,
+          event: 'timed-out',
+          result: 'pressure-unknown',
+          notices: [{ code: 'pressure-unknown' }],
+        };
+  }
   const verdict = judge(sampled, input);
   if (verdict === undefined) return { data: sampled, wanted };
   const next: RestData = { ...sampled, step: 'weigh', stepSinceMs: input.nowMs, verdict };
@@ -41,12 +52,19 @@ export function stepRest(data: RestData, input: StageInput): Step {
 
 function sample(data: RestData, input: StageInput): RestData {
   const { nowMs, seen, plan } = input;
-  const pressurePa = circuitPa(seen);
+  const pressurePa = circuitPa(seen, plan.ticket.ports);
   const first = data.samplesPa.length === 0;
   const dueMs = first ? data.sinceMs + JOINED_MS : data.sampledAtMs + plan.rest.sampleMs;
   if (pressurePa === undefined || nowMs < dueMs) return data;
-  return { ...data, samplesPa: [...data.samplesPa, pressurePa], sampledAtMs: nowMs };
+  // After a gap only the first sample still stands at a known distance: what is older than steady proves nothing.
+  const gap = !first && nowMs > dueMs + plan.rest.sampleMs;
+  const samplesPa = gap ? [data.samplesPa[0]!, pressurePa] : [...data.samplesPa, pressurePa];
+  return { ...data, samplesPa, sampledAtMs: nowMs };
 }
+
+/** No sensor has told of the pressure lately: unknown is not calm. */
+const isBlind = ({ samplesPa, sampledAtMs }: RestData, { nowMs, plan }: StageInput): boolean =>
+  samplesPa.length === 0 || nowMs - sampledAtMs > 2 * plan.rest.sampleMs;
 
 const risePa = ({ samplesPa }: RestData): number => (samplesPa.at(-1) ?? 0) - (samplesPa[0] ?? 0);
 
