@@ -1,5 +1,6 @@
 // The last word: wanted commands against the interlocks, and what that does to memory and sequence.
-import { classify, reclassify } from './interlocks/bands.ts';
+import type { Seen } from './estimates/seen.ts';
+import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
 import {
   type Memory,
   noteCommands,
@@ -33,16 +34,19 @@ const DENSE_KG_PER_S = 6e-4;
 const isDenseInflow = ({ estimates: { scale } }: ControllerState): boolean =>
   scale.trust === 'trusted' && scale.slowFlowKgPerS > DENSE_KG_PER_S;
 
+/** A stuck scale weighs nothing: its counts are as good as none. */
+const bandInput = ({ equipment, estimates: { scale } }: ControllerState, seen: Seen): BandInput => ({
+  seen,
+  equipment,
+  scaleTrust: scale.trust,
+  scaleCounts: seen.scaleCounts === undefined || scale.trust === 'stuck' ? undefined : scale.counts,
+});
+
 export function guard(state: ControllerState, wanted: Commands, nowMs: number): Guarded {
-  const { seen, equipment, estimates } = state;
+  const { seen, equipment } = state;
   if (seen === undefined) return { state, permitted: SAFE_COMMANDS, notices: [] };
   const noted = noteReadings(state.memory, seen, isDenseInflow(state), nowMs);
-  const bands = reclassify(state.judged?.bands, {
-    seen,
-    equipment,
-    scaleTrust: estimates.scale.trust,
-    scaleCounts: seen.scaleCounts === undefined ? undefined : estimates.scale.counts,
-  });
+  const bands = reclassify(state.judged?.bands, bandInput(state, seen));
   const remembered = recalled(state.judged?.remembered, noted, nowMs, equipment.compressor.minimumOffMs);
   const last = state.judged;
   if (
@@ -121,18 +125,15 @@ function heldFigures(first: Refusal, refusals: readonly Refusal[]): { [name: str
   };
 }
 
-/** Every output is off and, with the latch lifted, nothing would trip at once. */
+/** Every output is off, the cause of the trip can be read, and with the latch lifted nothing would trip at once. */
 export function mayReset(state: ControllerState, nowMs: number): boolean {
-  const { seen, equipment, estimates, memory, judged, fitting } = state;
+  const { seen, equipment, memory, judged, fitting } = state;
   if (seen === undefined || (judged !== undefined && Object.values(judged.permitted).some(({ on }) => on))) {
     return false;
   }
-  const bands = classify({
-    seen,
-    equipment,
-    scaleTrust: estimates.scale.trust,
-    scaleCounts: seen.scaleCounts === undefined ? undefined : estimates.scale.counts,
-  });
+  const bands = classify(bandInput(state, seen));
+  const row = INTERLOCKS.find(({ id }) => id === memory.trip?.row);
+  if (row?.reads.bands.some((band) => bands[band] === 'unknown')) return false;
   const remembered = recall({ ...memory, trip: undefined }, nowMs, equipment.compressor.minimumOffMs);
   return permit(SAFE_COMMANDS, bands, remembered, fitting).trip === undefined;
 }

@@ -51,6 +51,12 @@ const WORDINGS = {
     text: 'No sensor says what pressure the vehicle has. The job stopped with every valve shut.',
     remedy: 'Mend the manifold pressure sensor and the side sensors.',
   },
+  'pressure-came-back': {
+    severity: 'warning',
+    text: 'Pressure came into the evacuated vehicle during the hold, more than any leak from outside could bring. The job stopped with every valve shut.',
+    remedy:
+      'Suspect a charge valve that leaks or an engine that was started. Recover before you evacuate again.',
+  },
   'scale-lost': {
     severity: 'warning',
     text: 'The scale did not come to rest within {minutes} min. The machine shut every valve: without the scale no gram can be booked.',

@@ -14,7 +14,7 @@ import { runSequence } from './sequence.ts';
 import { type Commands, OUTPUTS, type Output, type Readings, SAFE_COMMANDS } from './signals.ts';
 import { enterStage } from './stages/index.ts';
 import type { Accounts, ControllerState } from './state.ts';
-import { isFinished, openChart, runningStage } from './statechart.ts';
+import { haltChart, isFinished, openChart, runningStage } from './statechart.ts';
 
 export type { ControllerState } from './state.ts';
 
@@ -130,7 +130,7 @@ function faulted(state: ControllerState, error: unknown, nowMs: number): ScanRes
         ),
       ]
     : [];
-  const halted = isFinished(state.chart) ? state.chart : ({ ...state.chart, value: 'tripped' } as const);
+  const halted = isFinished(state.chart) ? state.chart : haltChart(state.chart);
   return {
     state: {
       ...state,

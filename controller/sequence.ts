@@ -89,9 +89,12 @@ function resume(current: Sequenced, nowMs: number): Sequenced {
   const startedMs = state.accounts.recoveryStartedAtMs;
   const recoveryStartedAtMs =
     startedMs === undefined ? undefined : startedMs + Math.max(nowMs - haltedAtMs, 0);
+  const chart = follow(state.chart, 'resumed');
+  // Nothing to go back to: the pause goes on until someone aborts or its time is up.
+  if (runningStage(chart) !== state.stage.stage) return current;
   return withState(current, {
     ...state,
-    chart: follow(state.chart, 'resumed'),
+    chart,
     stage: resumeStage(state.stage, haltedAtMs, nowMs),
     accounts: { ...state.accounts, recoveryStartedAtMs },
     haltedAtMs: undefined,
@@ -150,8 +153,14 @@ function inputOf(state: ControllerState, answers: readonly OperatorEvent[], nowM
     permitted: state.judged?.permitted ?? SAFE_COMMANDS,
     compressorRested:
       offSinceMs !== undefined && nowMs - offSinceMs >= state.equipment.compressor.minimumOffMs,
-    answers,
+    answers: answers.length === 0 ? answers : answers.filter((answer) => isAsked(answer, state)),
   };
+}
+
+/** An answer counts only while its question stands. */
+function isAsked(answer: OperatorEvent, { prompt }: ControllerState): boolean {
+  if (answer?.type === 'identified') return prompt?.id === 'identify-refrigerant';
+  return answer?.type === 'confirmed' && answer.prompt === prompt?.id;
 }
 
 function step(current: Sequenced, answers: readonly OperatorEvent[], nowMs: number): Sequenced {

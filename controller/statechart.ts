@@ -207,6 +207,12 @@ export function follow(state: ChartState, type: ChartEvent['type']): ChartState 
   return { value: next.value as ChartValue, context: next.context };
 }
 
+/** Tripped without the chart's help: for when the chart itself may be what broke. */
+export const haltChart = (state: ChartState): ChartState => ({
+  value: 'tripped',
+  context: { ...state.context, interrupted: runningStage(state) ?? state.context.interrupted },
+});
+
 export const isFinished = (state: ChartState): boolean =>
   state.value === 'completed' || state.value === 'stopped';
 

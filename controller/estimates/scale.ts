@@ -102,7 +102,8 @@ export function median(values: readonly number[]): number {
 /** Feeds one reading; an old one changes nothing. */
 export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
   const { counts, atMs } = input;
-  if (counts === undefined || atMs === undefined || atMs <= state.atMs) return state;
+  if (counts === undefined || atMs === undefined) return unread(state);
+  if (atMs <= state.atMs) return state;
   if (state.trust === 'not-read') return firstReading(state, counts, atMs, equipment);
   const last = state.recent[state.recent.length - 1];
   const recent = state.recent.length < 5 ? [...state.recent, counts] : [...state.recent.slice(1), counts];
@@ -115,6 +116,12 @@ export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equ
   if (atMs - sameSinceMs > STUCK_MS) return { ...base, trust: 'stuck', atMs };
   return filtered(base, measuredKg, input, atMs, equipment);
 }
+
+/** A scale that has fallen silent is not trusted; when it speaks again it must first come to rest. */
+const unread = (state: ScaleState): ScaleState =>
+  state.trust === 'trusted' || state.trust === 'stuck'
+    ? { ...state, trust: 'disturbed', quietSinceMs: state.atMs, quietLevelKg: state.massKg }
+    : state;
 
 /** The force has just been learnt: the same reading means another mass. */
 function relearnt(state: ScaleState, { hoseForceKgPerPa, hoseGaugePa }: ScaleInput): ScaleState {

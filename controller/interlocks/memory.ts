@@ -64,7 +64,7 @@ export const openMemory = (nowMs: number): Memory => ({
   airSinceMs: undefined,
   airLowPa: 0,
   airHighPa: 0,
-  manifoldLiquid: false,
+  manifoldLiquid: true,
   manifoldDrySinceMs: undefined,
   trip: undefined,
 });

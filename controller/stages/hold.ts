@@ -7,6 +7,8 @@ import {
   verdictOf,
 } from '../estimates/decay.ts';
 import { leakKgPerYear } from '../estimates/leak.ts';
+import { hosePa } from '../estimates/pressures.ts';
+import type { Seen } from '../estimates/seen.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts, HoldAccount } from '../state.ts';
@@ -22,6 +24,8 @@ const THERMAL_RESOLUTION = 0.002;
 /** A second hold agrees when its slope is at least this share of the first: a leak does not tire. */
 const AGREES = 0.6;
 const LOST_MS = 10_000;
+/** A vacuum this good may zero the high-side gauge (estimate: well below its class). */
+const ZERO_BELOW_PA = 5_000;
 const PUMPING = forPorts('vacuumPump');
 const JOINED = forPorts();
 
@@ -97,6 +101,16 @@ function lost(data: HoldData, input: StageInput): Step {
   if (data.sensor === 'vehicleVacuumPa' && seen.manifoldPa !== undefined) {
     return { data: watchFrom(data, 'manifoldPa', nowMs), wanted: JOINED[plan.ticket.ports] };
   }
+  const hose = hosePa(seen);
+  if (seen.manifoldOverSpan || (hose !== undefined && hose > plan.settle.emptyPa + plan.settle.excessPa)) {
+    return {
+      data,
+      wanted: SAFE_COMMANDS,
+      event: 'timed-out',
+      result: 'pressure-came-back',
+      notices: [{ code: 'pressure-came-back' }],
+    };
+  }
   return conclude(data, input, { fit: undefined, verdict: 'inconclusive' });
 }
 
@@ -143,9 +157,15 @@ function conclude(data: HoldData, input: StageInput, { fit, verdict }: Judged): 
       ...accounts,
       hold: hold ?? accounts.hold,
       suspectedPaPerS: suspected,
-      highSideZeroPa: (seen.highSidePa ?? 0) - (seen.highSidePa === undefined ? 0 : (seen.manifoldPa ?? 0)),
+      highSideZeroPa: zeroPa(seen) ?? accounts.highSideZeroPa,
     },
   };
+}
+
+/** What the high-side gauge reads in a vacuum that the absolute sensor confirms. */
+function zeroPa({ highSidePa, manifoldPa }: Seen): number | undefined {
+  const known = highSidePa !== undefined && manifoldPa !== undefined && manifoldPa < ZERO_BELOW_PA;
+  return known ? highSidePa - manifoldPa : undefined;
 }
 
 type Decision = { readonly event: StageEvent; readonly notices: readonly NoticeDraft[] };

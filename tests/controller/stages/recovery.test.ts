@@ -14,8 +14,14 @@ const visits = (state: ControllerState): string[] =>
   jobResult(state).stages.map(({ stage, result }) => `${stage}:${result}`);
 
 describe('Identify', () => {
-  const answered = (refrigerant: string, purityPercent: number) =>
-    scan(open(), readingsAt(100), 100, [{ type: 'identified', result: { refrigerant, purityPercent } }]);
+  const asked = () => scan(open(), readingsAt(100), 100, []).state;
+  const answered = (refrigerant: string, purityPercent: number, state = asked()) =>
+    scan(state, readingsAt(200), 200, [{ type: 'identified', result: { refrigerant, purityPercent } }]);
+
+  test('an answer that comes before the question is no answer', () => {
+    expect(asked().prompt?.id).toBe('identify-refrigerant');
+    expect(answered('R-134a', 99, open()).state.stage?.stage).toBe('identify');
+  });
 
   test('98 % of the right refrigerant passes', () => {
     expect(answered('R-134a', 98).state.stage?.stage).toBe('settle');

@@ -1,0 +1,137 @@
+// Unknown is never permission: what is missing, stuck or unasked for must not carry a job on.
+import { describe, expect, test } from 'vitest';
+import { circuitPa } from '../../controller/estimates/pressures.ts';
+import type { Seen } from '../../controller/estimates/seen.ts';
+import { jobResult } from '../../controller/result.ts';
+import { type ControllerState, openJob, scan } from '../../controller/scan.ts';
+import { SAFE_COMMANDS } from '../../controller/signals.ts';
+import { newPlant, readPlant, run } from './support/bench.ts';
+import { EQUIPMENT, planFor } from './support/machine.ts';
+import { none, readingsAt } from './support/readings.ts';
+
+const recovering = () => openJob(planFor({ service: 'recover' }), EQUIPMENT, 0);
+const LOST = none('open-circuit');
+
+describe('Pressure', () => {
+  const blind = { highSidePressurePa: LOST, lowSidePressurePa: LOST, manifoldPressurePa: LOST };
+
+  test('a rest in which no sensor reads is not calm: the job ends unproven', () => {
+    const plant = newPlant();
+    const ended = run(recovering(), {
+      plant,
+      readings: (_, { stage }) => (stage?.stage === 'rest' && stage.step !== 'weigh' ? blind : {}),
+    });
+    const { outcome, notices } = jobResult(ended);
+    expect(outcome).toBe('stopped');
+    expect(notices.map(({ code }) => code)).toContain('pressure-unknown');
+  });
+
+  test('a rest that loses its sensors for a moment is NOT given up', () => {
+    const ended = run(recovering(), {
+      plant: newPlant(),
+      readings: ({ nowMs }, { stage }) =>
+        stage?.stage === 'rest' && nowMs - stage.sinceMs > 60_000 && nowMs - stage.sinceMs < 75_000
+          ? blind
+          : {},
+    });
+    expect(jobResult(ended).outcome).toBe('completed');
+  });
+
+  test('a vehicle with one port is judged by its own hose, above the span of the absolute sensor too', () => {
+    const seen = { highSidePa: 300_000, lowSidePa: 60_000, manifoldPa: undefined } as Seen;
+    expect(circuitPa(seen, 1)).toBe(300_000);
+    expect(circuitPa({ ...seen, highSidePa: undefined }, 1)).toBeUndefined();
+    expect(circuitPa(seen, 2)).toBe(60_000);
+  });
+
+  test('the question to disconnect is withdrawn when pressure comes back, and asked again when it has gone', () => {
+    let asked = 0;
+    let withdrawn = false;
+    const plant = newPlant();
+    let sinceMs: number | undefined;
+    const ended = run(recovering(), {
+      plant,
+      readings: (now, { prompt }) => {
+        if (prompt?.id === 'disconnect-hoses') sinceMs ??= now.nowMs;
+        const back = sinceMs !== undefined && now.nowMs - sinceMs < 1_000;
+        return back ? { highSidePressurePa: 400_000, lowSidePressurePa: 400_000 } : {};
+      },
+      watch: ({ state }) => {
+        const stands = state.prompt?.id === 'disconnect-hoses';
+        if (stands && state.prompt.askedAtMs === plant.nowMs) asked += 1;
+        withdrawn = withdrawn || (asked > 0 && !stands && state.stage?.stage === 'recover-hoses');
+        return undefined;
+      },
+    });
+    expect(withdrawn).toBe(true);
+    expect(jobResult(ended).outcome).toBe('completed');
+  });
+});
+
+describe('Scale', () => {
+  test('one that stands still stops recovery long before the tank could be overfilled', () => {
+    const plant = newPlant({ vehicleKg: 20, tankKg: 16 });
+    let onMs = 0;
+    run(recovering(), {
+      plant,
+      readings: (_, { stage }) => (stage?.stage === 'recover' ? { scaleCounts: 2_900_000 } : {}),
+      watch: ({ commands }) => {
+        if (commands.compressor.on) onMs += 100;
+        return undefined;
+      },
+      untilMs: 3_600_000,
+    });
+    expect(onMs).toBeLessThan(30_000);
+    expect(plant.tankKg).toBeLessThan(EQUIPMENT.tank.fillLimitKg);
+  });
+
+  test('one that falls silent is not trusted', () => {
+    let state = openJob(planFor(), EQUIPMENT, 0);
+    const plant = newPlant();
+    for (plant.nowMs = 100; plant.nowMs < 3_000; plant.nowMs += 100) {
+      state = scan(state, readPlant(plant), plant.nowMs, []).state;
+    }
+    expect(state.estimates.scale.trust).toBe('trusted');
+    state = scan(state, readPlant(plant, { scaleCounts: LOST }), plant.nowMs, []).state;
+    expect(state.estimates.scale.trust).not.toBe('trusted');
+  });
+});
+
+describe('Reset', () => {
+  const tripped = (): ControllerState =>
+    scan(recovering(), readingsAt(100, { emergencyStop: true }), 100, []).state;
+
+  test.each([LOST, none('stale'), none('not-fitted')])(
+    'is refused while the cause reads $reason',
+    (emergencyStop) => {
+      const { state, commands } = scan(tripped(), readingsAt(200, { emergencyStop }), 200, [
+        { type: 'reset' },
+      ]);
+      expect(state.memory.trip).toBeDefined();
+      expect(commands).toEqual(SAFE_COMMANDS);
+    },
+  );
+
+  test('is NOT refused when the cause reads clear', () => {
+    const { state } = scan(tripped(), readingsAt(200), 200, [{ type: 'reset' }]);
+    expect(state.memory.trip).toBeUndefined();
+  });
+});
+
+test('after a fault of the controller a reset and resume lead back to the stage that broke', () => {
+  const plant = newPlant();
+  const state = run(openJob(planFor(), EQUIPMENT, 0), {
+    plant,
+    watch: ({ state: now }) => now.stage?.stage === 'recover',
+  });
+  const broken = { ...state, plan: { ...state.plan, recover: undefined } } as never;
+  const at = (ms: number) => readPlant({ ...plant, nowMs: plant.nowMs + ms });
+  const faulted = scan(broken, at(100), plant.nowMs + 100, []).state;
+  expect(faulted.memory.trip?.row).toBe('controller');
+  const mended = { ...faulted, plan: state.plan };
+  const reset = scan(mended, at(200), plant.nowMs + 200, [{ type: 'reset' }]).state;
+  expect(reset.chart.value).toBe('paused');
+  const resumed = scan(reset, at(300), plant.nowMs + 300, [{ type: 'resumed' }]).state;
+  expect(resumed.chart.value).toBe('recover');
+  expect(resumed.stage?.stage).toBe('recover');
+});
