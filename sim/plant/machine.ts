@@ -35,8 +35,11 @@ const COUPLER_BORE_M = 2.2e-3;
 const HALF_HOSE_VELOCITY_HEADS = 4;
 /** A pump at rest lets this much through its clearances (estimate). */
 const PUMP_CLEARANCE_BORE_M = 0.5e-3;
-/** Spring reliefs from every segment that can trap liquid, back to the tank. */
-const RELIEF_PA = 600_000;
+/**
+ * Spring reliefs from every segment that can trap liquid, back to the tank: above the hottest vehicle's pressure over a
+ * cold tank, below what hoses and fittings stand (estimate).
+ */
+const RELIEF_PA = 2_200_000;
 const RELIEF_KV = 0.05;
 
 /** What the last job left in hoses, manifold and separator: vapour of the tank's refrigerant. */

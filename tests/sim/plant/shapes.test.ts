@@ -132,3 +132,23 @@ describe('charging', () => {
     expect(charge(35, 20, 90)).toBeLessThan(0.35);
   });
 });
+
+describe('reliefs', () => {
+  test('a hot vehicle does not blow through them into a cold tank', () => {
+    const hand = new Hand(specOf({ ambientC: 20, vehicleC: 65 })).connect();
+    const tankKg = hand.bench.truth().tankRefrigerantKg;
+    hand.hold([], 120, 120);
+    expect(hand.bench.truth().tankRefrigerantKg).toBeCloseTo(tankKg, 6);
+  });
+
+  test('a hose shut full of cold liquid that warms up is let off into the tank before it bursts', () => {
+    const spec = specOf({ ambientC: 45, tankC: 5, vehicleC: 0, vehicle: { chargeKg: 0.0001 } });
+    const hand = new Hand(spec).connect();
+    hand.hold(EVACUATE, 60, 60);
+    hand.bench.operate('close-couplers');
+    hand.hold(['highSideValve', 'chargeValve'], 60, 60);
+    const looks = hand.hold([], 3600, 60);
+    const highest = Math.max(...looks.map((look) => readPa(look.readings, 'highSidePressurePa')));
+    expect(highest).toBeLessThan(3_200_000);
+  });
+});
