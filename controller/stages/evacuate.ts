@@ -115,7 +115,9 @@ function plateauOf(data: EvacuateData, input: StageInput): EvacuateData {
   const { plan, equipment, seen, nowMs } = input;
   const pressurePa = vacuumPa(seen);
   if (pressurePa === undefined) return data;
-  const lowestPa = Math.min(data.lowestPa ?? pressurePa, pressurePa);
+  // The offset of the manifold sensor hides what is below it: no better vacuum is claimed.
+  const toldPa = seen.vehicleVacuumPa ?? Math.max(pressurePa, equipment.pressure.manifoldSdPa);
+  const lowestPa = Math.min(data.lowestPa ?? toldPa, toldPa);
   const due = data.plateauFromPa === undefined || nowMs - data.plateauSinceMs >= plan.evacuate.plateauMs;
   if (!due) return lowestPa === data.lowestPa ? data : { ...data, lowestPa };
   const fromPa = data.plateauFromPa;

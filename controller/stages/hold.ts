@@ -142,7 +142,10 @@ function conclude(data: HoldData, input: StageInput, { fit, verdict }: Judged): 
       : {
           verdict,
           slopePaPerS: fit.slopePaPerS,
-          plateauPa: fit.plateauPa,
+          plateauPa:
+            data.sensor === 'manifoldPa'
+              ? Math.max(fit.plateauPa, equipment.pressure.manifoldSdPa)
+              : fit.plateauPa,
           detectionLimitKgPerYear: perYear(detectableSlopePaPerS(fit, floor)),
         };
   const { event, notices } = decide(verdict, hold, accounts, input, perYear);

@@ -90,3 +90,23 @@ test.each(['R-134a', 'R-1234yf'])(
     clean(job);
   },
 );
+
+test('without a vacuum sensor at the vehicle no better vacuum is claimed than the manifold sensor can tell', async () => {
+  for (const seed of [1, 2, 3, 4]) {
+    const job = await runScenario({ ...WARM, seed, equipment: 'hobby' });
+    // One standard deviation of the profile's absolute sensor.
+    expect(job.evacuation!.lowestPa).toBeGreaterThanOrEqual(400);
+    expect(job.hold!.plateauPa).toBeGreaterThanOrEqual(400);
+  }
+});
+
+test('a vehicle still hot from the road loses nothing between vehicle, tank and ledger', async () => {
+  const job = await runScenario({
+    ...WARM,
+    ticket: { ...WARM.ticket, service: 'recover' },
+    vehicle: { chargeG: 550, temperatureC: 60 },
+  });
+  const taken = 550 - job.truth.vehicleRefrigerantG;
+  expect(Math.abs(job.masses.recoveredG! - taken)).toBeLessThan(10);
+  clean(job);
+});
