@@ -32,6 +32,8 @@ export type Equipment = {
     readonly highSideSdPa: number;
     readonly lowSideSdPa: number;
     readonly tankSdPa: number;
+    /** Highest absolute pressure the tank sensor can read. */
+    readonly tankSpanPa: number;
     readonly manifoldSdPa: number;
     readonly manifoldResolutionPa: number;
     /** Highest pressure the manifold sensor can read. */

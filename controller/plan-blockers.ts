@@ -27,6 +27,7 @@ export function unreadable(ticket: Ticket, equipment: Equipment, curve: Saturati
     ['the low-side hose volume', equipment.hoses.lowVolumeM3],
     ['the manifold volume', equipment.hoses.manifoldVolumeM3],
     ['the manifold sensor span', equipment.pressure.manifoldSpanPa],
+    ['the tank sensor span', equipment.pressure.tankSpanPa],
     ['the high-pressure cut-out', equipment.compressor.cutOutPa],
     ['the pump opening limit', equipment.vacuumPump.openLimitPa],
   ];

@@ -1,12 +1,18 @@
 // The process's own streams as a Terminal.
+import { writeSync } from 'node:fs';
 import { createInterface } from 'node:readline';
 import type { Terminal } from './command.ts';
+import { EXIT } from './exit.ts';
 
-/** A reader that goes away (`coldbench … | head`) ends the process quietly; it is not an error of ours. */
-function endQuietlyWhenNobodyReads(stream: NodeJS.WriteStream): void {
+/** A reader that goes away (`coldbench … | head`) ends the process quietly; a full disk ends it with one line. */
+function endWhenNobodyReads(stream: NodeJS.WriteStream): void {
   stream.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error;
-    process.exit();
+    if (error.code === 'EPIPE') process.exit();
+    writeSync(
+      process.stderr.fd,
+      `coldbench: cannot write the output (${error.code}); free some room or write elsewhere\n`,
+    );
+    process.exit(EXIT.badInput);
   });
 }
 
@@ -29,8 +35,8 @@ function listenForInterrupt(listener: () => void): () => void {
 }
 
 export function processTerminal(): Terminal {
-  endQuietlyWhenNobodyReads(process.stdout);
-  endQuietlyWhenNobodyReads(process.stderr);
+  endWhenNobodyReads(process.stdout);
+  endWhenNobodyReads(process.stderr);
   return {
     out: (text) => void process.stdout.write(text),
     err: (text) => void process.stderr.write(text),

@@ -166,19 +166,21 @@ const CAUTIONS = [
 ];
 
 function truthLines(truth: Truth, units: Units): string[] {
-  const places: readonly [string, number][] = [
+  const places: readonly (readonly [string, number])[] = [
     ['vehicle', truth.vehicleRefrigerantKg],
     ['hoses', truth.hoseRefrigerantKg],
     ['machine', truth.machineRefrigerantKg],
     ['pump exhaust', truth.pumpExhaustKg],
     ['vented', truth.ventedKg],
     ['spilled', truth.spilledKg],
+    ...(truth.leakedKg === 0 ? [] : [['leaked', truth.leakedKg] as const]),
+    ...(truth.purgedKg === 0 ? [] : [['purged', truth.purgedKg] as const]),
   ];
   const list = places.map(([place, massKg]) => `${place} ${units.charge(massKg)}`).join(', ');
-  return entry(
-    'Truth',
-    `${list}, tank ${units.content(truth.tankRefrigerantKg)} (the simulator's own, not measured)`,
-  );
+  const tank = `tank ${units.content(truth.tankRefrigerantKg)}`;
+  const air = truth.tankAirKg === 0 ? '' : ` and ${units.charge(truth.tankAirKg)} of air`;
+  const total = units.content(truth.initialKg);
+  return entry('Truth', `${list}, ${tank}${air}; at the start ${total} (the simulator's own, not measured)`);
 }
 
 function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment, units: Units): string[] {

@@ -2,6 +2,7 @@
 import type { Equipment } from '../../controller/equipment.ts';
 import type { SaturationCurve } from '../../controller/saturation.ts';
 import { NOMINAL_HOSE_VOLUME_M3 } from '../../sim/build.ts';
+import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
 import { NOMINAL, PROFILES, type Profile, SPANS } from '../../sim/profiles.ts';
 import type { TankSpec } from '../../sim/spec.ts';
 import { liquidDensityKgPerM3 } from './curve.ts';
@@ -58,6 +59,7 @@ function sensorsOf(profile: Profile): Pick<Equipment, 'scale' | 'pressure' | 'te
       highSideSdPa: gaugeSd * SPANS.highSidePa,
       lowSideSdPa: gaugeSd * SPANS.lowSidePa,
       tankSdPa: gaugeSd * SPANS.tankPa,
+      tankSpanPa: SPANS.tankPa + STANDARD_ATMOSPHERE_PA,
       manifoldSdPa: manifold.offsetSdPa,
       manifoldResolutionPa: manifold.resolutionPa,
       manifoldSpanPa: SPANS.manifoldPa,

@@ -23,6 +23,8 @@ export type Bands = { readonly [B in BandName]: (typeof BANDS)[B][number] };
 
 /** Share of the cut-out at which the controller stops before the hard-wired switch does (common practice). */
 const HIGH_PRESSURE_SHARE = 0.9;
+/** And it stops before its own sensor runs out of range, where it could no longer say why (estimate). */
+const SENSOR_SHARE = 0.95;
 /** The compressor runs hot and dry below this suction (estimate; its own lower end is near 25 kPa). */
 const COMPRESSOR_FLOOR_PA = 20_000;
 /** Around the barometer by this much suction may be air (common practice: 0.95–1.05 bar near sea level). */
@@ -87,7 +89,11 @@ const hardWired = (state: Switched): 'clear' | 'tripped' | 'unknown' =>
 
 function tankPressureBand(tankPa: number | undefined, equipment: Equipment): Bands['tankPressure'] {
   if (tankPa === undefined) return 'unknown';
-  return tankPa > HIGH_PRESSURE_SHARE * equipment.compressor.cutOutPa ? 'high' : 'normal';
+  const limitPa = Math.min(
+    HIGH_PRESSURE_SHARE * equipment.compressor.cutOutPa,
+    SENSOR_SHARE * equipment.pressure.tankSpanPa,
+  );
+  return tankPa > limitPa ? 'high' : 'normal';
 }
 
 function tankMassBand(counts: number | undefined, equipment: Equipment): Bands['tankMass'] {

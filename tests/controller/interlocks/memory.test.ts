@@ -151,9 +151,15 @@ describe('Bands', () => {
     expect([unread.tankMass, unread.scale]).toEqual(['unknown', 'doubtful']);
   });
 
-  test('tank pressure is high at nine tenths of the cut-out', () => {
-    expect(bands({ tankPressurePa: 2_250_001 }).tankPressure).toBe('high');
-    expect(bands({ tankPressurePa: 2_240_000 }).tankPressure).toBe('normal');
+  test('tank pressure is high at nine tenths of the cut-out, when its sensor reads that far', () => {
+    const far = { ...EQUIPMENT, pressure: { ...EQUIPMENT.pressure, tankSpanPa: 4_000_000 } };
+    expect(bands({ tankPressurePa: 2_250_001 }, 0, far).tankPressure).toBe('high');
+    expect(bands({ tankPressurePa: 2_240_000 }, 0, far).tankPressure).toBe('normal');
+  });
+
+  test('tank pressure is high before its sensor runs out of range', () => {
+    expect(bands({ tankPressurePa: 0.96 * EQUIPMENT.pressure.tankSpanPa }).tankPressure).toBe('high');
+    expect(bands({ tankPressurePa: 0.94 * EQUIPMENT.pressure.tankSpanPa }).tankPressure).toBe('normal');
     expect(bands({ tankPressurePa: none('short-circuit') }).tankPressure).toBe('unknown');
   });
 

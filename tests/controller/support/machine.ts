@@ -65,6 +65,7 @@ export const EQUIPMENT: Equipment = {
     manifoldSdPa: 100,
     manifoldResolutionPa: 3,
     manifoldSpanPa: 160_000,
+    tankSpanPa: 2_100_000,
     vehicleVacuumRelativeSd: 0.1,
   },
   temperatureSdK: 0.3,
