@@ -41,6 +41,12 @@ const WORDINGS = {
     text: 'The tank holds {net} kg, and this service needs {needed} kg, reserve for the dip tube included. The job stopped before any valve opened.',
     remedy: 'Fill the tank, or change to a fuller one of the same refrigerant.',
   },
+  'air-in-tank': {
+    severity: 'warning',
+    text: 'The tank stands {excess} kPa above saturation, sensor errors allowed for: there is air in it. The job stopped before any valve opened, because air would go into the vehicle.',
+    remedy:
+      'Let the tank rest overnight, then purge its air by the rules that hold where you are, or change the tank.',
+  },
   'vehicle-pressurised': {
     severity: 'warning',
     text: 'The vehicle stands at {pressure} kPa, and evacuation would vent its refrigerant. The job stopped with every valve shut.',

@@ -17,6 +17,8 @@ export const SETTLE = {
   vehicleColderK: 10,
   /** Free capacity beyond the expected charge that a recovery needs to begin (common practice: 1 kg). */
   tankRoomKg: 1,
+  /** More than this above saturation is too much air to charge from (common practice: 1 bar). */
+  tankAirPa: 100_000,
   /** Pressures are read this long after the couplers opened (estimate: hoses fill in under a second). */
   waitMs: 5_000,
   /** How long unequal sides are given (common practice 5–15 min after driving; estimate for a parked vehicle). */

@@ -66,7 +66,8 @@ function weigh(data: SettleData, input: StageInput): Step {
 }
 
 /** Room for what comes out of the vehicle, and enough for what goes in, before anything moves. */
-function tankUnfit({ plan, equipment }: StageInput, netKg: number): NoticeDraft | undefined {
+function tankUnfit(input: StageInput, netKg: number): NoticeDraft | undefined {
+  const { plan, equipment } = input;
   const { stages, ticket, settle } = plan;
   const { fillLimitKg, reserveKg } = equipment.tank;
   const roomKg = fillLimitKg - netKg;
@@ -83,7 +84,16 @@ function tankUnfit({ plan, equipment }: StageInput, netKg: number): NoticeDraft 
   if (stages.includes('charge') && netKg < neededKg) {
     return { code: 'tank-too-empty', with: figures(neededKg) };
   }
-  return undefined;
+  const airPa = sureTankExcessPa(input);
+  return airPa > settle.tankAirPa ? { code: 'air-in-tank', with: { excess: kilopascals(airPa) } } : undefined;
+}
+
+/** How far the tank surely stands above saturation: nothing but air does that in a tank at rest. */
+function sureTankExcessPa({ plan, equipment, seen }: StageInput): number {
+  const { tankPa, tankTemperatureK } = seen;
+  if (tankPa === undefined || tankTemperatureK === undefined) return 0;
+  const warmestK = tankTemperatureK + SURE * equipment.temperatureSdK;
+  return tankPa - SURE * equipment.pressure.tankSdPa - saturationPa(plan.curve, warmestK);
 }
 
 /** Machine valves shut: the hoses alone show the two sides. */

@@ -28,6 +28,12 @@ describe('before a valve opens', () => {
       code: 'tank-too-empty',
     },
     {
+      what: 'a tank full of air above its liquid',
+      tank: { contentKg: 8, airG: 60 },
+      weather: WARM.weather,
+      code: 'air-in-tank',
+    },
+    {
       what: 'a cold in which full and empty read the same',
       tank: WARM.tank,
       weather: { ambientC: -29 },
@@ -42,8 +48,8 @@ describe('before a valve opens', () => {
     clean(job);
   });
 
-  test('a tank with room and reserve does NOT stop it', async () => {
-    const job = await runScenario(WARM);
+  test('a tank with room, reserve and a trace of air does NOT stop it', async () => {
+    const job = await runScenario({ ...WARM, tank: { contentKg: 8, airG: 3 } });
     expect(job.outcome).toBe('completed');
     clean(job);
   });
