@@ -1,7 +1,7 @@
 // The order of the stages: which event leads where. Events only, on edges; deadlines and outputs live elsewhere.
 import { assign, setup, transition } from 'xstate';
 import type { BuiltService } from './plan.ts';
-import type { Stage } from './stages.ts';
+import { STAGES, type Stage } from './stages.ts';
 
 /** What happened, in the words of the stages. */
 export type StageEvent =
@@ -35,7 +35,7 @@ export type ChartEvent = {
 
 export type ChartContext = {
   readonly service: BuiltService;
-  /** The stage that a pause or a trip interrupted. */
+  /** The last stage that ran: where a resume leads. */
   readonly interrupted: Stage | null;
   /** The job ends as stopped even though the machine is put away in order. */
   readonly spoiled: boolean;
@@ -53,25 +53,10 @@ const machine = setup({
   guards: {
     recoversOnly: ({ context }) => context.service === 'recover',
     isSpoiled: ({ context }) => context.spoiled,
-    wasIdentifying: ({ context }) => context.interrupted === 'identify',
-    wasSettling: ({ context }) => context.interrupted === 'settle',
-    wasRecovering: ({ context }) => context.interrupted === 'recover',
-    wasResting: ({ context }) => context.interrupted === 'rest',
-    wasEvacuating: ({ context }) => context.interrupted === 'evacuate',
-    wasHolding: ({ context }) => context.interrupted === 'hold',
-    wasCharging: ({ context }) => context.interrupted === 'charge',
-    wasRecoveringHoses: ({ context }) => context.interrupted === 'recover-hoses',
+    wasIn: ({ context }, { stage }: { stage: Stage }) => context.interrupted === stage,
   },
   actions: {
     spoil: assign({ spoiled: true }),
-    rememberIdentify: assign({ interrupted: 'identify' }),
-    rememberSettle: assign({ interrupted: 'settle' }),
-    rememberRecover: assign({ interrupted: 'recover' }),
-    rememberRest: assign({ interrupted: 'rest' }),
-    rememberEvacuate: assign({ interrupted: 'evacuate' }),
-    rememberHold: assign({ interrupted: 'hold' }),
-    rememberCharge: assign({ interrupted: 'charge' }),
-    rememberRecoverHoses: assign({ interrupted: 'recover-hoses' }),
   },
 }).createMachine({
   id: 'service',
@@ -84,8 +69,8 @@ const machine = setup({
         'refrigerant-accepted': 'settle',
         'refrigerant-refused': 'stopped',
         'timed-out': 'stopped',
-        paused: { target: 'paused', actions: 'rememberIdentify' },
-        tripped: { target: 'tripped', actions: 'rememberIdentify' },
+        paused: 'paused',
+        tripped: 'tripped',
       },
     },
     settle: {
@@ -97,8 +82,8 @@ const machine = setup({
         'tank-unfit': 'stopped',
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
-        paused: { target: 'paused', actions: 'rememberSettle' },
-        tripped: { target: 'tripped', actions: 'rememberSettle' },
+        paused: 'paused',
+        tripped: 'tripped',
       },
     },
     recover: {
@@ -106,8 +91,8 @@ const machine = setup({
         'run-ended': 'rest',
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
-        paused: { target: 'paused', actions: 'rememberRecover' },
-        tripped: { target: 'tripped', actions: 'rememberRecover' },
+        paused: 'paused',
+        tripped: 'tripped',
       },
     },
     rest: {
@@ -117,8 +102,8 @@ const machine = setup({
         'liquid-left': { target: 'recover-hoses', actions: 'spoil' },
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
-        paused: { target: 'paused', actions: 'rememberRest' },
-        tripped: { target: 'tripped', actions: 'rememberRest' },
+        paused: 'paused',
+        tripped: 'tripped',
       },
     },
     evacuate: {
@@ -126,8 +111,8 @@ const machine = setup({
         'vacuum-reached': 'hold',
         'vacuum-not-reached': 'stopped',
         'timed-out': 'stopped',
-        paused: { target: 'paused', actions: 'rememberEvacuate' },
-        tripped: { target: 'tripped', actions: 'rememberEvacuate' },
+        paused: 'paused',
+        tripped: 'tripped',
       },
     },
     hold: {
@@ -138,8 +123,8 @@ const machine = setup({
         'leak-suspected': 'evacuate',
         'leak-found': 'stopped',
         'timed-out': 'stopped',
-        paused: { target: 'paused', actions: 'rememberHold' },
-        tripped: { target: 'tripped', actions: 'rememberHold' },
+        paused: 'paused',
+        tripped: 'tripped',
       },
     },
     charge: {
@@ -148,8 +133,8 @@ const machine = setup({
         'charge-fell-short': { target: 'recover-hoses', actions: 'spoil' },
         'scale-lost': { target: 'recover-hoses', actions: 'spoil' },
         'timed-out': { target: 'recover-hoses', actions: 'spoil' },
-        paused: { target: 'paused', actions: 'rememberCharge' },
-        tripped: { target: 'tripped', actions: 'rememberCharge' },
+        paused: 'paused',
+        tripped: 'tripped',
       },
     },
     'recover-hoses': {
@@ -158,22 +143,15 @@ const machine = setup({
         'hoses-not-recovered': 'stopped',
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
-        paused: { target: 'paused', actions: 'rememberRecoverHoses' },
-        tripped: { target: 'tripped', actions: 'rememberRecoverHoses' },
+        paused: 'paused',
+        tripped: 'tripped',
       },
     },
     paused: {
       on: {
-        resumed: [
-          { guard: 'wasIdentifying', target: 'identify' },
-          { guard: 'wasSettling', target: 'settle' },
-          { guard: 'wasRecovering', target: 'recover' },
-          { guard: 'wasResting', target: 'rest' },
-          { guard: 'wasEvacuating', target: 'evacuate' },
-          { guard: 'wasHolding', target: 'hold' },
-          { guard: 'wasCharging', target: 'charge' },
-          { guard: 'wasRecoveringHoses', target: 'recover-hoses' },
-        ],
+        resumed: STAGES.map(
+          (stage) => ({ guard: { type: 'wasIn', params: { stage } }, target: stage }) as const,
+        ),
         'timed-out': 'stopped',
         tripped: 'tripped',
       },
@@ -198,10 +176,12 @@ export const openChart = (service: BuiltService): ChartState => ({
 /** Thrown when the chart itself breaks; the scan answers with a trip. */
 class ChartFault extends Error {}
 
-/** One edge. An event that has no edge here changes nothing. */
+/** One edge. An event that has no edge here changes nothing; leaving a stage for a halt remembers it. */
 export function follow(state: ChartState, type: ChartEvent['type']): ChartState {
   if (isFinished(state)) return state;
-  const snapshot = machine.resolveState({ value: state.value, context: state.context });
+  const interrupted = runningStage(state) ?? state.context.interrupted;
+  const context = { ...state.context, interrupted };
+  const snapshot = machine.resolveState({ value: state.value, context });
   const [next] = transition(machine, snapshot, { type });
   if (next.status === 'error') throw new ChartFault(`the sequence broke on ${type} in ${state.value}`);
   return { value: next.value as ChartValue, context: next.context };
