@@ -56,7 +56,6 @@ export function openJob(plan: Plan, equipment: Equipment, nowMs: number): Contro
     fitting: Object.fromEntries(
       OUTPUTS.map((output) => [output, equipment.fitted.includes(output) ? 'fitted' : 'not-fitted']),
     ) as { [O in Output]: 'fitted' | 'not-fitted' },
-    openedAtMs: nowMs,
     chart,
     stage: enterStage(first, nowMs),
     haltedAtMs: undefined,

@@ -75,7 +75,6 @@ export type ControllerState = {
   readonly plan: Plan;
   readonly equipment: Equipment;
   readonly fitting: Fitting;
-  readonly openedAtMs: number;
   readonly chart: ChartState;
   readonly stage: StageData | undefined;
   /** Since when the job has been paused or tripped. */

@@ -46,6 +46,7 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   stallSinceMs: undefined,
   stalledMs: 0,
   told: [],
+  shutDueMs: undefined,
   deliveredAtShutKg: 0,
   kgPerMs: 0,
   pulseMs: 0,
@@ -85,6 +86,7 @@ const at = (data: ChargeData, step: ChargeData['step'], nowMs: number): ChargeDa
   step,
   stepSinceMs: nowMs,
   weighing: undefined,
+  shutDueMs: undefined,
   settledKg: 0,
   settledSamples: 0,
 });
@@ -127,7 +129,8 @@ function full(data: ChargeData, input: StageInput): Step {
   const untilFineKg = data.targetKg - fineKg - delivered;
   const lead = { flowKgPerS: flow, deadTimeMs: equipment.valveDeadTimeMs, inFlightKg: 0 };
   const inMs = shutInMs({ remainingKg: untilFineKg, ...lead });
-  if (untilFineKg <= 0 || (inMs !== undefined && inMs <= 0)) {
+  const spent = data.shutDueMs !== undefined && nowMs >= data.shutDueMs;
+  if (spent || untilFineKg <= 0 || (inMs !== undefined && inMs <= 0)) {
     return { data: shut(data, delivered, flow, nowMs), wanted: HIGH_OPEN };
   }
   const watched = watchStall(data, flow, input);
@@ -136,8 +139,11 @@ function full(data: ChargeData, input: StageInput): Step {
   }
   if (watched.stalledMs > plan.charge.stallWaitMs) return blowDown(watched, input, 'stalled');
   const { told, notices } = tellStall(watched, delivered, input);
-  const next = told === watched.told ? watched : { ...watched, told };
-  const wanted = inMs === undefined || inMs > SCHEDULE_MS ? CHARGE : chargeFor(inMs);
+  const scheduled = inMs !== undefined && inMs <= SCHEDULE_MS;
+  const shutDueMs = scheduled ? Math.min(data.shutDueMs ?? nowMs + inMs, nowMs + inMs) : data.shutDueMs;
+  const next =
+    told === watched.told && shutDueMs === data.shutDueMs ? watched : { ...watched, told, shutDueMs };
+  const wanted = scheduled ? chargeFor(inMs) : CHARGE;
   return notices.length === 0 ? { data: next, wanted } : { data: next, wanted, notices };
 }
 

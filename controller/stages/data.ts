@@ -23,7 +23,6 @@ export type SettleData = Common & {
   readonly stage: 'settle';
   readonly step: 'weigh' | 'connect' | 'look' | 'join' | 'weigh-connected';
   readonly weighing: WeighingInProgress | undefined;
-  readonly sidesTold: boolean;
 };
 
 export type RecoverData = Common & {
@@ -84,6 +83,8 @@ export type ChargeData = Common & {
   readonly stallSinceMs: number | undefined;
   readonly stalledMs: number;
   readonly told: readonly string[];
+  /** When the rig shuts the valve by a countdown under way: from then on it stays shut until told off. */
+  readonly shutDueMs: number | undefined;
   /** Delivered when the valve was last told to shut. */
   readonly deliveredAtShutKg: number;
   /** Length of the pulse whose yield is not learnt yet; zero when there is none. */

@@ -93,6 +93,7 @@ function resumeCharge(data: Extract<StageData, { stage: 'charge' }>, nowMs: numb
     ...data,
     stepSinceMs: nowMs,
     weighing: undefined,
+    shutDueMs: undefined,
     pulseMs: 0,
     stallSinceMs: undefined,
     stalledMs: 0,

@@ -23,7 +23,6 @@ export const enterSettle = (nowMs: number): SettleData => ({
   sinceMs: nowMs,
   stepSinceMs: nowMs,
   weighing: undefined,
-  sidesTold: false,
 });
 
 const at = (data: SettleData, step: SettleData['step'], nowMs: number): SettleData => ({

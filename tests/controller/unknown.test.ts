@@ -135,3 +135,31 @@ test('after a fault of the controller a reset and resume lead back to the stage 
   expect(resumed.chart.value).toBe('recover');
   expect(resumed.stage?.stage).toBe('recover');
 });
+
+test('a countdown that has run out does not leave the charge waiting for a valve that stays shut', () => {
+  const plant = newPlant();
+  let shiftedAtMs: number | undefined;
+  let longestWishMs = 0;
+  let wishedSinceMs: number | undefined;
+  const ended = run(openJob(planFor(), EQUIPMENT, 0), {
+    plant,
+    // The platform gives way by 8 g just after the countdown has been told: the target seems further off again.
+    readings: ({ nowMs, tankKg }, { stage }) => {
+      if (stage?.stage === 'charge' && stage.step === 'full' && stage.shutDueMs !== undefined)
+        shiftedAtMs ??= nowMs;
+      if (shiftedAtMs === undefined) return {};
+      const kg = tankKg + 0.008 + 0.0002 * Math.sin(nowMs);
+      return { scaleCounts: Math.round(EQUIPMENT.scale.zeroCounts + kg * EQUIPMENT.scale.countsPerKg) };
+    },
+    watch: ({ commands, nowMs }) => {
+      wishedSinceMs = commands.chargeValve.on ? (wishedSinceMs ?? nowMs) : undefined;
+      if (shiftedAtMs !== undefined && wishedSinceMs !== undefined) {
+        longestWishMs = Math.max(longestWishMs, nowMs - Math.max(wishedSinceMs, shiftedAtMs));
+      }
+      return undefined;
+    },
+  });
+  expect(shiftedAtMs).toBeDefined();
+  expect(longestWishMs).toBeLessThan(2_000);
+  expect(jobResult(ended).stages.find(({ stage }) => stage === 'charge')?.result).toBe('charged');
+});
