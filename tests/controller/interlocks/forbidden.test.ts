@@ -6,6 +6,7 @@ import type { Fitting } from '../../../controller/interlocks/interlock.ts';
 import { MEMORY, type Remembered } from '../../../controller/interlocks/memory.ts';
 import { permit } from '../../../controller/interlocks/permit.ts';
 import { type Command, type Commands, OUTPUTS, type Output } from '../../../controller/signals.ts';
+import { CALM_BANDS, CALM_MEMORY } from '../support/calm.ts';
 
 const SEED = 20_260_101;
 const RUNS = 6_000;
@@ -119,36 +120,9 @@ const mostlyGood = <T>(classes: { readonly [name: string]: readonly string[] }, 
       ...Object.fromEntries(spoilt.map((name) => [name, (random as Record<string, string>)[name]])),
     }));
 
-const GOOD_BANDS: Bands = {
-  emergencyStop: 'clear',
-  highPressureSwitch: 'clear',
-  gasAlarm: 'clear',
-  fanFlow: 'moving',
-  flammability: 'none',
-  tankPressure: 'normal',
-  tankMass: 'normal',
-  tankTemperature: 'normal',
-  scale: 'trusted',
-  manifold: 'low',
-  highHose: 'pressure',
-  lowHose: 'pressure',
-  chargeDirection: 'forward',
-};
-const GOOD_MEMORY: Remembered = {
-  trip: 'none',
-  clock: 'steady',
-  compressor: 'rested',
-  pump: 'up-to-speed',
-  highPath: 'joined',
-  lowPath: 'joined',
-  fan: 'proven',
-  suction: 'clear',
-  manifoldHolds: 'no-liquid',
-};
-
 const worlds: fc.Arbitrary<World> = fc.record({
-  bands: fc.oneof(oneOfEach<Bands>(BANDS), mostlyGood(BANDS, GOOD_BANDS)),
-  memory: fc.oneof(oneOfEach<Remembered>(MEMORY), mostlyGood(MEMORY, GOOD_MEMORY)),
+  bands: fc.oneof(oneOfEach<Bands>(BANDS), mostlyGood(BANDS, CALM_BANDS)),
+  memory: fc.oneof(oneOfEach<Remembered>(MEMORY), mostlyGood(MEMORY, CALM_MEMORY)),
   fitting: fc.record(
     Object.fromEntries(
       OUTPUTS.map((output) => [output, fc.constantFrom('fitted', 'fitted', 'fitted', 'not-fitted')]),

@@ -7,33 +7,8 @@ import { permit } from '../../../controller/interlocks/permit.ts';
 import { INTERLOCKS } from '../../../controller/interlocks/table.ts';
 import { OUTPUTS, type Output } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
+import { CALM_BANDS, CALM_MEMORY } from '../support/calm.ts';
 
-const SAFE_BANDS: Bands = {
-  emergencyStop: 'clear',
-  highPressureSwitch: 'clear',
-  gasAlarm: 'clear',
-  fanFlow: 'moving',
-  flammability: 'none',
-  tankPressure: 'normal',
-  tankMass: 'normal',
-  tankTemperature: 'normal',
-  scale: 'trusted',
-  manifold: 'low',
-  highHose: 'pressure',
-  lowHose: 'pressure',
-  chargeDirection: 'forward',
-};
-const READY: Remembered = {
-  trip: 'none',
-  clock: 'steady',
-  compressor: 'rested',
-  pump: 'up-to-speed',
-  highPath: 'joined',
-  lowPath: 'joined',
-  fan: 'proven',
-  suction: 'clear',
-  manifoldHolds: 'no-liquid',
-};
 const ALL_FITTED = Object.fromEntries(OUTPUTS.map((output) => [output, 'fitted'])) as unknown as Fitting;
 
 const RECOVER = ['highSideValve', 'lowSideValve', 'recoveryValve', 'compressor'] as const;
@@ -53,7 +28,12 @@ type Case = {
 };
 
 const judge = ({ wants, bands, memory, fitting }: Case) =>
-  permit(want(...wants), { ...SAFE_BANDS, ...bands }, { ...READY, ...memory }, { ...ALL_FITTED, ...fitting });
+  permit(
+    want(...wants),
+    { ...CALM_BANDS, ...bands },
+    { ...CALM_MEMORY, ...memory },
+    { ...ALL_FITTED, ...fitting },
+  );
 
 const on = (commands: { readonly [O in Output]: { readonly on: boolean } }): Output[] =>
   OUTPUTS.filter((output) => commands[output].on);
@@ -467,8 +447,8 @@ describe('What a row reads', () => {
             for (const memory of MEMORY[memoryName]) {
               const view = (word: boolean) => ({
                 on: only(Object.fromEntries(OUTPUTS.map((o) => [o, word])) as never, row.reads.outputs),
-                bands: only({ ...SAFE_BANDS, [bandName]: band } as Bands, row.reads.bands),
-                memory: only({ ...READY, [memoryName]: memory } as Remembered, row.reads.memory),
+                bands: only({ ...CALM_BANDS, [bandName]: band } as Bands, row.reads.bands),
+                memory: only({ ...CALM_MEMORY, [memoryName]: memory } as Remembered, row.reads.memory),
                 fitting: only(ALL_FITTED, row.reads.fitting),
               });
               expect(() => [row.judge(view(true)), row.judge(view(false))]).not.toThrow();
@@ -484,8 +464,8 @@ describe('What a row reads', () => {
       for (const word of [true, false]) {
         const { forbids } = row.judge({
           on: Object.fromEntries(OUTPUTS.map((output) => [output, word])) as never,
-          bands: { ...SAFE_BANDS, manifold: 'unknown', tankMass: 'unknown', scale: 'doubtful' },
-          memory: { ...READY, trip: 'latched', clock: 'jumped', pump: 'off' },
+          bands: { ...CALM_BANDS, manifold: 'unknown', tankMass: 'unknown', scale: 'doubtful' },
+          memory: { ...CALM_MEMORY, trip: 'latched', clock: 'jumped', pump: 'off' },
           fitting: ALL_FITTED,
         });
         for (const output of forbids) expect(row.reads.outputs).toContain(output);

@@ -1,0 +1,31 @@
+// A machine with nothing wrong: every band and memory class in the state that permits.
+import type { Bands } from '../../../controller/interlocks/bands.ts';
+import type { Remembered } from '../../../controller/interlocks/memory.ts';
+
+export const CALM_BANDS: Bands = {
+  emergencyStop: 'clear',
+  highPressureSwitch: 'clear',
+  gasAlarm: 'clear',
+  fanFlow: 'moving',
+  flammability: 'none',
+  tankPressure: 'normal',
+  tankMass: 'normal',
+  tankTemperature: 'normal',
+  scale: 'trusted',
+  manifold: 'low',
+  highHose: 'pressure',
+  lowHose: 'pressure',
+  chargeDirection: 'forward',
+};
+
+export const CALM_MEMORY: Remembered = {
+  trip: 'none',
+  clock: 'steady',
+  compressor: 'rested',
+  pump: 'up-to-speed',
+  highPath: 'joined',
+  lowPath: 'joined',
+  fan: 'proven',
+  suction: 'clear',
+  manifoldHolds: 'no-liquid',
+};
