@@ -64,7 +64,8 @@ function timeLeft({ remainingMs }: Progress): string | undefined {
 }
 
 function statusLine({ nowMs, progress }: ScanSeen, units: Units): string {
-  const parts = [stageFigures(progress, units), timeLeft(progress), progress.waitingFor];
+  // The time left first: a narrow terminal cuts the end off.
+  const parts = [timeLeft(progress), stageFigures(progress, units), `waiting for ${progress.waitingFor}`];
   const known = parts.filter((part) => part !== undefined && part !== '');
   const stage = `${progress.stage}${progress.paused ? ' (paused)' : ''}`;
   return `${clock(nowMs).padStart(8)}  ${stage}: ${known.join(' | ')}`;
@@ -92,7 +93,8 @@ export class LiveView {
     const { progress, notices, nowMs } = seen;
     if (before === undefined || before.stage !== progress.stage) {
       if (before !== undefined) this.#last(nowMs, `${before.stage} done`, stageFigures(before, this.#units));
-      if (!progress.ended) this.#last(nowMs, `${progress.stage} begins`, progress.waitingFor);
+      const next = progress.prompt === undefined ? `waiting for ${progress.waitingFor}` : '';
+      if (!progress.ended) this.#last(nowMs, `${progress.stage} begins`, next);
     }
     const { prompt } = progress;
     if (prompt !== undefined && prompt.askedAtMs !== this.#promptAtMs)

@@ -51,9 +51,9 @@ test('in a pipe there are plain lines with simulated times, and nothing is redra
   view.end();
   expect(terminal.output()).not.toContain('\u001b');
   expect(terminal.output().split('\n')).toEqual([
-    '    0:00  recover begins: the pressure to fall',
+    '    0:00  recover begins: waiting for the pressure to fall',
     '    1:23  recover done: low 1.00 bar g, moved 312 g, flow 4.1 g/s',
-    '    1:23  rest begins: the pressure to rise',
+    '    1:23  rest begins: waiting for the pressure to rise',
     '',
   ]);
 });
