@@ -1,5 +1,6 @@
 // The simulated bench as a rig: commands in, readings out, nothing happens until it is told how far to go.
 import type { Capabilities, Commands, Readings, TimeControlledRig } from '../controller/signals.ts';
+import { ActiveFaults, type Fault } from './faults.ts';
 import type { FluidTables } from './fluids/tables.ts';
 import type { StepRule } from './network/network.ts';
 import { Plant } from './plant/plant.ts';
@@ -9,6 +10,8 @@ import type { BenchSpec, HandAction, Truth } from './spec.ts';
 export interface Bench extends TimeControlledRig {
   /** A person's hand on the plant: couplers and hoses. */
   operate(action: HandAction): void;
+  /** Lets something go wrong, or go right again. */
+  switchFault(fault: Fault, on: boolean): void;
   truth(): Truth;
 }
 
@@ -24,12 +27,13 @@ export function createBench(spec: BenchSpec, tables: FluidTables, rule?: StepRul
 
 class SimulatedBench implements Bench {
   readonly capabilities = CAPABILITIES;
+  readonly #faults = new ActiveFaults();
   readonly #plant: Plant;
   readonly #instruments: Instruments;
   #readings: Readings;
 
   constructor(spec: BenchSpec, tables: FluidTables, rule?: StepRule) {
-    this.#plant = new Plant(spec, tables, rule);
+    this.#plant = new Plant(spec, tables, this.#faults, rule);
     this.#instruments = new Instruments(spec, tables.fluid.safetyClass, this.#plant);
     this.#readings = this.#instruments.sample(0, 0);
   }
@@ -58,6 +62,10 @@ class SimulatedBench implements Bench {
 
   operate(action: HandAction): void {
     this.#plant.operate(action);
+  }
+
+  switchFault(fault: Fault, on: boolean): void {
+    this.#faults.switch(fault, on);
   }
 
   truth(): Truth {

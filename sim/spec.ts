@@ -3,7 +3,12 @@
 export type WeatherSpec = {
   readonly ambientK: number;
   readonly barometerPa: number;
+  /** 0 to 1. */
+  readonly relativeHumidity: number;
 };
+
+/** Polyalkylene glycol or polyol ester. */
+export type OilKind = 'PAG' | 'POE';
 
 export type VehicleSpec = {
   readonly refrigerant: string;
@@ -17,6 +22,10 @@ export type VehicleSpec = {
   /** At 20 °C with liquid in it, against one atmosphere. */
   readonly leakKgPerYear: number;
   readonly ports: 1 | 2;
+  /** Lubricant in the system, without the refrigerant dissolved in it. */
+  readonly oil: { readonly kind: OilKind; readonly kg: number };
+  /** Free water in the evaporator at the start, as liquid or ice. */
+  readonly waterKg: number;
   /** Metal in thermal contact with the liquid pool in the accumulator or receiver. */
   readonly accumulatorHeatCapacityJPerK: number;
   /** From that pool to the air around it. */
@@ -71,8 +80,17 @@ export type BenchSpec = {
   readonly build: Build;
 };
 
-/** What a person does to the plant by hand. */
-export type HandAction = 'connect-hoses' | 'close-couplers' | 'disconnect-hoses';
+/**
+ * What a person does to the plant by hand. `start-engine` is the engine idling fast with the air conditioning at its
+ * coldest, blower high, doors open.
+ */
+export type HandAction =
+  | 'connect-hoses'
+  | 'close-couplers'
+  | 'close-high-coupler'
+  | 'disconnect-hoses'
+  | 'start-engine'
+  | 'stop-engine';
 
 /** Where every gram is. The places sum to `initialKg` but for `massDriftKg`. */
 export type Truth = {
@@ -80,6 +98,7 @@ export type Truth = {
   /** Includes what the vehicle's oil holds. */
   readonly vehicleRefrigerantKg: number;
   readonly hoseRefrigerantKg: number;
+  /** Includes what the oil in separator and catch bottle holds. */
   readonly machineRefrigerantKg: number;
   readonly tankRefrigerantKg: number;
   readonly pumpExhaustKg: number;
@@ -90,6 +109,8 @@ export type Truth = {
   /** Released through a path the machine opened, other than the pump's exhaust and the purge valve. */
   readonly ventedKg: number;
   readonly tankAirKg: number;
+  /** Vapour, film, ice, and what oil and desiccant hold. */
   readonly vehicleWaterKg: number;
+  readonly vehicleOilKg: number;
   readonly massDriftKg: number;
 };

@@ -86,6 +86,7 @@ function truthDocument(truth: Truth): TruthDocument {
     ventedG: grams(truth.ventedKg),
     tankAirG: grams(truth.tankAirKg),
     vehicleWaterG: grams(truth.vehicleWaterKg),
+    vehicleOilG: grams(truth.vehicleOilKg),
     massDriftG: grams(truth.massDriftKg),
   };
 }

@@ -26,7 +26,7 @@ function entry(label: string, text: string): string[] {
   return lines.map((part, index) => `${(index === 0 ? label : '').padEnd(LABEL)}${part}`);
 }
 
-function jobLines({ ticket, weather, oilKind, relativeHumidity }: Scenario, units: Units): string[] {
+function jobLines({ ticket, weather, oilKind }: Scenario, units: Units): string[] {
   const safetyClass = findFluid(ticket.refrigerant)?.safetyClass;
   const vehicle = [
     ticket.opened ? 'system opened' : 'system not opened',
@@ -44,7 +44,7 @@ function jobLines({ ticket, weather, oilKind, relativeHumidity }: Scenario, unit
     ...entry(
       'Weather',
       `${units.temperature(weather.ambientK)}, barometer ${(weather.barometerPa / 100).toFixed(0)} hPa, ` +
-        `relative humidity ${(relativeHumidity * 100).toFixed(0)} %`,
+        `relative humidity ${(weather.relativeHumidity * 100).toFixed(0)} %`,
     ),
   ];
 }

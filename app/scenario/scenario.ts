@@ -33,7 +33,6 @@ export type Scenario = {
   readonly name: string;
   readonly seed: number;
   readonly weather: WeatherSpec;
-  readonly relativeHumidity: number;
   readonly ticket: Ticket;
   readonly oilKind: string;
   readonly vehicle: VehicleSpec;
@@ -42,6 +41,9 @@ export type Scenario = {
   readonly build: Partial<Build>;
   readonly operatorDelayMs: number;
 };
+
+/** Polyvinyl ether has no published isotherms here: it counts as polyol ester, the other oil of high-voltage compressors (estimate). */
+const OIL_PHYSICS = { PAG: 'PAG', POE: 'POE', PVE: 'POE' } as const;
 
 const scaled = (value: number | undefined, factor: number): number | undefined =>
   value === undefined ? undefined : value * factor;
@@ -77,6 +79,8 @@ function vehicleOf(file: ScenarioFile): VehicleSpec {
     expansionDevice: vehicle.expansionDevice,
     airKg: airKgOf(file, temperatureK),
     leakKgPerYear: vehicle.leakGPerYear * GRAM_KG,
+    oil: { kind: OIL_PHYSICS[ticket.oil.kind], kg: vehicle.oilG * GRAM_KG },
+    waterKg: vehicle.waterG * GRAM_KG,
     ports: ticket.ports,
     accumulatorHeatCapacityJPerK: vehicle.accumulatorHeatCapacityJPerK,
     accumulatorUaWPerK: vehicle.accumulatorUaWPerK,
@@ -130,8 +134,11 @@ export function toScenario(value: unknown, source: string): Scenario {
   return {
     name: file.name,
     seed: file.seed,
-    weather: { ambientK: file.weather.ambientC + ZERO_CELSIUS_K, barometerPa: file.weather.barometerPa },
-    relativeHumidity: file.weather.relativeHumidity,
+    weather: {
+      ambientK: file.weather.ambientC + ZERO_CELSIUS_K,
+      barometerPa: file.weather.barometerPa,
+      relativeHumidity: file.weather.relativeHumidity,
+    },
     ticket: ticketOf(file),
     oilKind: file.ticket.oil.kind,
     vehicle,

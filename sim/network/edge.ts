@@ -37,6 +37,7 @@ export type Compressor = Ends & {
   readonly clearance: number;
   readonly polytropicExponent: number;
   readonly efficiency: number;
+  /** Share of the swept volume in use, 0 standing still … 1. */
   opening: number;
 };
 

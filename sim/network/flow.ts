@@ -151,7 +151,7 @@ function throughCompressor(edge: Compressor & Edge): void {
     setFlow(edge, 0, 0, 0, 0);
     return;
   }
-  const drawn = edge.streamDensity * edge.sweptM3PerS;
+  const drawn = edge.streamDensity * edge.sweptM3PerS * edge.opening;
   const flow = drawn * efficiency;
   const downstream = (drawn * reexpansion) / (n * edge.b.pressurePa);
   const upstream = flow / suction.pressurePa + (drawn * reexpansion) / (n * suction.pressurePa);

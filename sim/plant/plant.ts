@@ -1,5 +1,6 @@
 // Vehicle and machine joined: the whole plant in time, driven by what valves and drives really do.
 import type { Commands, Output } from '../../controller/signals.ts';
+import { ActiveFaults } from '../faults.ts';
 import { AIR } from '../fluids/air.ts';
 import type { FluidTables } from '../fluids/tables.ts';
 import type { Edge } from '../network/edge.ts';
@@ -11,8 +12,10 @@ import { Random } from '../random.ts';
 import type { BenchSpec, HandAction, Truth } from '../spec.ts';
 import { Actuators } from './actuators.ts';
 import { makeLeak } from './leak.ts';
-import { type Machine, makeMachine, makePaths, type Paths, setFan } from './machine.ts';
+import { type Machine, makeMachine, makePaths, type Paths } from './machine.ts';
+import { Places } from './places.ts';
 import { makeVehicle, type Vehicle } from './vehicle.ts';
+import { wire } from './wiring.ts';
 
 /** Large enough that nothing the plant gives off changes the air around it. */
 const SURROUNDINGS_M3 = 1e6;
@@ -24,14 +27,17 @@ export class Plant {
   readonly #actuators: Actuators;
   readonly #paths: Paths;
   readonly #leaks: readonly Edge[];
+  readonly #faults: ActiveFaults;
+  #faultChanges = 0;
   readonly #oneSided: boolean;
-  readonly #initialKg: number;
+  readonly #places: Places;
   #couplersOpen = false;
   /** The hard-wired pressure switch has cut the compressor; it stays out until power is cycled. */
   #highPressureSwitch = false;
   #nowMs = 0;
 
-  constructor(spec: BenchSpec, tables: FluidTables, rule?: StepRule) {
+  constructor(spec: BenchSpec, tables: FluidTables, faults = new ActiveFaults(), rule?: StepRule) {
+    this.#faults = faults;
     const equilibrium = new Equilibrium(tables);
     const { ambientK, barometerPa } = spec.weather;
     this.vehicle = makeVehicle(spec.vehicle, equilibrium, ambientK);
@@ -49,7 +55,7 @@ export class Plant {
       [...this.vehicle.edges, ...Object.values(this.#paths), ...this.#leaks],
       rule,
     );
-    this.#initialKg = this.#heldKg();
+    this.#places = new Places(this.vehicle, this.machine, this.#paths, this.#leaks);
     this.#rewire();
   }
 
@@ -77,6 +83,10 @@ export class Plant {
 
   /** Moves the plant to a time, split only where something really moves. */
   advanceTo(timeMs: number): void {
+    if (this.#faults.changes !== this.#faultChanges) {
+      this.#faultChanges = this.#faults.changes;
+      this.#rewire();
+    }
     while (this.#nowMs < timeMs) {
       if (this.#actuators.advance(this.#nowMs)) this.#rewire();
       const untilMs = Math.min(timeMs, Math.max(this.#actuators.nextChangeMs, this.#nowMs + 1));
@@ -98,30 +108,7 @@ export class Plant {
   }
 
   truth(): Truth {
-    const { vehicle, machine } = this;
-    const kg = (nodes: readonly Node[]) => nodes.reduce((sum, node) => sum + node.refrigerantKg, 0);
-    const exhaustKg =
-      this.#paths.vacuumPump.passedRefrigerantKg + this.#paths.restingPump.passedRefrigerantKg;
-    const leakedKg = this.#leaks.reduce((sum, leak) => sum + leak.passedRefrigerantKg, 0);
-    return {
-      initialKg: this.#initialKg,
-      vehicleRefrigerantKg: kg(vehicle.nodes),
-      hoseRefrigerantKg: kg([machine.highHose, machine.lowHose]),
-      machineRefrigerantKg: kg([machine.manifold, machine.separator, machine.condenser]),
-      tankRefrigerantKg: machine.tank.refrigerantKg,
-      pumpExhaustKg: exhaustKg,
-      leakedKg,
-      purgedKg: 0,
-      spilledKg: 0,
-      ventedKg: 0,
-      tankAirKg: machine.tank.airKg,
-      vehicleWaterKg: vehicle.nodes.reduce((sum, node) => sum + node.waterKg, 0),
-      massDriftKg: this.#heldKg() + exhaustKg + leakedKg - this.#initialKg,
-    };
-  }
-
-  #heldKg(): number {
-    return this.network.nodes.reduce((sum, node) => sum + node.refrigerantKg, 0);
+    return this.#places.truth();
   }
 
   #watchHighPressure(): void {
@@ -130,22 +117,14 @@ export class Plant {
     this.#rewire();
   }
 
-  /** Sets every opening from actuators and couplers. */
   #rewire(): void {
-    const on = (output: Output): number => (this.#actuators.isOn(output) ? 1 : 0);
-    const paths = this.#paths;
-    const coupled = this.#couplersOpen ? 1 : 0;
-    const pumpOpen = on('vacuumValve');
-    paths.highCoupler.opening = coupled;
-    paths.lowCoupler.opening = this.#oneSided ? 0 : coupled;
-    paths.highSideValve.opening = on('highSideValve');
-    paths.lowSideValve.opening = on('lowSideValve');
-    paths.recoveryValve.opening = on('recoveryValve');
-    paths.chargeValve.opening = on('chargeValve');
-    paths.vacuumPump.opening = pumpOpen * on('vacuumPump');
-    paths.restingPump.opening = pumpOpen * (1 - on('vacuumPump'));
-    paths.compressor.opening = this.#highPressureSwitch ? 0 : on('compressor');
-    setFan(this.machine, on('fanStop') === 0);
+    wire(this.#paths, this.machine, {
+      isOn: (output) => this.#actuators.isOn(output),
+      couplersOpen: this.#couplersOpen,
+      oneSided: this.#oneSided,
+      compressorCut: this.#highPressureSwitch,
+      faults: this.#faults,
+    });
     this.network.rewire();
   }
 }

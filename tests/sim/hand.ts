@@ -33,7 +33,11 @@ export function specOf(choices: SpecChoices = {}): BenchSpec {
   const { refrigerant = 'R-134a', ambientC = 20, tankC = ambientC, vehicleC = ambientC, seed = 1 } = choices;
   return {
     seed,
-    weather: { ambientK: ambientC + CELSIUS, barometerPa: choices.barometerPa ?? 101_325 },
+    weather: {
+      ambientK: ambientC + CELSIUS,
+      barometerPa: choices.barometerPa ?? 101_325,
+      relativeHumidity: 0.5,
+    },
     vehicle: {
       refrigerant,
       chargeKg: 0.6,
@@ -43,6 +47,8 @@ export function specOf(choices: SpecChoices = {}): BenchSpec {
       airKg: 0,
       leakKgPerYear: 0,
       ports: 2,
+      oil: { kind: 'PAG', kg: 0 },
+      waterKg: 0,
       accumulatorHeatCapacityJPerK: 500,
       accumulatorUaWPerK: 1,
       ...choices.vehicle,

@@ -1,0 +1,98 @@
+// What can go wrong with a machine, a vehicle or an operator, switched on and off by name while the bench runs.
+import type { Output } from '../controller/signals.ts';
+
+/** How strong a fault is, when that can be chosen. */
+type Size = { readonly unit: string; readonly default: number; readonly min: number; readonly max: number };
+
+type FaultKind = {
+  /** What is wrong, in one sentence, for whoever picks it from the list. */
+  readonly meaning: string;
+  readonly size?: Size;
+  /** Which output it strikes must be said. */
+  readonly output?: true;
+};
+
+const kinds = {
+  'scale-leaned-on': {
+    meaning: 'Someone leans on the machine: the scale carries more than the tank.',
+    size: { unit: 'kg', default: 3, min: -50, max: 50 },
+  },
+  'scale-stuck': { meaning: 'The scale repeats its last sample for ever.' },
+  'scale-spikes': {
+    meaning: 'Spurious scale samples, as from an unfiltered converter.',
+    size: { unit: 'spikes per sample', default: 0.02, min: 0, max: 1 },
+  },
+  'low-sensor-open': { meaning: 'The wire of the low-side pressure sensor is broken.' },
+  'high-sensor-short': { meaning: 'The high-side pressure sensor is short-circuited.' },
+  'sensors-swapped': { meaning: 'The plugs of the high-side and low-side pressure sensors are exchanged.' },
+  'tank-valve-shut': { meaning: 'The valves on the tank are shut by hand, liquid and vapour.' },
+  'coupler-shut': { meaning: 'The high-side coupler sits on its port but has not been opened.' },
+  'hose-off': { meaning: 'The low-side hose has come off the vehicle and lies open to the air.' },
+  'charge-valve-leaks': {
+    meaning: 'Dirt on the seat of the charge valve: liquid passes while it is shut.',
+    size: { unit: 'g/s at 5 bar difference', default: 0.05, min: 0, max: 50 },
+  },
+  'vacuum-valve-stuck-open': { meaning: 'The valve ahead of the vacuum pump does not shut.' },
+  'relay-welded': {
+    meaning: 'The relay of an output is welded: it stays on whatever is commanded.',
+    output: true,
+  },
+  'fan-stopped': { meaning: 'The fan does not turn.' },
+  'wrong-tank': {
+    meaning: 'Another tank stands on the scale: its empty mass differs from the one that was entered.',
+    size: { unit: 'kg', default: 0.8, min: -20, max: 20 },
+  },
+  'oil-bottle-empty': { meaning: 'The bottle of new oil is empty: its valve draws air.' },
+  'engine-started-early': {
+    meaning: 'The engine and its air conditioning run although nobody was asked to start them.',
+  },
+  'compressor-weak': {
+    meaning: 'The recovery compressor has worn valves.',
+    size: { unit: 'share of its swept volume that is left', default: 0.5, min: 0, max: 1 },
+  },
+  'pump-oil-dirty': {
+    meaning: 'Water and refrigerant in the oil of the vacuum pump.',
+    size: { unit: 'Pa of ultimate pressure', default: 500, min: 1, max: 20_000 },
+  },
+  'power-lost': { meaning: 'The mains fail: every output drops, the controller dies.' },
+  'link-lost': {
+    meaning: 'The line between controller and rig is cut: no reading arrives, no command passes.',
+  },
+} as const satisfies { readonly [name: string]: FaultKind };
+
+export type FaultName = keyof typeof kinds;
+export const FAULTS: { readonly [F in FaultName]: FaultKind } = kinds;
+
+export type Fault = {
+  readonly fault: FaultName;
+  /** Left out: the default of its kind. */
+  readonly size?: number;
+  readonly output?: Output;
+};
+
+/** The faults that are on now. Plant and sensors look here; nobody tells the controller. */
+export class ActiveFaults {
+  readonly #on = new Map<string, Fault>();
+  /** Rises with every change, so that whoever looks can tell cheaply that nothing happened. */
+  changes = 0;
+
+  switch(fault: Fault, on: boolean): void {
+    const key = keyOf(fault.fault, fault.output);
+    if (on) this.#on.set(key, fault);
+    else this.#on.delete(key);
+    this.changes++;
+  }
+
+  has(fault: FaultName, output?: Output): boolean {
+    return this.#on.has(keyOf(fault, output));
+  }
+
+  /** The size of a fault that is on, or undefined when it is off. */
+  sizeOf(fault: FaultName): number | undefined {
+    const active = this.#on.get(fault);
+    return active === undefined ? undefined : (active.size ?? FAULTS[fault].size?.default);
+  }
+}
+
+const keyOf = (fault: FaultName, output: Output | undefined): string =>
+  output === undefined ? fault : `${fault} ${output}`;
