@@ -1,0 +1,64 @@
+// `npm run bench`: every performance figure of the project in one run. It prints and never judges by its exit status:
+// a busy machine is no fault of the code.
+import { availableParallelism, cpus } from 'node:os';
+import { parseArgs } from 'node:util';
+import { meets, type Row, type Topic } from './row.ts';
+import { fluids } from './topic-fluids.ts';
+import { job } from './topic-job.ts';
+import { length } from './topic-length.ts';
+import { nodes } from './topic-nodes.ts';
+import { plant } from './topic-plant.ts';
+import { scan } from './topic-scan.ts';
+import { start } from './topic-start.ts';
+
+const TOPICS: readonly Topic[] = [job, fluids, scan, plant, length, nodes, start];
+
+const USAGE = `Usage: npm run bench [-- --json] [-- --only NAME]   (${TOPICS.map(({ name }) => name).join(', ')})\n`;
+
+/** Four figures, with an exponent for what is tiny. */
+const figure = (value: number): string =>
+  value !== 0 && Math.abs(value) < 1e-3
+    ? value.toExponential(1)
+    : new Intl.NumberFormat('en', { maximumSignificantDigits: 4 }).format(value);
+
+function verdict({ value, limit }: Row): string {
+  if (limit === undefined) return '';
+  const bound = 'atMost' in limit ? `≤ ${limit.atMost}` : `≥ ${limit.atLeast}`;
+  return `${bound} ${meets(value, limit) ? 'pass' : 'MISS'}`;
+}
+
+function printed(rows: readonly Row[]): string {
+  const lines = rows.map((row) => {
+    const speed = row.timesRealTime === undefined ? '' : `${figure(row.timesRealTime)} × real time`;
+    const columns = [
+      row.what.padEnd(48),
+      figure(row.value).padStart(9),
+      row.unit.padEnd(10),
+      speed.padStart(22),
+      verdict(row),
+    ];
+    return columns.join('  ').trimEnd();
+  });
+  return `${lines.join('\n')}\n`;
+}
+
+async function main(): Promise<void> {
+  const { values } = parseArgs({ options: { json: { type: 'boolean' }, only: { type: 'string' } } });
+  const chosen = TOPICS.filter(({ name }) => values.only === undefined || name === values.only);
+  if (chosen.length === 0) {
+    process.stderr.write(USAGE);
+    process.exitCode = 2;
+    return;
+  }
+  const machine = `Node ${process.version}, ${availableParallelism()} × ${cpus()[0]?.model ?? 'unknown processor'}`;
+  const results: { topic: string; rows: readonly Row[] }[] = [];
+  if (values.json !== true) process.stdout.write(`${machine}\n`);
+  for (const topic of chosen) {
+    const rows = await topic.measure();
+    results.push({ topic: topic.name, rows });
+    if (values.json !== true) process.stdout.write(`\n${topic.title}\n${printed(rows)}`);
+  }
+  if (values.json === true) process.stdout.write(`${JSON.stringify({ machine, results }, undefined, 2)}\n`);
+}
+
+await main();
