@@ -146,7 +146,7 @@ function throughCompressor(edge: Compressor & Edge): void {
   const reexpansion = edge.clearance * ratio ** (1 / n);
   const efficiency = 1 + edge.clearance - reexpansion;
   edge.forward = true;
-  takeStream(edge, suction, 'vapour');
+  takeStream(edge, suction, edge.portA);
   if (efficiency <= 0 || suction.pressurePa <= 0) {
     setFlow(edge, 0, 0, 0, 0);
     return;

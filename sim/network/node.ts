@@ -14,6 +14,8 @@ export type NodeSpec = {
   readonly wallUaDryWPerK?: number;
   readonly wallUaWetWPerK?: number;
   readonly wallUaOutWPerK?: number;
+  /** From the wall to a film of water on it; left out: water never condenses here. */
+  readonly filmUaWPerK?: number;
 };
 
 /**
@@ -24,21 +26,32 @@ export type Node = {
   readonly name: string;
   readonly volumeM3: number;
   readonly contactMetalJPerK: number;
-  readonly contactUaWPerK: number;
+  contactUaWPerK: number;
   readonly wallJPerK: number;
-  readonly wallUaDryWPerK: number;
-  readonly wallUaWetWPerK: number;
+  wallUaDryWPerK: number;
+  wallUaWetWPerK: number;
   wallUaOutWPerK: number;
+  readonly filmUaWPerK: number;
   /** Temperature of the surroundings. */
   surroundingsK: number;
+  /** Heater in the wall, W. */
+  wallHeatW: number;
 
   refrigerantKg: number;
   airKg: number;
+  /** Vapour in the gas. */
   waterKg: number;
   oilKg: number;
+  /** Refrigerant in the oil, not part of `refrigerantKg`. */
+  dissolvedKg: number;
+  /** Water on the wall, liquid and ice, and its energy: 0 as liquid at 0 °C; not part of `waterKg` and `energyJ`. */
+  filmKg: number;
+  filmEnergyJ: number;
+  /** Moisture in oil and desiccant. */
+  sorbedWaterKg: number;
   energyJ: number;
   wallK: number;
-  /** Heat taken from the surroundings since the start, by contents and wall together. */
+  /** Heat taken from the surroundings and the heater since the start, by contents and wall together. */
   takenHeatJ: number;
 
   temperatureK: number;
@@ -64,8 +77,17 @@ export type Node = {
   /** Place in the running pressure step; −1 keeps the pressure fixed. */
   index: number;
   predictedPa: number;
-  /** Heat flowing into the contents at the start of the step, W. */
-  heatW: number;
+  /** Refrigerant that comes out of the oil, and water out of oil and desiccant; negative goes in. */
+  desorbKgPerS: number;
+  releaseKgPerS: number;
+  /** Film over the running step: its temperature, conductance, vapour pressure, and that of the gas over it. */
+  filmK: number;
+  filmKgPerSPa: number;
+  filmPa: number;
+  filmVapourPa: number;
+  /** What the sources do to the pressure in the running step, and how much less per pascal of rise. */
+  sourcePa: number;
+  sourceSlope: number;
   /** Time since the node was last brought to equilibrium, while nothing flows through it. */
   restS: number;
 };
@@ -83,11 +105,17 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
     wallUaDryWPerK: spec.wallUaDryWPerK ?? 0,
     wallUaWetWPerK: spec.wallUaWetWPerK ?? 0,
     wallUaOutWPerK: spec.wallUaOutWPerK ?? 0,
+    filmUaWPerK: spec.filmUaWPerK ?? 0,
     surroundingsK,
+    wallHeatW: UNSET,
     refrigerantKg: UNSET,
     airKg: UNSET,
     waterKg: UNSET,
     oilKg: UNSET,
+    dissolvedKg: UNSET,
+    filmKg: UNSET,
+    filmEnergyJ: UNSET,
+    sorbedWaterKg: UNSET,
     energyJ: UNSET,
     wallK: surroundingsK,
     takenHeatJ: UNSET,
@@ -109,7 +137,14 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
     pressurePerEnergy: UNSET,
     index: -1,
     predictedPa: UNSET,
-    heatW: UNSET,
+    desorbKgPerS: UNSET,
+    releaseKgPerS: UNSET,
+    filmK: UNSET,
+    filmKgPerSPa: UNSET,
+    filmPa: UNSET,
+    filmVapourPa: UNSET,
+    sourcePa: UNSET,
+    sourceSlope: UNSET,
     restS: UNSET,
   };
 }

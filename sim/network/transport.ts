@@ -43,16 +43,16 @@ export class Transport {
     this.#carry(edge, donor, kg > 0 ? edge.b : edge.a, Math.abs(kg));
   }
 
-  /** By falling pressure at the end of the step, but the delivery side of a running compressor after everything else. */
+  /** By falling pressure at the end of the step, but the delivery side of every running compressor after everything else. */
   #downhill(nodes: readonly Node[], incident: readonly (readonly Edge[])[]): readonly Node[] {
     const order = this.#order;
     order.length = nodes.length;
-    let delivery: Node | undefined;
     let count = 0;
+    let deliveriesFrom = nodes.length;
     for (let i = 0; i < nodes.length; i++) {
       const node = nodes[i]!;
       if (receivesFromCompressor(node, incident[i]!)) {
-        delivery = node;
+        order[--deliveriesFrom] = node;
         continue;
       }
       let at = count++;
@@ -62,7 +62,6 @@ export class Transport {
       }
       order[at] = node;
     }
-    if (delivery !== undefined) order[count] = delivery;
     return order;
   }
 
@@ -108,7 +107,7 @@ export class Transport {
     const air = kg * (follows ? mixture.air : edge.streamAir);
     const water = kg * (follows ? mixture.water : edge.streamWater);
     // A node whose metal shares its energy gives the enthalpy of its stream, not of its metal.
-    const own = follows && donor.contactMetalJPerK === 0 && donor.oilKg === 0;
+    const own = follows && donor.contactMetalJPerK === 0 && donor.oilKg === 0 && donor.dissolvedKg === 0;
     const enthalpy = kg * (own ? mixture.enthalpyJPerKg : edge.streamEnthalpy);
     donor.refrigerantKg -= refrigerant;
     donor.airKg -= air;
