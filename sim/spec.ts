@@ -1,4 +1,5 @@
 // What a simulated bench is made of: vehicle, tank, weather and build, in SI units.
+import type { OilKind } from './fluids/oil.ts';
 
 export type WeatherSpec = {
   readonly ambientK: number;
@@ -6,9 +7,6 @@ export type WeatherSpec = {
   /** 0 to 1. */
   readonly relativeHumidity: number;
 };
-
-/** Polyalkylene glycol or polyol ester. */
-export type OilKind = 'PAG' | 'POE';
 
 export type VehicleSpec = {
   readonly refrigerant: string;
@@ -56,6 +54,8 @@ export type Build = {
   readonly scaleHoseForceKgPerPa: number;
   readonly scaleBumpsPerHour: number;
   readonly scaleSpikesPerSample: number;
+  /** Amplitude of what the running compressor or pump adds to the samples. */
+  readonly scaleVibrationKg: number;
   readonly highSideOffsetPa: number;
   readonly lowSideOffsetPa: number;
   readonly tankOffsetPa: number;
@@ -65,7 +65,10 @@ export type Build = {
   readonly vehicleVacuumGain: number;
   readonly tankTemperatureOffsetK: number;
   readonly ambientTemperatureOffsetK: number;
+  readonly barometerFitted: boolean;
   readonly barometerOffsetPa: number;
+  readonly ventThermometerFitted: boolean;
+  readonly ventTemperatureOffsetK: number;
   readonly gaugeConverterBits: number;
   readonly compressorSweptM3PerS: number;
   readonly vacuumPumpM3PerS: number;
@@ -78,6 +81,8 @@ export type BenchSpec = {
   readonly vehicle: VehicleSpec;
   readonly tank: TankSpec;
   readonly build: Build;
+  /** What the machine's owner typed, for the rig to reckon with where no barometer is fitted. */
+  readonly typedBarometerPa?: number;
 };
 
 /**

@@ -45,7 +45,8 @@ export type Compressor = Ends & {
 export type VacuumPump = Ends & {
   readonly kind: 'pump';
   readonly sweptM3PerS: number;
-  readonly ultimatePa: number;
+  /** Rises with cold, wet or dirty oil. */
+  ultimatePa: number;
   /** Effective area of the valve ahead of the pump. */
   readonly valveAreaM2: number;
   opening: number;

@@ -1,5 +1,6 @@
 // Thermodynamic equilibrium of one node: temperature, pressure and phases from its masses and total energy.
 import { AIR } from '../fluids/air.ts';
+import { OIL_HEAT_J_PER_KG_K } from '../fluids/oil.ts';
 import {
   newPropertyState,
   newSaturationState,
@@ -9,9 +10,7 @@ import {
 import type { FluidTables } from '../fluids/tables.ts';
 import { WATER_VAPOUR } from '../fluids/water.ts';
 import type { Node } from './node.ts';
-
-/** Polyalkylene-glycol oil at room temperature; it takes up room and heat (density and heat capacity: handbook range). */
-const OIL = { densityKgPerM3: 980, heatJPerKgK: 1900 } as const;
+import { type DissolvedEnergy, dissolvedEnergyOf, oilVolumeM3 } from './oil.ts';
 
 /** Newton stops here; the pressure is carried along the tangent for the rest. */
 const TEMPERATURE_TOLERANCE_K = 1e-3;
@@ -34,21 +33,40 @@ export class StateOutOfRange extends Error {
   }
 }
 
+/** What a node is filled with; `refrigerantKg` does not count what the oil holds. */
+export type Filling = {
+  readonly refrigerantKg: number;
+  readonly airKg?: number;
+  readonly oilKg?: number;
+  readonly dissolvedKg?: number;
+};
+
 export class Equilibrium {
   readonly tables: FluidTables;
+  readonly dissolved: DissolvedEnergy;
   readonly #state: PropertyState = newPropertyState();
   readonly #saturation: SaturationState = newSaturationState();
 
   constructor(tables: FluidTables) {
     this.tables = tables;
+    this.dissolved = dissolvedEnergyOf(tables);
   }
 
   /** Puts masses into a node at a temperature and derives everything from them. */
-  fill(node: Node, temperatureK: number, masses: { refrigerantKg: number; airKg?: number }): void {
+  fill(node: Node, temperatureK: number, masses: Filling): void {
     node.refrigerantKg = masses.refrigerantKg;
     node.airKg = masses.airKg ?? 0;
     node.waterKg = 0;
-    node.oilKg = 0;
+    node.oilKg = masses.oilKg ?? 0;
+    node.dissolvedKg = masses.dissolvedKg ?? 0;
+    node.filmKg = 0;
+    node.filmEnergyJ = 0;
+    node.sorbedWaterKg = 0;
+    node.desorbKgPerS = 0;
+    node.releaseKgPerS = 0;
+    node.sourcePa = 0;
+    node.sourceSlope = 0;
+    node.wallHeatW = 0;
     node.takenHeatJ = 0;
     node.temperatureK = temperatureK;
     this.tables.evaluate(this.#density(node), temperatureK, this.#state);
@@ -70,9 +88,11 @@ export class Equilibrium {
     const inner = wallUaWPerK(node) * durationS;
     const outer = node.wallUaOutWPerK * durationS;
     const wallJPerK = wallConductance(node, inner, outer);
-    const wallK = behindWallK(node, outer);
+    const heaterJ = node.wallHeatW * durationS;
+    const wallK = behindWallK(node, outer, heaterJ);
     const contactJPerK = node.contactUaWPerK * durationS;
     const heatable = this.#heatableJPerK(node);
+    const dissolvedJ = node.dissolvedKg * this.dissolved.atZeroK;
     const density = this.#density(node);
     const state = this.#state;
     let temperatureK = node.temperatureK;
@@ -87,7 +107,8 @@ export class Equilibrium {
         node.refrigerantKg * state.internalEnergyJPerKg +
         heatable * temperatureK +
         wallJPerK * (temperatureK - wallK) +
-        contactJPerK * (temperatureK - node.surroundingsK) -
+        contactJPerK * (temperatureK - node.surroundingsK) +
+        dissolvedJ -
         node.energyJ;
       // Perfect vacuum without metal has no temperature of its own: it keeps the last one.
       const step = capacity > 0 ? -excess / capacity : 0;
@@ -105,8 +126,8 @@ export class Equilibrium {
     }
     const fromOutsideJ = contactJPerK * (node.surroundingsK - temperatureK);
     node.energyJ += wallJPerK * (wallK - temperatureK) + fromOutsideJ;
-    settleWall(node, temperatureK, inner, outer);
-    node.takenHeatJ += fromOutsideJ + outer * (node.surroundingsK - node.wallK);
+    settleWall(node, temperatureK, inner, outer, heaterJ);
+    node.takenHeatJ += fromOutsideJ + heaterJ + outer * (node.surroundingsK - node.wallK);
     node.restS = 0;
     node.temperatureK = temperatureK;
     this.#derive(node, density, capacity);
@@ -143,7 +164,11 @@ export class Equilibrium {
   }
 
   #energyAt(node: Node, temperatureK: number): number {
-    return node.refrigerantKg * this.#state.internalEnergyJPerKg + this.#heatableJPerK(node) * temperatureK;
+    return (
+      node.refrigerantKg * this.#state.internalEnergyJPerKg +
+      this.#heatableJPerK(node) * temperatureK +
+      node.dissolvedKg * this.dissolved.atZeroK
+    );
   }
 
   /** Everything but the refrigerant that shares the contents' temperature. */
@@ -151,7 +176,8 @@ export class Equilibrium {
     return (
       node.airKg * AIR.cvJPerKgK +
       node.waterKg * WATER_VAPOUR.cvJPerKgK +
-      node.oilKg * OIL.heatJPerKgK +
+      node.oilKg * OIL_HEAT_J_PER_KG_K +
+      node.dissolvedKg * this.dissolved.heatJPerKgK +
       node.contactMetalJPerK
     );
   }
@@ -225,7 +251,7 @@ function deriveGas(node: Node, vapourDensity: number, vapourEnthalpy: number): v
 }
 
 function freeVolumeM3(node: Node): number {
-  return node.volumeM3 - node.oilKg / OIL.densityKgPerM3;
+  return node.volumeM3 - oilVolumeM3(node);
 }
 
 /** The wall seen from the contents over one step, J/K: wall and outside are solved with it. */
@@ -235,17 +261,17 @@ function wallConductance(node: Node, inner: number, outer: number): number {
 }
 
 /** The temperature that conductance leads to. */
-function behindWallK(node: Node, outer: number): number {
+function behindWallK(node: Node, outer: number, heaterJ: number): number {
   const behind = node.wallJPerK + outer;
   return behind === 0
     ? node.surroundingsK
-    : (node.wallJPerK * node.wallK + outer * node.surroundingsK) / behind;
+    : (node.wallJPerK * node.wallK + outer * node.surroundingsK + heaterJ) / behind;
 }
 
-function settleWall(node: Node, contentsK: number, inner: number, outer: number): void {
+function settleWall(node: Node, contentsK: number, inner: number, outer: number, heaterJ: number): void {
   if (node.wallJPerK === 0) return;
   node.wallK =
-    (node.wallJPerK * node.wallK + inner * contentsK + outer * node.surroundingsK) /
+    (node.wallJPerK * node.wallK + inner * contentsK + outer * node.surroundingsK + heaterJ) /
     (node.wallJPerK + inner + outer);
 }
 
@@ -259,7 +285,8 @@ export function heatFlowW(node: Node, durationS: number): number {
   const inner = wallUaWPerK(node) * durationS;
   const outer = node.wallUaOutWPerK * durationS;
   return (
-    (wallConductance(node, inner, outer) / durationS) * (behindWallK(node, outer) - node.temperatureK) +
+    (wallConductance(node, inner, outer) / durationS) *
+      (behindWallK(node, outer, node.wallHeatW * durationS) - node.temperatureK) +
     node.contactUaWPerK * (node.surroundingsK - node.temperatureK)
   );
 }

@@ -2,8 +2,11 @@
 import type { Edge } from './edge.ts';
 import { type Equilibrium, StateOutOfRange } from './equilibrium.ts';
 import { evaluateFlow, type FlowContext } from './flow.ts';
+import type { MoistureHold } from './moisture.ts';
 import type { Node } from './node.ts';
+import type { OilHold } from './oil.ts';
 import { PressureStep } from './pressureStep.ts';
+import { Sources } from './sources.ts';
 import { Transport } from './transport.ts';
 
 /** The step rule; times in seconds, errors relative to the mean pressure. */
@@ -32,10 +35,19 @@ export const STEP_RULE: StepRule = {
 /** A node through which nothing flows is brought to equilibrium this often. */
 const RESTING_EVERY_S = 1;
 
+/** What the nodes hold besides gas and liquid. */
+export type Holds = { readonly oils: readonly OilHold[]; readonly moistures: readonly MoistureHold[] };
+
+const NO_HOLDS: Holds = { oils: [], moistures: [] };
+
 type Saved = {
   refrigerantKg: number;
   airKg: number;
   waterKg: number;
+  dissolvedKg: number;
+  filmKg: number;
+  filmEnergyJ: number;
+  sorbedWaterKg: number;
   energyJ: number;
   wallK: number;
   takenHeatJ: number;
@@ -54,6 +66,9 @@ export class Network {
   readonly #pressureStep = new PressureStep();
   readonly #transport = new Transport();
   readonly #saved: readonly Saved[];
+  readonly #sources: Sources;
+  /** Active nodes that have sources. */
+  #sourced: readonly Node[] = [];
   #open: readonly Edge[] = [];
   #moving: readonly Edge[] = [];
   #active: readonly Node[] = [];
@@ -65,12 +80,14 @@ export class Network {
     nodes: readonly Node[],
     edges: readonly Edge[],
     rule: StepRule = STEP_RULE,
+    holds: Holds = NO_HOLDS,
   ) {
     this.equilibrium = equilibrium;
     this.nodes = nodes;
     this.edges = edges;
     this.#rule = rule;
     this.#stepS = rule.longestS;
+    this.#sources = new Sources(nodes, holds.oils, holds.moistures, equilibrium.dissolved);
     const { tables } = equilibrium;
     this.#context = {
       gasConstantJPerKgK: tables.fluid.gasConstantJPerKgK,
@@ -135,10 +152,11 @@ export class Network {
     const joined = new Set(moving.flatMap((edge) => [edge.a, edge.b]));
     this.#moving = moving;
     this.#active = this.nodes.filter((node) => joined.has(node));
+    this.#sourced = this.#sources.nodes.filter((node) => joined.has(node));
     for (const node of this.nodes) node.index = -1;
     for (const [index, node] of this.#active.entries()) {
       node.index = index;
-      if (node.restS > 0) this.equilibrium.settle(node, node.restS);
+      if (node.restS > 0) this.#rest(node);
     }
     this.#incident = this.#active.map((node) => moving.filter((edge) => edge.a === node || edge.b === node));
   }
@@ -157,7 +175,10 @@ export class Network {
   #attempt(stepS: number): number {
     const { floorPa, swingShare, swingS, rejectAbove } = this.#rule;
     const active = this.#active;
+    const sourced = this.#sourced;
+    for (let i = 0; i < sourced.length; i++) this.#sources.prepare(sourced[i]!, stepS);
     this.#pressureStep.solve(active, this.#moving, stepS);
+    for (let i = 0; i < sourced.length; i++) this.#sources.apply(sourced[i]!, stepS);
     this.#transport.move(active, this.#moving, this.#incident, stepS);
     let worst = 0;
     for (let i = 0; i < active.length; i++) {
@@ -189,6 +210,7 @@ export class Network {
       this.#stepS = Math.min(this.#rule.longestS, Math.max(this.#stepS, stepS * 2));
     }
     this.#restOthers(stepS);
+    this.#sources.pass(stepS);
   }
 
   #restOthers(stepS: number): void {
@@ -197,8 +219,13 @@ export class Network {
       const node = nodes[i]!;
       if (node.index >= 0) continue;
       node.restS += stepS;
-      if (node.restS >= RESTING_EVERY_S) this.equilibrium.settle(node, node.restS);
+      if (node.restS >= RESTING_EVERY_S) this.#rest(node);
     }
+  }
+
+  #rest(node: Node): void {
+    if (this.#sources.nodes.includes(node)) this.#sources.rest(node, node.restS);
+    this.equilibrium.settle(node, node.restS);
   }
 
   #save(): void {
@@ -220,6 +247,10 @@ const NOTHING_SAVED: Saved = {
   refrigerantKg: 0.5,
   airKg: 0.5,
   waterKg: 0.5,
+  dissolvedKg: 0.5,
+  filmKg: 0.5,
+  filmEnergyJ: 0.5,
+  sorbedWaterKg: 0.5,
   energyJ: 0.5,
   wallK: 0.5,
   takenHeatJ: 0.5,
@@ -230,6 +261,10 @@ function copyState(from: Saved, to: Saved): void {
   to.refrigerantKg = from.refrigerantKg;
   to.airKg = from.airKg;
   to.waterKg = from.waterKg;
+  to.dissolvedKg = from.dissolvedKg;
+  to.filmKg = from.filmKg;
+  to.filmEnergyJ = from.filmEnergyJ;
+  to.sorbedWaterKg = from.sorbedWaterKg;
   to.energyJ = from.energyJ;
   to.wallK = from.wallK;
   to.takenHeatJ = from.takenHeatJ;

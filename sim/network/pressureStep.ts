@@ -53,8 +53,8 @@ export class PressureStep {
     const right = this.#right;
     for (let i = 0; i < size; i++) {
       const node = nodes[i]!;
-      matrix[i * size + i] = 1;
-      right[i] = node.pressurePerEnergy * heatFlowW(node, stepS) * stepS;
+      matrix[i * size + i] = 1 + node.sourceSlope;
+      right[i] = node.pressurePerEnergy * heatFlowW(node, stepS) * stepS + node.sourcePa;
     }
     for (const edge of edges) {
       const { a, b } = edge;
