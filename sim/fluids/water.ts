@@ -104,3 +104,13 @@ export function waterSaturationTemperatureK(pressurePa: number): number {
   }
   return 1 / inverse;
 }
+
+/**
+ * Viscosity of thin water vapour, Pa·s: dilute-gas term of IAPWS R12-08, valid from 0 °C up; below, an extrapolation
+ * that stays smooth.
+ */
+export function waterVapourViscosityPaS(temperatureK: number): number {
+  const t = temperatureK / CRITICAL_TEMPERATURE_K;
+  const sum = 1.67752 + (2.20462 + (0.6366564 - 0.241605 / t) / t) / t;
+  return (1e-4 * Math.sqrt(t)) / sum;
+}

@@ -1,6 +1,6 @@
 // Mass flow through an edge and its slopes in the two pressures.
 import { AIR, airViscosityPaS } from '../fluids/air.ts';
-import { WATER_VAPOUR } from '../fluids/water.ts';
+import { WATER_VAPOUR, waterVapourViscosityPaS } from '../fluids/water.ts';
 import type { Compressor, Edge, Restriction, Tube, VacuumPump } from './edge.ts';
 import { AIR_VISCOSITY_PA_S } from './edge.ts';
 import type { Node } from './node.ts';
@@ -123,12 +123,15 @@ function tubeResistance(
 ): number {
   const meanPa = 0.5 * (up.pressurePa + down.pressurePa);
   const heavy = edge.streamRefrigerant;
-  const viscosity =
-    heavy * context.vapourViscosityPaS(up.temperatureK) + (1 - heavy) * airViscosityPaS(up.temperatureK);
+  const moist = edge.streamWater;
+  // By mass fraction: a rough mean, exact where one gas is alone, as it is nearly always.
+  let viscosity = heavy * context.vapourViscosityPaS(up.temperatureK);
+  if (edge.streamAir > 0) viscosity += edge.streamAir * airViscosityPaS(up.temperatureK);
+  if (moist > 0) viscosity += moist * waterVapourViscosityPaS(up.temperatureK);
   const gasConstant =
     heavy * context.gasConstantJPerKgK +
     edge.streamAir * AIR.gasConstantJPerKgK +
-    edge.streamWater * WATER_VAPOUR.gasConstantJPerKgK;
+    moist * WATER_VAPOUR.gasConstantJPerKgK;
   // Molecular flow goes with √(M_air/M).
   const lightness = Math.sqrt(gasConstant / AIR.gasConstantJPerKgK);
   const conductance =
@@ -171,7 +174,7 @@ function throughPump(edge: VacuumPump & Edge): void {
     return;
   }
   const speed = edge.sweptM3PerS * (1 - edge.ultimatePa / inlet.pressurePa);
-  const valve = 0.628 * edge.valveAreaM2 * Math.sqrt(inlet.pressurePa / edge.streamDensity);
+  const valve = 0.628 * edge.valveAreaM2 * edge.opening * Math.sqrt(inlet.pressurePa / edge.streamDensity);
   const flow = (edge.streamDensity * speed * valve) / (speed + valve);
   const growth = 1 + ((valve / (speed + valve)) * edge.ultimatePa) / (inlet.pressurePa - edge.ultimatePa);
   setFlow(edge, flow, 0, 0, (flow * growth) / inlet.pressurePa);

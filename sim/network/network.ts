@@ -62,7 +62,7 @@ export class Network {
   steps = 0;
   rejectedSteps = 0;
   readonly #rule: StepRule;
-  readonly #context: FlowContext;
+  readonly context: FlowContext;
   readonly #pressureStep = new PressureStep();
   readonly #transport = new Transport();
   readonly #saved: readonly Saved[];
@@ -89,7 +89,7 @@ export class Network {
     this.#stepS = rule.longestS;
     this.#sources = new Sources(nodes, holds.oils, holds.moistures, equilibrium.dissolved);
     const { tables } = equilibrium;
-    this.#context = {
+    this.context = {
       gasConstantJPerKgK: tables.fluid.gasConstantJPerKgK,
       criticalPa: tables.fluid.criticalPressurePa,
       vapourViscosityPaS: (temperatureK) => tables.vapourViscosityPaS(temperatureK),
@@ -138,7 +138,7 @@ export class Network {
     let changed = false;
     for (let i = 0; i < open.length; i++) {
       const edge = open[i]!;
-      evaluateFlow(edge, this.#context);
+      evaluateFlow(edge, this.context);
       const moving = edge.flowKgPerS !== 0 || edge.tangent !== 0;
       changed = changed || moving !== edge.moving;
       edge.moving = moving;

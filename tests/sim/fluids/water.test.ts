@@ -5,6 +5,7 @@ import {
   waterSaturationTemperatureK,
   waterVapourPressurePa,
   waterVapourPressureSlope,
+  waterVapourViscosityPaS,
 } from '../../../sim/fluids/water.ts';
 
 const off = (value: number, reference: number) => Math.abs(value / reference - 1);
@@ -90,5 +91,14 @@ describe('water vapour', () => {
   it('has the gas constant of 18.015 g/mol and a cv below its cp by that constant', () => {
     expect(off(WATER_VAPOUR.gasConstantJPerKgK, 8.314462618 / 0.018015268)).toBeLessThan(2e-5);
     expect(WATER_VAPOUR.cpJPerKgK - WATER_VAPOUR.cvJPerKgK).toBeCloseTo(WATER_VAPOUR.gasConstantJPerKgK, 9);
+  });
+});
+
+describe('the viscosity of water vapour', () => {
+  // IAPWS R12-08, table of check values at 1 kg/m³ less the density term: 298.15 K dilute gas near 9.7 µPa·s (handbook
+  // tables give 9.7 to 9.9 at 20 to 25 °C), and 12.27 µPa·s at 373.15 K (from memory of the steam tables: 12.2 to 12.3).
+  it('is that of the steam tables at room temperature and at 100 °C within 2 %', () => {
+    expect(off(waterVapourViscosityPaS(293.15) * 1e6, 9.7)).toBeLessThan(0.02);
+    expect(off(waterVapourViscosityPaS(373.15) * 1e6, 12.27)).toBeLessThan(0.02);
   });
 });
