@@ -7,6 +7,13 @@ import type { Build } from './spec.ts';
 /** A clip-on barometer chip, one standard deviation (estimate). */
 const BAROMETER_SD_PA = 50;
 
+/**
+ * A spring shuts a direct-acting valve against 3 to 6 bar from behind (estimate): the mean, and a standard deviation of
+ * which a build has at most two.
+ */
+const REVERSE_LIFT_PA = 450_000;
+const REVERSE_LIFT_SD_PA = 75_000;
+
 /** Volume of a service hose from its bore and length. */
 export const NOMINAL_HOSE_VOLUME_M3 = (Math.PI / 4) * NOMINAL.hoseBoreM ** 2 * NOMINAL.hoseLengthM;
 
@@ -44,6 +51,9 @@ export function drawBuild(profile: Profile, seed: number, overrides: Partial<Bui
     compressorSweptM3PerS: NOMINAL.compressorSweptM3PerS,
     vacuumPumpM3PerS: NOMINAL.vacuumPumpM3PerS,
     vacuumPumpUltimatePa: NOMINAL.vacuumPumpUltimatePa,
+    vacuumPumpBallast: false,
+    valveSeatLeak: 0,
+    valveReverseLiftPa: REVERSE_LIFT_PA + Math.max(-2, Math.min(2, random.normal())) * REVERSE_LIFT_SD_PA,
   };
   return { ...drawn, ...overrides };
 }

@@ -21,7 +21,12 @@ export type VehicleSpec = {
   readonly leakKgPerYear: number;
   readonly ports: 1 | 2;
   /** Lubricant in the system, without the refrigerant dissolved in it. */
-  readonly oil: { readonly kind: OilKind; readonly kg: number };
+  readonly oil: {
+    readonly kind: OilKind;
+    readonly kg: number;
+    /** Relative humidity, 0 to 1, that it is in equilibrium with. */
+    readonly humidity: number;
+  };
   /** Free water in the evaporator at the start, as liquid or ice. */
   readonly waterKg: number;
   /** Metal in thermal contact with the liquid pool in the accumulator or receiver. */
@@ -47,6 +52,10 @@ export type Build = {
   readonly hoseLengthM: number;
   readonly valveDeadTimeMs: number;
   readonly valveJitterMs: number;
+  /** Share of its area that the seat of every shut valve leaves open. */
+  readonly valveSeatLeak: number;
+  /** Pressure behind a shut valve, above that before it, which lifts its plunger. */
+  readonly valveReverseLiftPa: number;
   readonly scaleSpanError: number;
   readonly scaleNoiseKg: number;
   readonly scaleDriftKgPerK: number;
@@ -72,7 +81,10 @@ export type Build = {
   readonly gaugeConverterBits: number;
   readonly compressorSweptM3PerS: number;
   readonly vacuumPumpM3PerS: number;
+  /** Of the warm pump with clean oil. */
   readonly vacuumPumpUltimatePa: number;
+  /** Its gas ballast stands open. */
+  readonly vacuumPumpBallast: boolean;
 };
 
 export type BenchSpec = {

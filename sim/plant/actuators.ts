@@ -1,5 +1,6 @@
 // From commands to what valves and drives really do: dead times, countdowns and their order in time.
 import { type Command, type Commands, OUTPUTS, type Output, VALVES } from '../../controller/signals.ts';
+import type { ActiveFaults } from '../faults.ts';
 import type { Random } from '../random.ts';
 import type { Build } from '../spec.ts';
 
@@ -21,12 +22,16 @@ const isValve = (output: Output): boolean => (VALVES as readonly Output[]).inclu
 export class Actuators {
   readonly #build: Build;
   readonly #random: Random;
+  readonly #faults: ActiveFaults;
   readonly #actuators: { readonly [O in Output]: Actuator };
+  readonly #welded = new Set<Output>();
+  #powered = true;
   #nextMs = Number.POSITIVE_INFINITY;
 
-  constructor(build: Build, random: Random) {
+  constructor(build: Build, random: Random, faults: ActiveFaults) {
     this.#build = build;
     this.#random = random;
+    this.#faults = faults;
     this.#actuators = Object.fromEntries(OUTPUTS.map((output) => [output, resting()])) as Record<
       Output,
       Actuator
@@ -34,7 +39,14 @@ export class Actuators {
   }
 
   isOn(output: Output): boolean {
-    return this.#actuators[output].on;
+    return this.#powered && (this.#actuators[output].on || this.#welded.has(output));
+  }
+
+  /** To be called after faults have changed. A welded contact holds whatever it is told, but nothing holds without mains. */
+  heedFaults(): void {
+    this.#powered = !this.#faults.has('power-lost');
+    this.#welded.clear();
+    for (const output of OUTPUTS) if (this.#faults.has('relay-welded', output)) this.#welded.add(output);
   }
 
   /** Takes a command word at a time; see `Command` for how a countdown behaves. */

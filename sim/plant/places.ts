@@ -2,7 +2,9 @@
 import type { Edge } from '../network/edge.ts';
 import type { Node } from '../network/node.ts';
 import type { Truth } from '../spec.ts';
-import type { Machine, Paths } from './machine.ts';
+import type { Machine } from './machine.ts';
+import type { Paths } from './paths.ts';
+import type { MachineServices } from './services.ts';
 import type { Vehicle } from './vehicle.ts';
 
 const sum = (nodes: readonly Node[], of: (node: Node) => number): number =>
@@ -16,43 +18,62 @@ export class Places {
   readonly #machine: Machine;
   readonly #paths: Paths;
   readonly #leaks: readonly Edge[];
+  readonly #services: MachineServices;
   readonly #initialKg: number;
 
-  constructor(vehicle: Vehicle, machine: Machine, paths: Paths, leaks: readonly Edge[]) {
+  constructor(
+    vehicle: Vehicle,
+    machine: Machine,
+    paths: Paths,
+    leaks: readonly Edge[],
+    services: MachineServices,
+  ) {
     this.#vehicle = vehicle;
     this.#machine = machine;
     this.#paths = paths;
     this.#leaks = leaks;
+    this.#services = services;
     this.#initialKg = this.#heldKg();
   }
 
   truth(): Truth {
     const { nodes } = this.#vehicle;
     const { highHose, lowHose, manifold, separator, condenser, tank } = this.#machine;
-    const pumpExhaustKg = passed([this.#paths.vacuumPump, this.#paths.restingPump]);
-    const leakedKg = passed(this.#leaks);
+    const away = this.#away();
     return {
       initialKg: this.#initialKg,
       vehicleRefrigerantKg: sum(nodes, heldIn),
       hoseRefrigerantKg: sum([highHose, lowHose], heldIn),
-      machineRefrigerantKg: sum([manifold, separator, condenser], heldIn),
+      machineRefrigerantKg:
+        sum([manifold, separator, condenser], heldIn) + this.#services.oil.caughtRefrigerantKg,
       tankRefrigerantKg: heldIn(tank),
-      pumpExhaustKg,
-      leakedKg,
-      purgedKg: 0,
-      spilledKg: 0,
-      ventedKg: 0,
+      ...away,
       tankAirKg: tank.airKg,
-      vehicleWaterKg: sum(nodes, (node) => node.waterKg),
+      vehicleWaterKg: sum(nodes, (node) => node.waterKg + node.filmKg + node.sorbedWaterKg),
       vehicleOilKg: sum(nodes, (node) => node.oilKg),
-      massDriftKg: this.#heldKg() + pumpExhaustKg + leakedKg - this.#initialKg,
+      massDriftKg:
+        this.#heldKg() + Object.values(away).reduce((total, kg) => total + kg, 0) - this.#initialKg,
+    };
+  }
+
+  /** What has left the plant, by the way it took. */
+  #away() {
+    const { vacuumPump, restingPump, separatorDrain, oilBottle, dyeBottle, openLowHose } = this.#paths;
+    const { tank, hoses } = this.#services;
+    return {
+      pumpExhaustKg: passed([vacuumPump, restingPump]),
+      leakedKg: passed(this.#leaks),
+      purgedKg: tank.purgedKg,
+      spilledKg: passed([openLowHose]) + hoses.spilledKg,
+      ventedKg: passed([separatorDrain]) - passed([oilBottle, dyeBottle]),
     };
   }
 
   #heldKg(): number {
-    return sum([...this.#vehicle.nodes, ...this.#machine.nodes], heldIn);
+    const nodes = [...this.#vehicle.nodes, ...this.#machine.nodes];
+    return sum(nodes, heldIn) + this.#services.oil.caughtRefrigerantKg;
   }
 }
 
 /** Free and dissolved refrigerant of a node. */
-const heldIn = (node: Node): number => node.refrigerantKg;
+const heldIn = (node: Node): number => node.refrigerantKg + node.dissolvedKg;

@@ -3,7 +3,6 @@ import type { Commands, Output } from '../../controller/signals.ts';
 import { ActiveFaults } from '../faults.ts';
 import { AIR } from '../fluids/air.ts';
 import type { FluidTables } from '../fluids/tables.ts';
-import type { Edge } from '../network/edge.ts';
 import { Equilibrium, StateOutOfRange } from '../network/equilibrium.ts';
 import { Network, type StepRule } from '../network/network.ts';
 import { makeNode, type Node } from '../network/node.ts';
@@ -12,29 +11,30 @@ import { Random } from '../random.ts';
 import type { BenchSpec, HandAction, Truth } from '../spec.ts';
 import { Actuators } from './actuators.ts';
 import { makeLeak } from './leak.ts';
-import { type Machine, makeMachine, makePaths, type Paths } from './machine.ts';
+import { type Machine, makeMachine } from './machine.ts';
+import { makePaths } from './paths.ts';
 import { Places } from './places.ts';
+import { MachineServices } from './services.ts';
 import { makeVehicle, type Vehicle } from './vehicle.ts';
-import { wire } from './wiring.ts';
 
 /** Large enough that nothing the plant gives off changes the air around it. */
 const SURROUNDINGS_M3 = 1e6;
+/** What changes slowly is looked at this often. */
+const SLOW_MS = 1000;
 
 export class Plant {
   readonly vehicle: Vehicle;
   readonly machine: Machine;
   readonly network: Network;
+  readonly services: MachineServices;
   readonly #actuators: Actuators;
-  readonly #paths: Paths;
-  readonly #leaks: readonly Edge[];
   readonly #faults: ActiveFaults;
   #faultChanges = 0;
-  readonly #oneSided: boolean;
   readonly #places: Places;
-  #couplersOpen = false;
   /** The hard-wired pressure switch has cut the compressor; it stays out until power is cycled. */
   #highPressureSwitch = false;
   #nowMs = 0;
+  #slowAtMs = SLOW_MS;
 
   constructor(spec: BenchSpec, tables: FluidTables, faults = new ActiveFaults(), rule?: StepRule) {
     this.#faults = faults;
@@ -43,19 +43,27 @@ export class Plant {
     this.vehicle = makeVehicle(spec.vehicle, equilibrium, ambientK);
     this.machine = makeMachine(spec.tank, spec.build, equilibrium, ambientK);
     const surroundings = makeSurroundings(equilibrium, ambientK, barometerPa);
-    this.#paths = makePaths(this.machine, spec.build, this.vehicle, surroundings);
-    this.#actuators = new Actuators(spec.build, new Random(spec.seed, 'valves'));
-    this.#oneSided = spec.vehicle.ports === 1;
+    const paths = makePaths(this.machine, spec.build, this.vehicle, surroundings);
+    this.#actuators = new Actuators(spec.build, new Random(spec.seed, 'valves'), faults);
     const { leakKgPerYear } = spec.vehicle;
-    this.#leaks =
+    const leaks =
       leakKgPerYear > 0 ? [makeLeak(leakKgPerYear, this.vehicle.high, surroundings, equilibrium)] : [];
     this.network = new Network(
       equilibrium,
       [...this.vehicle.nodes, ...this.machine.nodes],
-      [...this.vehicle.edges, ...Object.values(this.#paths), ...this.#leaks],
+      [...this.vehicle.edges, ...Object.values(paths), ...leaks],
       rule,
     );
-    this.#places = new Places(this.vehicle, this.machine, this.#paths, this.#leaks);
+    this.services = new MachineServices(
+      spec,
+      this.machine,
+      paths,
+      this.vehicle,
+      this.network,
+      faults,
+      (output) => this.#actuators.isOn(output),
+    );
+    this.#places = new Places(this.vehicle, this.machine, paths, leaks, this.services);
     this.#rewire();
   }
 
@@ -77,24 +85,40 @@ export class Plant {
 
   /** A person's hand on hoses and couplers. */
   operate(action: HandAction): void {
-    this.#couplersOpen = action === 'connect-hoses';
+    this.services.hoses.operate(action);
     this.#rewire();
   }
 
   /** Moves the plant to a time, split only where something really moves. */
   advanceTo(timeMs: number): void {
-    if (this.#faults.changes !== this.#faultChanges) {
-      this.#faultChanges = this.#faults.changes;
-      this.#rewire();
-    }
+    if (this.#faults.changes !== this.#faultChanges) this.#heedFaults();
     while (this.#nowMs < timeMs) {
       if (this.#actuators.advance(this.#nowMs)) this.#rewire();
-      const untilMs = Math.min(timeMs, Math.max(this.#actuators.nextChangeMs, this.#nowMs + 1));
+      const untilMs = Math.min(
+        timeMs,
+        this.#slowAtMs,
+        Math.max(this.#actuators.nextChangeMs, this.#nowMs + 1),
+      );
+      const durationS = (untilMs - this.#nowMs) / 1000;
       this.#advanceNetwork(untilMs);
       this.#nowMs = untilMs;
       this.#watchHighPressure();
+      if (this.services.passBeside(durationS)) this.#rewire();
+      if (untilMs === this.#slowAtMs) this.#everySecond();
     }
     if (this.#actuators.advance(this.#nowMs)) this.#rewire();
+  }
+
+  #heedFaults(): void {
+    this.#faultChanges = this.#faults.changes;
+    this.#actuators.heedFaults();
+    if (this.#faults.has('power-lost')) this.#highPressureSwitch = false;
+    this.#rewire();
+  }
+
+  #everySecond(): void {
+    this.#slowAtMs += SLOW_MS;
+    this.services.everySecond();
   }
 
   #advanceNetwork(untilMs: number): void {
@@ -118,13 +142,7 @@ export class Plant {
   }
 
   #rewire(): void {
-    wire(this.#paths, this.machine, {
-      isOn: (output) => this.#actuators.isOn(output),
-      couplersOpen: this.#couplersOpen,
-      oneSided: this.#oneSided,
-      compressorCut: this.#highPressureSwitch,
-      faults: this.#faults,
-    });
+    this.services.rewire(this.#nowMs, this.#highPressureSwitch);
     this.network.rewire();
   }
 }

@@ -1,0 +1,136 @@
+// What the machine has beside its pipes: hands on the hoses, motor, pump oil, tank heater and purge, oil bottles and drain.
+import type { Output } from '../../controller/signals.ts';
+import type { ActiveFaults } from '../faults.ts';
+import type { Network } from '../network/network.ts';
+import type { Node } from '../network/node.ts';
+import type { BenchSpec } from '../spec.ts';
+import { CompressorMotor } from './compressor.ts';
+import { Hoses } from './hoses.ts';
+import { type Machine, setCoil } from './machine.ts';
+import { OilService, type OilTargets } from './oil-service.ts';
+import type { Paths } from './paths.ts';
+import { PumpOil } from './pump.ts';
+import { TankService } from './tank.ts';
+import { wire } from './wiring.ts';
+
+/** Outputs that move something outside the network's steps. */
+const BESIDE: readonly Output[] = ['airPurgeValve', 'separatorDrainValve', 'oilValve', 'dyeValve'];
+
+export class MachineServices {
+  readonly hoses: Hoses;
+  readonly motor: CompressorMotor;
+  readonly pumpOil: PumpOil;
+  readonly tank: TankService;
+  readonly oil: OilService;
+  readonly #machine: Machine;
+  readonly #paths: Paths;
+  readonly #ports: { readonly high: Node; readonly low: Node };
+  readonly #oneSided: boolean;
+  readonly #seatLeak: number;
+  readonly #faults: ActiveFaults;
+  readonly #isOn: (output: Output) => boolean;
+  #besideOpen = false;
+  /** What the lines of drain, oil and dye carried when the paths were last set. */
+  #carried = '';
+
+  constructor(
+    spec: BenchSpec,
+    machine: Machine,
+    paths: Paths,
+    ports: { high: Node; low: Node },
+    network: Network,
+    faults: ActiveFaults,
+    isOn: (output: Output) => boolean,
+  ) {
+    const { build } = spec;
+    this.#machine = machine;
+    this.#paths = paths;
+    this.#ports = ports;
+    this.#oneSided = spec.vehicle.ports === 1;
+    this.#seatLeak = build.valveSeatLeak;
+    this.#faults = faults;
+    this.#isOn = isOn;
+    this.hoses = new Hoses(this.#oneSided ? [machine.highHose] : [machine.highHose, machine.lowHose]);
+    this.motor = new CompressorMotor(paths.compressor);
+    this.pumpOil = new PumpOil(paths.vacuumPump, paths.restingPump, build);
+    this.tank = new TankService(
+      machine.tank,
+      [paths.delivery, paths.chargeLift, paths.manifoldRelief, paths.highHoseRelief, paths.lowHoseRelief],
+      paths.restingPump.b,
+      network.context,
+    );
+    const hose = { boreM: build.hoseBoreM, lengthM: build.hoseLengthM };
+    this.oil = new OilService(paths, hose, network.equilibrium.dissolved);
+  }
+
+  /** Sets every path; to be called after anything has changed. */
+  rewire(nowMs: number, compressorCut: boolean): void {
+    const isOn = this.#isOn;
+    const faults = this.#faults;
+    this.#besideOpen = BESIDE.some(isOn);
+    const gas = this.#gasIn();
+    this.#carried = keyOf(gas);
+    wire(this.#paths, {
+      isOn,
+      highCouplerOpen: this.hoses.highOpen,
+      lowCouplerOpen: this.hoses.lowOpen && !this.#oneSided,
+      compressorTurns: this.motor.power(isOn('compressor') && !compressorCut, nowMs),
+      seatLeak: this.#seatLeak,
+      gas,
+      faults,
+    });
+    setCoil(this.#machine, this.#fanTurns());
+  }
+
+  /** After each stretch of time; answers whether the paths must be set anew. */
+  passBeside(durationS: number): boolean {
+    this.motor.look();
+    if (!this.#besideOpen) return false;
+    const { oil, tank } = this;
+    if (this.#isOn('airPurgeValve')) tank.purge(durationS);
+    if (this.#isOn('separatorDrainValve')) oil.drain(durationS);
+    if (this.#isOn('oilValve') && !this.#oilEmpty()) oil.draw('oil', this.#targets(), durationS);
+    if (this.#isOn('dyeValve')) oil.draw('dye', this.#targets(), durationS);
+    return keyOf(this.#gasIn()) !== this.#carried;
+  }
+
+  everySecond(): void {
+    setCoil(this.#machine, this.#fanTurns());
+    this.tank.look(1, this.#isOn('tankHeater'));
+    this.pumpOil.look(1, this.#isOn('vacuumPump'), this.#faults.sizeOf('pump-oil-dirty') ?? 0);
+  }
+
+  #fanTurns(): boolean {
+    return !this.#isOn('fanStop') && !this.#faults.has('fan-stopped');
+  }
+
+  #oilEmpty(): boolean {
+    return this.#faults.has('oil-bottle-empty');
+  }
+
+  #gasIn(): GasIn {
+    return {
+      drain: this.oil.drainCarriesGas,
+      oil: this.oil.lineCarriesGas('oil') || this.#oilEmpty(),
+      dye: this.oil.lineCarriesGas('dye'),
+    };
+  }
+
+  /** Oil goes where a service valve leads, by preference to the high side. */
+  #targets(): OilTargets {
+    const { highSideValve, lowSideValve, highCoupler, lowCoupler } = this.#paths;
+    const { highHose, lowHose } = this.#machine;
+    if (highSideValve.opening === 1) {
+      return { vehicle: highCoupler.opening === 1 ? this.#ports.high : undefined, hose: highHose };
+    }
+    if (lowSideValve.opening === 1) {
+      return { vehicle: lowCoupler.opening === 1 ? this.#ports.low : undefined, hose: lowHose };
+    }
+    return { vehicle: undefined, hose: undefined };
+  }
+}
+
+/** Whether drain and bottle lines carry gas instead of oil. */
+export type GasIn = { readonly drain: boolean; readonly oil: boolean; readonly dye: boolean };
+
+const keyOf = ({ drain, oil, dye }: GasIn): string => `${drain} ${oil} ${dye}`;
