@@ -74,6 +74,11 @@ export class Equilibrium {
     this.settle(node, 0);
   }
 
+  /** Room that the oil leaves for gas and liquid. */
+  freeVolumeM3(node: Node): number {
+    return freeVolumeM3(node);
+  }
+
   /** Saturated liquid and vapour at a temperature; the answer is overwritten by the next call. */
   saturationAt(temperatureK: number): Readonly<SaturationState> {
     this.tables.saturation(temperatureK, this.#saturation);

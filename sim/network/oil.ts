@@ -48,6 +48,8 @@ export class OilHold {
   readonly #saturation: SaturationState = newSaturationState();
   readonly #parts = new Parts(TIMES_S);
   readonly #wantedKg = SHARES.map(() => 0);
+  /** What it holds is so much more than the pressure allows that it foams. */
+  foams = false;
 
   constructor(node: Node, kind: OilKind, tables: FluidTables) {
     this.node = node;
@@ -78,12 +80,13 @@ export class OilHold {
     const activity = Math.min(1, node.saturationPa / pressurePa);
     const wantedKg = node.oilKg * this.#solubility.content(activity, temperatureK, liquidDensityKgPerM3);
     const content = node.oilKg > 0 ? node.dissolvedKg / node.oilKg : 0;
-    const foams =
+    this.foams =
       wantedKg < node.dissolvedKg &&
       this.#solubility.activity(content, temperatureK, liquidDensityKgPerM3) > FOAMS_ABOVE * activity;
     for (let i = 0; i < SHARES.length; i++) this.#wantedKg[i] = SHARES[i]! * wantedKg;
     const mostKg = MOST_TAKEN_SHARE * node.refrigerantKg;
-    node.desorbKgPerS = -this.#parts.plan(this.#wantedKg, periodS, foams ? FOAM_SPEED : 1, mostKg) / periodS;
+    node.desorbKgPerS =
+      -this.#parts.plan(this.#wantedKg, periodS, this.foams ? FOAM_SPEED : 1, mostKg) / periodS;
   }
 
   #saturationAt(temperatureK: number): SaturationState {

@@ -6,12 +6,14 @@ import type { FluidTables } from '../fluids/tables.ts';
 import { Equilibrium, StateOutOfRange } from '../network/equilibrium.ts';
 import { Network, type StepRule } from '../network/network.ts';
 import { makeNode, type Node } from '../network/node.ts';
+import { OilHold } from '../network/oil.ts';
 import { NOMINAL } from '../profiles.ts';
 import { Random } from '../random.ts';
 import type { BenchSpec, HandAction, Truth } from '../spec.ts';
 import { Actuators } from './actuators.ts';
 import { makeLeak } from './leak.ts';
 import { type Machine, makeMachine } from './machine.ts';
+import { OilCarry } from './oil-carry.ts';
 import { makePaths } from './paths.ts';
 import { Places } from './places.ts';
 import { MachineServices } from './services.ts';
@@ -30,6 +32,7 @@ export class Plant {
   readonly #actuators: Actuators;
   readonly #faults: ActiveFaults;
   #faultChanges = 0;
+  readonly #oilCarry: OilCarry;
   readonly #places: Places;
   /** The hard-wired pressure switch has cut the compressor; it stays out until power is cycled. */
   #highPressureSwitch = false;
@@ -48,11 +51,22 @@ export class Plant {
     const { leakKgPerYear } = spec.vehicle;
     const leaks =
       leakKgPerYear > 0 ? [makeLeak(leakKgPerYear, this.vehicle.high, surroundings, equilibrium)] : [];
+    const { holds } = this.vehicle;
+    const caught = new OilHold(this.machine.separator, spec.vehicle.oil.kind, tables);
     this.network = new Network(
       equilibrium,
       [...this.vehicle.nodes, ...this.machine.nodes],
       [...this.vehicle.edges, ...Object.values(paths), ...leaks],
       rule,
+      { ...holds, oils: [...holds.oils, caught] },
+    );
+    this.#oilCarry = new OilCarry(
+      [
+        { coupler: paths.highCoupler, oil: holds.oils[0]! },
+        { coupler: paths.lowCoupler, oil: holds.oils[1]! },
+      ],
+      paths.recoveryValve,
+      equilibrium.dissolved,
     );
     this.services = new MachineServices(
       spec,
@@ -119,6 +133,7 @@ export class Plant {
   #everySecond(): void {
     this.#slowAtMs += SLOW_MS;
     this.services.everySecond();
+    this.#oilCarry.look();
   }
 
   #advanceNetwork(untilMs: number): void {

@@ -47,7 +47,7 @@ export function specOf(choices: SpecChoices = {}): BenchSpec {
       airKg: 0,
       leakKgPerYear: 0,
       ports: 2,
-      oil: { kind: 'PAG', kg: 0 },
+      oil: { kind: 'PAG', kg: 0, humidity: 0 },
       waterKg: 0,
       accumulatorHeatCapacityJPerK: 500,
       accumulatorUaWPerK: 1,
