@@ -25,6 +25,7 @@ export const MEASURED = [
   'barometerPa',
   'tankTemperatureK',
   'ambientTemperatureK',
+  'ventTemperatureK',
   'scaleCounts',
 ] as const;
 export type Measured = (typeof MEASURED)[number];

@@ -12,6 +12,8 @@ export type Profile = {
     readonly hoseForceKgPerPaSd: number;
     readonly bumpsPerHour: number;
     readonly spikesPerSample: number;
+    /** Amplitude while compressor or pump run (estimates within 1 to 5 g). */
+    readonly vibrationKg: number;
   };
   /** One standard deviation as a fraction of span, for the gauge transducers. */
   readonly gaugeSd: number;
@@ -39,6 +41,7 @@ export const PROFILES: { readonly [N in ProfileName]: Profile } = {
       hoseForceKgPerPaSd: 0.01 / HOSE_FORCE_AT_PA,
       bumpsPerHour: 1,
       spikesPerSample: 1e-5,
+      vibrationKg: 0.001,
     },
     gaugeSd: 0.0025,
     gaugeConverterBits: 16,
@@ -58,6 +61,7 @@ export const PROFILES: { readonly [N in ProfileName]: Profile } = {
       hoseForceKgPerPaSd: 0.025 / HOSE_FORCE_AT_PA,
       bumpsPerHour: 6,
       spikesPerSample: 1e-4,
+      vibrationKg: 0.003,
     },
     gaugeSd: 0.01,
     gaugeConverterBits: 10,
@@ -75,6 +79,9 @@ export const SPANS = {
   tankPa: 2_000_000,
   manifoldPa: 160_000,
 } as const;
+
+/** The low side's transducer is a compound one: its span begins at full vacuum, gauge. */
+export const LOW_SIDE_FROM_PA = -100_000;
 
 /** The drawing's figures: what a build's truth scatters around and what the controller is told. */
 export const NOMINAL = {

@@ -50,10 +50,13 @@ export function prepare(
   checkRoom(scenario, plant.curve, source);
   const { seed, weather, vehicle, tank } = scenario;
   const build = drawBuild(PROFILES[scenario.equipment.profile], seed, scenario.build);
+  const equipment = equipmentFor(scenario.equipment, tank, plant.curve);
+  const { barometerPa } = equipment;
+  const typed = barometerPa === undefined ? {} : { typedBarometerPa: barometerPa };
   return {
     scenario,
-    equipment: equipmentFor(scenario.equipment, tank, plant.curve),
-    bench: createBench({ seed, weather, vehicle, tank, build }, plant.tables),
+    equipment,
+    bench: createBench({ seed, weather, vehicle, tank, build, ...typed }, plant.tables),
     curve: asked.curve,
     tablesMs,
   };

@@ -1,60 +1,132 @@
 // All sensors of the bench, sampled together from the plant's truth.
 import type { Reading, Readings } from '../../controller/signals.ts';
+import type { ActiveFaults } from '../faults.ts';
+import { STANDARD_ATMOSPHERE_PA } from '../fluids/air.ts';
+import type { Fluid } from '../fluids/fluid.ts';
+import type { Node } from '../network/node.ts';
+import type { Machine } from '../plant/machine.ts';
 import type { Plant } from '../plant/plant.ts';
-import { SPANS } from '../profiles.ts';
+import { LOW_SIDE_FROM_PA, SPANS } from '../profiles.ts';
 import { Random } from '../random.ts';
 import type { BenchSpec } from '../spec.ts';
-import { Scale } from './scale.ts';
-import { absoluteReading, gaugeReading, temperatureReading, thermalVacuumReading } from './transducers.ts';
+import { Dew } from './dew.ts';
+import { Lag } from './lag.ts';
+import { type OnTheScale, Scale } from './scale.ts';
+import { SensorFaults } from './sensor-faults.ts';
+import { ThermalVacuumSensor } from './thermal-vacuum.ts';
+import {
+  absoluteReading,
+  GaugeTransducer,
+  good,
+  NOT_FITTED,
+  OPEN_CIRCUIT,
+  SHORT_CIRCUIT,
+  temperatureReading,
+} from './transducers.ts';
 
-const NOT_FITTED = { ok: false, reason: 'not-fitted' } as const;
+/** Sensors are read this often; the scale's converter gives ten samples a second. */
+export const SAMPLE_MS = 100;
+const PERIOD_S = SAMPLE_MS / 1000;
+/** A probe clamped on the tank follows the wall with this time constant (estimate). */
+export const CLAMP_ON_LAG_S = 60;
+const DEW_EVERY_MS = 1000;
+
+/** What of the plant the sensors touch. */
+export type SensedPlant = Pick<Plant, 'highPressureSwitch' | 'isOn'> & {
+  readonly machine: Pick<Machine, 'highHose' | 'lowHose' | 'manifold' | 'tank'>;
+};
+
+/** Air from the middle vent of the dashboard. No cabin is there yet: its air is the room's. */
+const ventAirK = (plant: SensedPlant): number => plant.machine.tank.surroundingsK;
+
+/** Everything a tank has got, whatever it is. */
+const contentsKg = (tank: Node): number =>
+  tank.refrigerantKg +
+  tank.dissolvedKg +
+  tank.airKg +
+  tank.waterKg +
+  tank.filmKg +
+  tank.sorbedWaterKg +
+  tank.oilKg;
 
 export class Instruments {
   readonly #spec: BenchSpec;
-  readonly #plant: Plant;
+  readonly #plant: SensedPlant;
+  readonly #faults: SensorFaults;
+  /** A gas alarm belongs to a machine for flammable refrigerant. */
   readonly #gasAlarmFitted: boolean;
+  readonly #barometerReadPa: number;
+  readonly #highSide: GaugeTransducer;
+  readonly #lowSide: GaugeTransducer;
+  readonly #tank: GaugeTransducer;
+  readonly #manifold: { readonly offsetPa: number; readonly resolutionPa: number };
+  readonly #vehicleVacuum: ThermalVacuumSensor;
+  readonly #tankProbeK: Lag;
+  readonly #dew: Dew;
+  #dewKg = 0;
+  readonly #onScale: OnTheScale;
   readonly #scale: Scale;
-  readonly #scaleChance: Random;
   readonly #pressureChance: Random;
   readonly #temperatureChance: Random;
+  readonly #ventChance: Random;
 
-  /** A gas alarm belongs to a machine for flammable refrigerant. */
-  constructor(spec: BenchSpec, safetyClass: string, plant: Plant) {
+  constructor(
+    spec: BenchSpec,
+    fluid: Pick<Fluid, 'safetyClass' | 'gasConstantJPerKgK'>,
+    plant: SensedPlant,
+    faults: ActiveFaults,
+  ) {
+    const { seed, weather, build } = spec;
     this.#spec = spec;
     this.#plant = plant;
-    this.#gasAlarmFitted = safetyClass !== 'A1';
-    this.#scaleChance = new Random(spec.seed, 'scale');
-    this.#pressureChance = new Random(spec.seed, 'pressure');
-    this.#temperatureChance = new Random(spec.seed, 'temperature');
-    this.#scale = new Scale(spec.build, this.#scaleChance, this.#tankLoadKg());
-  }
-
-  /** Every sensor at one time, `periodS` after the last sample. */
-  sample(atMs: number, periodS: number): Readings {
-    const { build, weather } = this.#spec;
-    const { highHose, lowHose, manifold, tank } = this.#plant.machine;
-    const barometerRead = weather.barometerPa + build.barometerOffsetPa;
-    const barometer = { truePa: weather.barometerPa, readPa: barometerRead };
-    const chance = this.#pressureChance;
+    this.#faults = new SensorFaults(faults);
+    this.#gasAlarmFitted = fluid.safetyClass !== 'A1';
+    this.#pressureChance = new Random(seed, 'pressure');
+    this.#temperatureChance = new Random(seed, 'temperature');
+    this.#ventChance = new Random(seed, 'vent');
+    this.#barometerReadPa = weather.barometerPa + build.barometerOffsetPa;
+    const typedPa = spec.typedBarometerPa ?? STANDARD_ATMOSPHERE_PA;
+    const readPa = build.barometerFitted ? this.#barometerReadPa : typedPa;
+    const barometer = { truePa: weather.barometerPa, readPa };
     const bits = build.gaugeConverterBits;
-    const gauge = (truePa: number, spanPa: number, offsetPa: number): Reading =>
-      gaugeReading(truePa, { spanPa, offsetPa, bits }, barometer, chance, atMs);
+    const gauge = (spanPa: number, offsetPa: number, fromPa = 0) =>
+      new GaugeTransducer({ fromPa, spanPa, offsetPa, bits }, barometer, this.#pressureChance);
+    this.#highSide = gauge(SPANS.highSidePa, build.highSideOffsetPa);
+    this.#lowSide = gauge(SPANS.lowSidePa, build.lowSideOffsetPa, LOW_SIDE_FROM_PA);
+    this.#tank = gauge(SPANS.tankPa, build.tankOffsetPa);
+    this.#manifold = { offsetPa: build.manifoldOffsetPa, resolutionPa: build.manifoldResolutionPa };
+    this.#vehicleVacuum = new ThermalVacuumSensor(
+      build.vehicleVacuumGain,
+      fluid.gasConstantJPerKgK,
+      PERIOD_S,
+      this.#pressureChance,
+    );
+    this.#tankProbeK = new Lag(CLAMP_ON_LAG_S, PERIOD_S, plant.machine.tank.wallK);
+    this.#dew = new Dew(weather.ambientK, weather.relativeHumidity);
+    this.#onScale = { loadKg: 0, hosePa: 0, airK: 0, compressorTurns: false, pumpTurns: false };
+    this.#weigh();
+    this.#scale = new Scale(build, seed, PERIOD_S, this.#onScale);
+  }
+  /** Every sensor at one time, `SAMPLE_MS` after the last. */
+  sample(atMs: number): Readings {
+    const { build, weather } = this.#spec;
+    const plant = this.#plant;
+    const { highHose, lowHose, manifold, tank } = plant.machine;
+    const faults = this.#faults;
+    faults.look();
+    if (atMs % DEW_EVERY_MS === 0) this.#dewKg = this.#dew.advance(tank.wallK, DEW_EVERY_MS / 1000);
+    this.#weigh();
+    const high = this.#highSide.signal(highHose.pressurePa);
+    const low = this.#lowSide.signal(lowHose.pressurePa);
     return {
-      highSidePressurePa: gauge(highHose.pressurePa, SPANS.highSidePa, build.highSideOffsetPa),
-      lowSidePressurePa: gauge(lowHose.pressurePa, SPANS.lowSidePa, build.lowSideOffsetPa),
-      tankPressurePa: gauge(tank.pressurePa, SPANS.tankPa, build.tankOffsetPa),
-      manifoldPressurePa: absoluteReading(
-        manifold.pressurePa,
-        { offsetPa: build.manifoldOffsetPa, resolutionPa: build.manifoldResolutionPa },
-        chance,
-        atMs,
-      ),
-      vehicleVacuumPa: build.vehicleVacuumFitted
-        ? thermalVacuumReading(lowHose.pressurePa, build.vehicleVacuumGain, chance, atMs)
-        : NOT_FITTED,
-      barometerPa: { ok: true, value: barometerRead, atMs },
+      highSidePressurePa: this.#gaugeReading(this.#highSide, faults.swapped, high, low, atMs),
+      lowSidePressurePa: this.#gaugeReading(this.#lowSide, !faults.swapped, high, low, atMs),
+      tankPressurePa: this.#tank.reading(this.#tank.signal(tank.pressurePa), atMs),
+      manifoldPressurePa: absoluteReading(manifold.pressurePa, this.#manifold, this.#pressureChance, atMs),
+      vehicleVacuumPa: build.vehicleVacuumFitted ? this.#vehicleVacuum.reading(lowHose, atMs) : NOT_FITTED,
+      barometerPa: build.barometerFitted ? good(this.#barometerReadPa, atMs) : NOT_FITTED,
       tankTemperatureK: temperatureReading(
-        tank.wallK,
+        this.#tankProbeK.follow(tank.wallK),
         build.tankTemperatureOffsetK,
         this.#temperatureChance,
         atMs,
@@ -65,23 +137,32 @@ export class Instruments {
         this.#temperatureChance,
         atMs,
       ),
-      scaleCounts: { ok: true, value: this.#scaleCounts(periodS), atMs },
+      ventTemperatureK: build.ventThermometerFitted
+        ? temperatureReading(ventAirK(plant), build.ventTemperatureOffsetK, this.#ventChance, atMs)
+        : NOT_FITTED,
+      scaleCounts: good(this.#scale.sample(this.#onScale, faults.scale), atMs),
       emergencyStop: { ok: true, value: false, atMs },
-      highPressureSwitch: { ok: true, value: this.#plant.highPressureSwitch, atMs },
-      fanFlow: { ok: true, value: !this.#plant.isOn('fanStop'), atMs },
+      highPressureSwitch: { ok: true, value: plant.highPressureSwitch, atMs },
+      fanFlow: { ok: true, value: !plant.isOn('fanStop') && !faults.fanStopped, atMs },
       gasAlarm: this.#gasAlarmFitted ? { ok: true, value: false, atMs } : NOT_FITTED,
     };
   }
 
-  #scaleCounts(periodS: number): number {
-    const { highHose, lowHose } = this.#plant.machine;
-    const hosePa = (highHose.pressurePa + lowHose.pressurePa) / 2 - this.#spec.weather.barometerPa;
-    const running = this.#plant.isOn('compressor') || this.#plant.isOn('vacuumPump');
-    return this.#scale.sample(this.#tankLoadKg(), hosePa, running, periodS);
+  /** What an input makes of the plug in it: the low side's transducer, or the high side's, with the fault of its wire. */
+  #gaugeReading(input: GaugeTransducer, ofLow: boolean, high: number, low: number, atMs: number): Reading {
+    if (ofLow) return this.#faults.lowOpen ? OPEN_CIRCUIT : input.reading(low, atMs);
+    return this.#faults.highShorted ? SHORT_CIRCUIT : input.reading(high, atMs);
   }
 
-  #tankLoadKg(): number {
-    const { tank } = this.#plant.machine;
-    return tank.refrigerantKg + tank.airKg;
+  /** Brings what stands on the platform and pushes it up to date. */
+  #weigh(): void {
+    const plant = this.#plant;
+    const { highHose, lowHose, tank } = plant.machine;
+    const on = this.#onScale;
+    on.loadKg = contentsKg(tank) + this.#dewKg + this.#faults.extraLoadKg;
+    on.hosePa = (highHose.pressurePa + lowHose.pressurePa) / 2 - this.#spec.weather.barometerPa;
+    on.airK = tank.surroundingsK;
+    on.compressorTurns = plant.isOn('compressor') && !plant.highPressureSwitch;
+    on.pumpTurns = plant.isOn('vacuumPump');
   }
 }

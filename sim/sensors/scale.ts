@@ -1,7 +1,9 @@
-// The tank's scale as it really reads: span, noise, creep, drift with temperature, hose force, bumps and spikes.
+// The tank's scale as it really reads: span, noise, creep, drift with temperature, hose force, vibration, bumps and spikes.
 import { NOMINAL } from '../profiles.ts';
-import type { Random } from '../random.ts';
+import { Random } from '../random.ts';
 import type { Build } from '../spec.ts';
+import { Lag } from './lag.ts';
+import { Vibration } from './vibration.ts';
 
 /** Creep is a first-order relaxation that is this far along after the half hour it is specified for. */
 const CREEP_TIME_S = 600;
@@ -19,62 +21,89 @@ const SPIKE_BELOW = 0.8;
 /** A bridge converter of 24 bits, two's complement. */
 const MOST_COUNTS = 2 ** 23 - 1;
 
+/** What stands on the platform and acts on it at the time of a sample. */
+export type OnTheScale = {
+  loadKg: number;
+  /** Mean pressure in the hoses, above ambient. */
+  hosePa: number;
+  /** The room around the machine. */
+  airK: number;
+  compressorTurns: boolean;
+  pumpTurns: boolean;
+};
+
+/** What is wrong with it now. */
+export type ScaleFault = { stuck: boolean; spikesPerSample: number };
+
 export class Scale {
   readonly #build: Build;
+  readonly #periodS: number;
+  readonly #bumpsPerSample: number;
+  readonly #creepPerKg: number;
+  readonly #startK: number;
   readonly #random: Random;
-  #creepKg: number;
-  #warmthK = 0;
+  /** A stream of its own: what a fault draws shifts nothing else. */
+  readonly #faultChance: Random;
+  readonly #vibration: Vibration;
+  readonly #creepKg: Lag;
+  /** How much warmer than at the start the cell is. */
+  readonly #warmthK: Lag;
   #bumpKg = 0;
   #bumpLeftS = 0;
+  #lastCounts = 0;
 
-  /** Starts rested under its load. */
-  constructor(build: Build, random: Random, loadKg: number) {
+  /** Starts rested under its load, at the room's temperature. Sampled every `periodS`. */
+  constructor(build: Build, seed: number, periodS: number, start: Readonly<OnTheScale>) {
     this.#build = build;
-    this.#random = random;
-    this.#creepKg = this.#creepOf(loadKg);
+    this.#periodS = periodS;
+    this.#bumpsPerSample = (build.scaleBumpsPerHour * periodS) / 3600;
+    this.#creepPerKg = build.scaleCreepFraction / CREEP_AT_HALF_HOUR;
+    this.#startK = start.airK;
+    this.#random = new Random(seed, 'scale');
+    this.#faultChance = new Random(seed, 'scale fault');
+    this.#vibration = new Vibration(build.scaleVibrationKg, periodS, new Random(seed, 'vibration'));
+    this.#creepKg = new Lag(CREEP_TIME_S, periodS, this.#creepPerKg * start.loadKg);
+    this.#warmthK = new Lag(CABINET_TIME_S, periodS, 0);
   }
 
-  /** One sample, `periodS` after the last. Hose pressure is above ambient. */
-  sample(loadKg: number, hosePa: number, machineRunning: boolean, periodS: number): number {
+  /** Counts of one sample, one period after the last. */
+  sample(on: Readonly<OnTheScale>, fault: Readonly<ScaleFault>): number {
     const build = this.#build;
-    this.#creepKg += (this.#creepOf(loadKg) - this.#creepKg) * (1 - Math.exp(-periodS / CREEP_TIME_S));
-    const warmTo = machineRunning ? CABINET_WARMTH_K : 0;
-    this.#warmthK += (warmTo - this.#warmthK) * (1 - Math.exp(-periodS / CABINET_TIME_S));
+    const cabinetK = on.compressorTurns || on.pumpTurns ? CABINET_WARMTH_K : 0;
     const kg =
-      loadKg * (1 + build.scaleSpanError) +
-      this.#creepKg +
-      build.scaleDriftKgPerK * this.#warmthK +
-      build.scaleHoseForceKgPerPa * hosePa +
+      on.loadKg * (1 + build.scaleSpanError) +
+      this.#creepKg.follow(this.#creepPerKg * on.loadKg) +
+      build.scaleDriftKgPerK * this.#warmthK.follow(cabinetK + on.airK - this.#startK) +
+      build.scaleHoseForceKgPerPa * on.hosePa +
       build.scaleNoiseKg * this.#random.normal() +
-      this.#bump(periodS) +
-      this.#spike();
+      this.#vibration.sample(on.compressorTurns, on.pumpTurns) +
+      this.#bump() +
+      spike(build.scaleSpikesPerSample, this.#random) +
+      (fault.spikesPerSample > 0 ? spike(fault.spikesPerSample, this.#faultChance) : 0);
+    if (fault.stuck) return this.#lastCounts;
     const counts = Math.round(NOMINAL.scaleZeroCounts + kg * NOMINAL.scaleCountsPerKg);
-    return Math.max(-MOST_COUNTS - 1, Math.min(MOST_COUNTS, counts));
+    this.#lastCounts = Math.max(-MOST_COUNTS - 1, Math.min(MOST_COUNTS, counts));
+    return this.#lastCounts;
   }
 
-  #creepOf(loadKg: number): number {
-    return (this.#build.scaleCreepFraction / CREEP_AT_HALF_HOUR) * loadKg;
-  }
-
-  #bump(periodS: number): number {
+  #bump(): number {
     if (this.#bumpLeftS > 0) {
-      this.#bumpLeftS -= periodS;
+      this.#bumpLeftS -= this.#periodS;
       if (this.#bumpLeftS <= 0) this.#bumpKg = 0;
-    } else if (this.#random.uniform() < (this.#build.scaleBumpsPerHour * periodS) / 3600) {
+    } else if (this.#random.uniform() < this.#bumpsPerSample) {
       const sign = this.#random.uniform() < 0.5 ? -1 : 1;
-      this.#bumpKg = sign * this.#overDecades(BUMP_KG);
-      this.#bumpLeftS = this.#overDecades(BUMP_S);
+      this.#bumpKg = sign * overDecades(BUMP_KG, this.#random);
+      this.#bumpLeftS = overDecades(BUMP_S, this.#random);
     }
     return this.#bumpKg;
   }
-
-  #spike(): number {
-    if (this.#random.uniform() >= this.#build.scaleSpikesPerSample) return 0;
-    const sign = this.#random.uniform() < SPIKE_BELOW ? -1 : 1;
-    return sign * SPIKE_KG * this.#random.uniform();
-  }
-
-  #overDecades([low, high]: readonly [number, number]): number {
-    return low * (high / low) ** this.#random.uniform();
-  }
 }
+
+function spike(perSample: number, random: Random): number {
+  if (random.uniform() >= perSample) return 0;
+  const sign = random.uniform() < SPIKE_BELOW ? -1 : 1;
+  return sign * SPIKE_KG * random.uniform();
+}
+
+const overDecades = ([low, high]: readonly [number, number], random: Random): number =>
+  low * (high / low) ** random.uniform();

@@ -14,6 +14,7 @@ const CALM = {
   barometerPa: 101_325,
   tankTemperatureK: 293.15,
   ambientTemperatureK: 293.15,
+  ventTemperatureK: none('not-fitted'),
   scaleCounts: 2_100_000,
   emergencyStop: false,
   highPressureSwitch: false,
