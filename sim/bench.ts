@@ -4,7 +4,7 @@ import { ActiveFaults, type Fault } from './faults.ts';
 import type { FluidTables } from './fluids/tables.ts';
 import type { StepRule } from './network/network.ts';
 import { Plant } from './plant/plant.ts';
-import { Instruments } from './sensors/instruments.ts';
+import { Instruments, SAMPLE_MS } from './sensors/instruments.ts';
 import type { BenchSpec, HandAction, Truth } from './spec.ts';
 
 export interface Bench extends TimeControlledRig {
@@ -14,9 +14,6 @@ export interface Bench extends TimeControlledRig {
   switchFault(fault: Fault, on: boolean): void;
   truth(): Truth;
 }
-
-/** Sensors are read this often; the scale's converter gives ten samples a second. */
-const SAMPLE_MS = 100;
 
 const CAPABILITIES: Capabilities = { truth: true, timeControl: true, needsCommissioning: false };
 
@@ -34,8 +31,8 @@ class SimulatedBench implements Bench {
 
   constructor(spec: BenchSpec, tables: FluidTables, rule?: StepRule) {
     this.#plant = new Plant(spec, tables, this.#faults, rule);
-    this.#instruments = new Instruments(spec, tables.fluid.safetyClass, this.#plant);
-    this.#readings = this.#instruments.sample(0, 0);
+    this.#instruments = new Instruments(spec, tables.fluid, this.#plant, this.#faults);
+    this.#readings = this.#instruments.sample(0);
   }
 
   nowMs(): number {
@@ -55,7 +52,7 @@ class SimulatedBench implements Bench {
       const nextSampleMs = (Math.floor(this.#plant.nowMs / SAMPLE_MS) + 1) * SAMPLE_MS;
       this.#plant.advanceTo(Math.min(timeMs, nextSampleMs));
       if (this.#plant.nowMs === nextSampleMs) {
-        this.#readings = this.#instruments.sample(nextSampleMs, SAMPLE_MS / 1000);
+        this.#readings = this.#instruments.sample(nextSampleMs);
       }
     }
   }

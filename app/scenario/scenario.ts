@@ -1,7 +1,7 @@
 // A scenario in SI units: read from a file or an object, checked key by key.
 import { readFileSync } from 'node:fs';
 import type { Ticket } from '../../controller/ticket.ts';
-import { AIR } from '../../sim/fluids/air.ts';
+import { AIR, barometerPa } from '../../sim/fluids/air.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Build, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
 import { InputError } from '../cli/command.ts';
@@ -97,10 +97,17 @@ function tankOf({ tank, ticket, weather }: ScenarioFile): TankSpec {
   };
 }
 
-function equipmentOf({ equipment }: ScenarioFile): EquipmentChoice {
-  const { tankTemperatureLimitC, highHoseVolumeMl, lowHoseVolumeMl, manifoldVolumeMl, ...same } = equipment;
+/** A typed altitude is a typed barometer by the standard atmosphere. */
+function typedBarometerPa({ equipment }: ScenarioFile): number | undefined {
+  return equipment.altitudeM === undefined ? equipment.barometerPa : barometerPa(equipment.altitudeM);
+}
+
+function equipmentOf(file: ScenarioFile): EquipmentChoice {
+  const { altitudeM, tankTemperatureLimitC, highHoseVolumeMl, lowHoseVolumeMl, manifoldVolumeMl, ...same } =
+    file.equipment;
   return {
     ...same,
+    barometerPa: typedBarometerPa(file),
     tankTemperatureLimitK:
       tankTemperatureLimitC === undefined ? undefined : tankTemperatureLimitC + ZERO_CELSIUS_K,
     highHoseVolumeM3: scaled(highHoseVolumeMl, MILLILITRE_M3),
@@ -124,6 +131,10 @@ export function toScenario(value: unknown, source: string): Scenario {
   const file = parsed.data;
   const missing = notBuilt(file);
   if (missing !== undefined) throw new InputError(`${source}: ${missing}`);
+  if (file.equipment.altitudeM !== undefined && file.equipment.barometerPa !== undefined)
+    throw new InputError(
+      `${source}: equipment.altitudeM with equipment.barometerPa: one of them is enough, leave the other out`,
+    );
   const vehicle = vehicleOf(file);
   const tank = tankOf(file);
   if (vehicle.refrigerant !== tank.refrigerant)

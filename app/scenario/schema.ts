@@ -147,6 +147,12 @@ const equipment = z.preprocess(
     manifoldVolumeMl: hoseVolume,
     valveDeadTimeMs: quantity({ unit: 'ms', min: 0, max: 1000 }).optional(),
     barometerPa: quantity({ unit: 'Pa', min: 60_000, max: 110_000 }).optional(),
+    altitudeM: quantity({
+      unit: 'm',
+      min: -500,
+      max: 4200,
+      mistakes: [inUnit(4200, 14_000, 'feet', 0.3048)],
+    }).optional(),
   }),
 );
 
