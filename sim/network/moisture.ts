@@ -48,6 +48,6 @@ export class MoistureHold {
     this.#wantedKg[0] = this.#saturatedOil * node.oilKg * humidity;
     this.#wantedKg[1] = (SATURATED_DESICCANT * this.#desiccantKg * humidity) / (humidity + SIEVE_HALF_FULL);
     const mostKg = MOST_TAKEN_SHARE * node.waterKg;
-    node.releaseKgPerS = -this.#parts.plan(this.#wantedKg, periodS, 1, mostKg) / periodS;
+    node.releaseKgPerS = -this.#parts.plan(this.#wantedKg, periodS, mostKg) / periodS;
   }
 }

@@ -111,7 +111,7 @@ export class Network {
     while (leftS > 1e-9) {
       const wantedS = Math.min(this.#stepS, leftS);
       // Two equal steps rather than a full one and a sliver.
-      const stepS = leftS > wantedS && leftS < 1.5 * wantedS ? leftS / 2 : wantedS;
+      const stepS = leftS > 1.001 * wantedS && leftS < 1.5 * wantedS ? leftS / 2 : Math.min(wantedS, leftS);
       leftS -= this.#step(stepS);
     }
   }

@@ -11,9 +11,9 @@ import { Parts } from './parts.ts';
  */
 const SHARES = [0.5, 0.48, 0.02] as const;
 const TIMES_S = [60, 600, 18_000] as const;
-/** Oil that holds this many times what the pressure allows foams, and gives off five times faster (estimates). */
+/** Oil that holds this many times what the pressure allows foams: film and pools give off five times faster (estimates). */
 const FOAMS_ABOVE = 3;
-const FOAM_SPEED = 5;
+const FOAMING_TIMES_S = [12, 120, 18_000] as const;
 /** Volume of dissolved refrigerant, as liquid near room temperature: only room it takes from the gas. */
 const DISSOLVED_DENSITY_KG_PER_M3 = 1200;
 /** Within one second the gas may lose this share of its refrigerant to the oil. */
@@ -85,8 +85,8 @@ export class OilHold {
       this.#solubility.activity(content, temperatureK, liquidDensityKgPerM3) > FOAMS_ABOVE * activity;
     for (let i = 0; i < SHARES.length; i++) this.#wantedKg[i] = SHARES[i]! * wantedKg;
     const mostKg = MOST_TAKEN_SHARE * node.refrigerantKg;
-    node.desorbKgPerS =
-      -this.#parts.plan(this.#wantedKg, periodS, this.foams ? FOAM_SPEED : 1, mostKg) / periodS;
+    const timesS = this.foams ? FOAMING_TIMES_S : TIMES_S;
+    node.desorbKgPerS = -this.#parts.plan(this.#wantedKg, periodS, mostKg, timesS) / periodS;
   }
 
   #saturationAt(temperatureK: number): SaturationState {

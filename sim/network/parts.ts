@@ -43,13 +43,13 @@ export class Parts {
 
   /**
    * Plans the next period, every part towards its wanted content at its own speed, and answers what the whole will take
-   * up in it, at most `mostKg`. `speed` above 1 is faster than the parts' own times.
+   * up in it, at most `mostKg`. `timesS` stands for the parts' own times when they are faster or slower just now.
    */
-  plan(wantedKg: readonly number[], periodS: number, speed: number, mostKg: number): number {
+  plan(wantedKg: readonly number[], periodS: number, mostKg: number, timesS = this.#timesS): number {
     const planned = this.#plannedKg;
     let takenKg = 0;
     for (let i = 0; i < planned.length; i++) {
-      const progress = 1 - Math.exp((-periodS * speed) / this.#timesS[i]!);
+      const progress = 1 - Math.exp(-periodS / timesS[i]!);
       planned[i] = (wantedKg[i]! - this.#heldKg[i]!) * progress;
       takenKg += planned[i]!;
     }
