@@ -25,7 +25,6 @@ export class Actuators {
   readonly #faults: ActiveFaults;
   readonly #actuators: { readonly [O in Output]: Actuator };
   readonly #welded = new Set<Output>();
-  #powered = true;
   #nextMs = Number.POSITIVE_INFINITY;
 
   constructor(build: Build, random: Random, faults: ActiveFaults) {
@@ -39,13 +38,13 @@ export class Actuators {
   }
 
   isOn(output: Output): boolean {
-    return this.#powered && (this.#actuators[output].on || this.#welded.has(output));
+    return this.#actuators[output].on || this.#welded.has(output);
   }
 
   /** To be called after faults have changed. A welded contact holds whatever it is told, but nothing holds without mains. */
   heedFaults(): void {
-    this.#powered = !this.#faults.has('power-lost');
     this.#welded.clear();
+    if (this.#faults.has('power-lost')) return;
     for (const output of OUTPUTS) if (this.#faults.has('relay-welded', output)) this.#welded.add(output);
   }
 
