@@ -76,11 +76,23 @@ export function reclassify(previous: Bands | undefined, input: BandInput): Bands
   return previous !== undefined && sameBands(previous, bands) ? previous : bands;
 }
 
-const BAND_NAMES = Object.keys(BANDS) as BandName[];
-
-function sameBands(a: Bands, b: Bands): boolean {
-  for (const name of BAND_NAMES) if (a[name] !== b[name]) return false;
-  return true;
+/** Named one by one: this runs every scan, and looking names up in a list takes a fifth of it. */
+export function sameBands(a: Bands, b: Bands): boolean {
+  return (
+    a.emergencyStop === b.emergencyStop &&
+    a.highPressureSwitch === b.highPressureSwitch &&
+    a.gasAlarm === b.gasAlarm &&
+    a.fanFlow === b.fanFlow &&
+    a.flammability === b.flammability &&
+    a.tankPressure === b.tankPressure &&
+    a.tankMass === b.tankMass &&
+    a.tankTemperature === b.tankTemperature &&
+    a.scale === b.scale &&
+    a.manifold === b.manifold &&
+    a.highHose === b.highHose &&
+    a.lowHose === b.lowHose &&
+    a.chargeDirection === b.chargeDirection
+  );
 }
 
 /** These two switches belong to every machine; one that is "not fitted" is unknown. */

@@ -96,11 +96,19 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
   };
 }
 
-const MEMORY_NAMES = Object.keys(MEMORY) as MemoryName[];
-
+/** Named one by one, as `sameBands` is. */
 export function sameRemembered(a: Remembered, b: Remembered): boolean {
-  for (const name of MEMORY_NAMES) if (a[name] !== b[name]) return false;
-  return true;
+  return (
+    a.trip === b.trip &&
+    a.clock === b.clock &&
+    a.compressor === b.compressor &&
+    a.pump === b.pump &&
+    a.highPath === b.highPath &&
+    a.lowPath === b.lowPath &&
+    a.fan === b.fan &&
+    a.suction === b.suction &&
+    a.manifoldHolds === b.manifoldHolds
+  );
 }
 
 /** Before judging: what the readings add. */
@@ -110,12 +118,15 @@ export function noteReadings(memory: Memory, seen: Seen, denseInflow: boolean, n
   const manifoldDrySinceMs = dry ? (memory.manifoldDrySinceMs ?? nowMs) : undefined;
   const manifoldLiquid =
     memory.manifoldLiquid && !(manifoldDrySinceMs !== undefined && nowMs - manifoldDrySinceMs >= DRY_MS);
+  const { airSinceMs, airLowPa, airHighPa } = airWatch(memory, seen, denseInflow, nowMs);
   return {
     ...memory,
     fanMovingSinceMs,
     manifoldDrySinceMs,
     manifoldLiquid,
-    ...airWatch(memory, seen, denseInflow, nowMs),
+    airSinceMs,
+    airLowPa,
+    airHighPa,
   };
 }
 

@@ -26,6 +26,7 @@ export class Actuators {
   readonly #actuators: { readonly [O in Output]: Actuator };
   readonly #welded = new Set<Output>();
   #nextMs = Number.POSITIVE_INFINITY;
+  #held: Commands | undefined;
 
   constructor(build: Build, random: Random, faults: ActiveFaults) {
     this.#build = build;
@@ -48,8 +49,13 @@ export class Actuators {
     for (const output of OUTPUTS) if (this.#faults.has('relay-welded', output)) this.#welded.add(output);
   }
 
-  /** Takes a command word at a time; see `Command` for how a countdown behaves. */
+  /**
+   * Takes a command word at a time; see `Command` for how a countdown behaves. The same object again says nothing new,
+   * and most scans give it.
+   */
   command(commands: Commands, nowMs: number): void {
+    if (commands === this.#held) return;
+    this.#held = commands;
     for (const output of OUTPUTS) this.#tell(output, this.#actuators[output], commands[output], nowMs);
     this.#findNext();
   }

@@ -1,13 +1,16 @@
 // What the interlocks remember, and how readings become classes.
 import { describe, expect, test } from 'vitest';
 import { see } from '../../../controller/estimates/seen.ts';
-import { classify } from '../../../controller/interlocks/bands.ts';
+import { BANDS, type Bands, classify, sameBands } from '../../../controller/interlocks/bands.ts';
 import {
+  MEMORY,
   type Memory,
   noteCommands,
   noteReadings,
   openMemory,
+  type Remembered,
   recall,
+  sameRemembered,
 } from '../../../controller/interlocks/memory.ts';
 import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
@@ -179,5 +182,28 @@ describe('Bands', () => {
   test('a hard-wired switch that reports not-fitted is unknown', () => {
     expect(bands({ emergencyStop: none('not-fitted') }).emergencyStop).toBe('unknown');
     expect(bands({ gasAlarm: none('not-fitted') }).gasAlarm).toBe('not-fitted');
+  });
+});
+
+describe('A change that the interlocks must judge', () => {
+  /** The first word of every name, and the same with one name at another word. */
+  function* oneOff(words: { readonly [name: string]: readonly string[] }) {
+    const first = Object.fromEntries(Object.entries(words).map(([name, [word]]) => [name, word]));
+    for (const [name, others] of Object.entries(words))
+      for (const word of others.slice(1)) yield { first, other: { ...first, [name]: word }, name };
+  }
+
+  test('is seen in every single band, and nothing is seen where nothing changed', () => {
+    for (const { first, other, name } of oneOff(BANDS)) {
+      expect(sameBands(first as Bands, other as Bands), name).toBe(false);
+      expect(sameBands(first as Bands, { ...first } as Bands)).toBe(true);
+    }
+  });
+
+  test('is seen in everything that is remembered, and nothing is seen where nothing changed', () => {
+    for (const { first, other, name } of oneOff(MEMORY)) {
+      expect(sameRemembered(first as Remembered, other as Remembered), name).toBe(false);
+      expect(sameRemembered(first as Remembered, { ...first } as Remembered)).toBe(true);
+    }
   });
 });
