@@ -59,7 +59,7 @@ export class Sources {
     if (node.filmUaWPerK > 0 && (node.filmKg > 0 || node.waterKg > 0)) {
       const response = stepS * this.#prepareFilm(node, stepS);
       risePa += response * (node.filmPa - node.filmVapourPa);
-      slope = (response * node.filmVapourPa) / node.pressurePa;
+      slope = response * vapourShare(node);
     }
     node.sourcePa = risePa;
     node.sourceSlope = slope;
@@ -76,7 +76,7 @@ export class Sources {
       node.pressurePerWater + WATER_VAPOUR.cpJPerKgK * node.filmK * node.pressurePerEnergy,
     );
     const ownPerKg = (WATER_VAPOUR.gasConstantJPerKgK * node.temperatureK) / node.gasVolumeM3;
-    const alone = Math.max(0, ownPerKg - (node.filmVapourPa / node.pressurePa) * perKg);
+    const alone = Math.max(0, ownPerKg - vapourShare(node) * perKg);
     node.filmKgPerSPa /= 1 + stepS * node.filmKgPerSPa * alone;
     return node.filmKgPerSPa * perKg;
   }
@@ -90,8 +90,7 @@ export class Sources {
       node.dissolvedKg -= kg;
     }
     if (node.filmKgPerSPa !== 0) {
-      const share = node.filmVapourPa / node.pressurePa;
-      applyFilm(node, stepS, share * (node.predictedPa - node.pressurePa));
+      applyFilm(node, stepS, vapourShare(node) * (node.predictedPa - node.pressurePa));
     }
     if (node.releaseKgPerS !== 0) {
       const wished = stepS * node.releaseKgPerS;
@@ -109,3 +108,6 @@ export class Sources {
     this.apply(node, durationS);
   }
 }
+
+/** Share of water vapour in the pressure over a film. */
+const vapourShare = (node: Node): number => (node.pressurePa > 0 ? node.filmVapourPa / node.pressurePa : 0);
