@@ -72,15 +72,19 @@ export class Coil {
     this.#treatedKgPerS = flowKgPerS * this.#effectiveness;
   }
 
-  /** The duty at a surface temperature; the answer is overwritten by the next call. */
-  at(surfaceK: number): CoilDuty {
+  /**
+   * The duty at a surface temperature, where `share` of the coil is at work and the rest lets its air pass unchanged;
+   * the answer is overwritten by the next call.
+   */
+  at(surfaceK: number, share = 1): CoilDuty {
     const { duty } = this;
+    const treatedKgPerS = share * this.#treatedKgPerS;
     const here = this.#surfaceEnthalpy(surfaceK);
     const slope = (this.#surfaceEnthalpy(surfaceK + STEP_K) - here) / STEP_K;
-    duty.heatW = this.#treatedKgPerS * (this.#enthalpy - here);
-    duty.conductanceWPerK = this.#treatedKgPerS * slope;
-    duty.leavingK = this.#airK - this.#effectiveness * (this.#airK - surfaceK);
-    duty.condensateKgPerS = this.#treatedKgPerS * (this.#ratio - this.#surfaceRatio(surfaceK));
+    duty.heatW = treatedKgPerS * (this.#enthalpy - here);
+    duty.conductanceWPerK = treatedKgPerS * slope;
+    duty.leavingK = this.#airK - share * this.#effectiveness * (this.#airK - surfaceK);
+    duty.condensateKgPerS = treatedKgPerS * (this.#ratio - this.#surfaceRatio(surfaceK));
     return duty;
   }
 

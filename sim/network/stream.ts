@@ -1,6 +1,7 @@
 // What an edge takes from its donor: liquid, gas or both, by where the port sits.
 import type { Edge, Port } from './edge.ts';
 import type { Node } from './node.ts';
+import { oilVolumeM3 } from './oil.ts';
 
 /** A port at the top carries liquid from this share of liquid up, all of it when full. */
 const VAPOUR_PORT_FROM = 0.9;
@@ -9,12 +10,19 @@ const LIQUID_PORT_BELOW = 0.02;
 
 const smooth = (x: number): number => (x <= 0 ? 0 : x >= 1 ? 1 : x * x * (3 - 2 * x));
 
+/** Share of the volume that is liquid refrigerant lying free: oil and what it holds do not stream. */
+export function freeLiquidFraction(node: Node): number {
+  return node.oilKg === 0
+    ? node.liquidFraction
+    : Math.max(0, node.liquidFraction - oilVolumeM3(node) / node.volumeM3);
+}
+
 /** Share of the stream's volume that is liquid. */
 export function liquidShare(donor: Node, port: Port): number {
   const { liquidFraction } = donor;
   if (liquidFraction === 0 || donor.liquidDensityKgPerM3 === 0) return 0;
   if (port === 'vapour') return smooth((liquidFraction - VAPOUR_PORT_FROM) / (1 - VAPOUR_PORT_FROM));
-  if (port === 'liquid') return smooth(liquidFraction / LIQUID_PORT_BELOW);
+  if (port === 'liquid') return smooth(freeLiquidFraction(donor) / LIQUID_PORT_BELOW);
   return Math.min(1, liquidFraction);
 }
 
