@@ -75,6 +75,8 @@ export class Engine {
   #pausedS = LEAST_PAUSE_S;
   #lowForS = 0;
   #stroke = 0;
+  /** The openings of the circuit are this engine's. */
+  #throttles = false;
   #gain = 1;
   #bayRiseK = 0;
   #sinceS = 0;
@@ -132,11 +134,13 @@ export class Engine {
       const most = durationS / STROKE_RAMP_S;
       this.#stroke += Math.min(most, Math.max(-most, wanted - this.#stroke));
     } else this.#stroke = 0;
+    const throttled = this.#throttles;
+    this.#throttles = this.#running;
     if (this.#running) {
       throttle(this.#vehicle, this.#stroke, this.#gain, this.condition.expansionShare, durationS);
       circuit.compressor.opening = this.#stroke * this.condition.compressorShare;
-    } else if (turned) release(circuit);
-    return turned !== this.#stroke > 0;
+    } else if (throttled) release(circuit);
+    return throttled !== this.#throttles || turned !== this.#stroke > 0;
   }
 
   #watchSwitches(durationS: number): void {

@@ -11,6 +11,8 @@ import { NOMINAL } from '../profiles.ts';
 import { Random } from '../random.ts';
 import type { BenchSpec, HandAction, Truth } from '../spec.ts';
 import { Actuators } from './actuators.ts';
+import type { Cabin } from './cabin.ts';
+import { Engine } from './engine.ts';
 import { makeLeak } from './leak.ts';
 import { type Machine, makeMachine } from './machine.ts';
 import { OilCarry } from './oil-carry.ts';
@@ -27,6 +29,7 @@ const SLOW_MS = 1000;
 export class Plant {
   readonly vehicle: Vehicle;
   readonly machine: Machine;
+  readonly engine: Engine;
   readonly network: Network;
   readonly services: MachineServices;
   readonly #actuators: Actuators;
@@ -44,6 +47,7 @@ export class Plant {
     const equilibrium = new Equilibrium(tables);
     const { ambientK, barometerPa } = spec.weather;
     this.vehicle = makeVehicle(spec.vehicle, equilibrium, ambientK);
+    this.engine = new Engine(this.vehicle, spec.vehicle, spec.weather, equilibrium);
     this.machine = makeMachine(spec.tank, spec.build, equilibrium, ambientK);
     const surroundings = makeSurroundings(equilibrium, ambientK, barometerPa);
     const paths = makePaths(this.machine, spec.build, this.vehicle, surroundings);
@@ -81,6 +85,10 @@ export class Plant {
     this.#rewire();
   }
 
+  get cabin(): Cabin {
+    return this.engine.cabin;
+  }
+
   get nowMs(): number {
     return this.#nowMs;
   }
@@ -97,8 +105,10 @@ export class Plant {
     this.#actuators.command(commands, this.#nowMs);
   }
 
-  /** A person's hand on hoses and couplers. */
+  /** A person's hand on hoses, couplers and ignition key. */
   operate(action: HandAction): void {
+    if (action === 'start-engine') this.engine.start();
+    if (action === 'stop-engine') this.engine.stop();
     this.services.hoses.operate(action);
     this.#rewire();
   }
@@ -117,6 +127,7 @@ export class Plant {
       this.#advanceNetwork(untilMs);
       this.#nowMs = untilMs;
       this.#watchHighPressure();
+      if (this.engine.advance(durationS)) this.network.rewire();
       if (this.services.passBeside(durationS)) this.#rewire();
       if (untilMs === this.#slowAtMs) this.#everySecond();
     }
