@@ -11,6 +11,8 @@ export type OneProcess = {
   readonly tablesMs: number;
   readonly preparedAtMs: number;
   readonly jobsMs: readonly number[];
+  /** Processor time of the thread that runs them, without compilers and collectors beside it. */
+  readonly threadMs: readonly number[];
   readonly simulatedMs: number;
   /** Of the first job; only with `split`. */
   readonly split?: {
@@ -30,18 +32,24 @@ async function measure(runs: number, split: boolean): Promise<OneProcess> {
   const { tablesMs } = session;
   const start = { loadedAtMs, tablesMs, preparedAtMs };
   if (split) {
-    const { wallMs, simulatedMs, benchMs, scansMs, firstScanAtMs } = await runSplitJob(session);
+    const { wallMs, threadMs, simulatedMs, benchMs, scansMs, firstScanAtMs } = await runSplitJob(session);
     const early = scansMs.slice(0, EARLY_SCANS);
     const earlyScanUs = (1000 * sum(early)) / early.length;
     return {
       ...start,
       jobsMs: [wallMs],
+      threadMs: [threadMs],
       simulatedMs,
       split: { firstScanAtMs, benchMs, scansMs: sum(scansMs), earlyScanUs },
     };
   }
   const jobs = await repeated(runs, () => runJob(prepareFullJob()));
-  return { ...start, jobsMs: jobs.map(({ wallMs }) => wallMs), simulatedMs: jobs[0]?.simulatedMs ?? 0 };
+  return {
+    ...start,
+    jobsMs: jobs.map(({ wallMs }) => wallMs),
+    threadMs: jobs.map(({ threadMs }) => threadMs),
+    simulatedMs: jobs[0]?.simulatedMs ?? 0,
+  };
 }
 
 const [runs, mode] = process.argv.slice(2);
