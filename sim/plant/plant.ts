@@ -25,6 +25,7 @@ import { makeVehicle, type Vehicle } from './vehicle.ts';
 const SURROUNDINGS_M3 = 1e6;
 /** What changes slowly is looked at this often. */
 const SLOW_MS = 1000;
+const NEAR_CUT_OUT = 0.7;
 
 export class Plant {
   readonly vehicle: Vehicle;
@@ -122,6 +123,7 @@ export class Plant {
         timeMs,
         this.#slowAtMs,
         Math.max(this.#actuators.nextChangeMs, this.#nowMs + 1),
+        this.#nowMs + this.#watchMs(),
       );
       const durationS = (untilMs - this.#nowMs) / 1000;
       this.#advanceNetwork(untilMs);
@@ -159,6 +161,11 @@ export class Plant {
 
   truth(): Truth {
     return this.#places.truth();
+  }
+
+  /** The pressure switch acts within milliseconds: near its point it is looked at often. */
+  #watchMs(): number {
+    return this.machine.condenser.pressurePa < NEAR_CUT_OUT * NOMINAL.compressorCutOutPa ? SLOW_MS : 10;
   }
 
   #watchHighPressure(): void {

@@ -1,0 +1,53 @@
+// A plant worked by hand, with its nodes in view.
+import { ON, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
+import { ActiveFaults, type FaultName } from '../../../sim/faults.ts';
+import { Plant } from '../../../sim/plant/plant.ts';
+import { type SpecChoices, specOf, tablesOf } from '../hand.ts';
+
+export class MachineRig {
+  readonly faults = new ActiveFaults();
+  readonly plant: Plant;
+
+  constructor(choices: SpecChoices & { contentKg?: number; airKg?: number } = {}) {
+    const spec = specOf(choices);
+    const { contentKg = spec.tank.contentKg, airKg = 0 } = choices;
+    this.plant = new Plant(
+      { ...spec, tank: { ...spec.tank, contentKg, airKg } },
+      tablesOf(spec.vehicle.refrigerant),
+      this.faults,
+    );
+  }
+
+  get machine() {
+    return this.plant.machine;
+  }
+
+  get services() {
+    return this.plant.services;
+  }
+
+  /** Holds outputs on, calling `look` each tenth of a second. */
+  hold(outputs: readonly Output[], seconds: number, look?: () => void): this {
+    this.plant.command({
+      ...SAFE_COMMANDS,
+      ...Object.fromEntries(outputs.map((output) => [output, ON])),
+    });
+    const endMs = this.plant.nowMs + Math.round(seconds * 1000);
+    while (this.plant.nowMs < endMs) {
+      this.plant.advanceTo(Math.min(endMs, this.plant.nowMs + 100));
+      look?.();
+    }
+    return this;
+  }
+
+  fault(fault: FaultName, choices: { size?: number; output?: Output; on?: boolean } = {}): this {
+    const { on = true, ...more } = choices;
+    this.faults.switch({ fault, ...more }, on);
+    return this;
+  }
+
+  connect(): this {
+    this.plant.operate('connect-hoses');
+    return this;
+  }
+}
