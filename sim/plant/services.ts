@@ -80,6 +80,7 @@ export class MachineServices {
       faults,
     });
     setCoil(this.#machine, this.#fanTurns());
+    this.#lookAtPump(0);
   }
 
   /** After each stretch of time; answers whether the paths must be set anew. */
@@ -97,7 +98,11 @@ export class MachineServices {
   everySecond(): void {
     setCoil(this.#machine, this.#fanTurns());
     this.tank.look(1, this.#isOn('tankHeater'));
-    this.pumpOil.look(1, this.#isOn('vacuumPump'), this.#faults.sizeOf('pump-oil-dirty') ?? 0);
+    this.#lookAtPump(1);
+  }
+
+  #lookAtPump(periodS: number): void {
+    this.pumpOil.look(periodS, this.#isOn('vacuumPump'), this.#faults.sizeOf('pump-oil-dirty') ?? 0);
   }
 
   #fanTurns(): boolean {
