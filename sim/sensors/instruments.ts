@@ -4,6 +4,7 @@ import type { ActiveFaults } from '../faults.ts';
 import { STANDARD_ATMOSPHERE_PA } from '../fluids/air.ts';
 import type { Fluid } from '../fluids/fluid.ts';
 import type { Node } from '../network/node.ts';
+import type { Cabin } from '../plant/cabin.ts';
 import type { Machine } from '../plant/machine.ts';
 import type { Plant } from '../plant/plant.ts';
 import { LOW_SIDE_FROM_PA, SPANS } from '../profiles.ts';
@@ -34,10 +35,9 @@ const DEW_EVERY_MS = 1000;
 /** What of the plant the sensors touch. */
 export type SensedPlant = Pick<Plant, 'highPressureSwitch' | 'isOn'> & {
   readonly machine: Pick<Machine, 'highHose' | 'lowHose' | 'manifold' | 'tank'>;
+  /** Air at the vents of the dashboard. */
+  readonly cabin: Pick<Cabin, 'ventAirK'>;
 };
-
-/** Air from the middle vent of the dashboard. No cabin is there yet: its air is the room's. */
-const ventAirK = (plant: SensedPlant): number => plant.machine.tank.surroundingsK;
 
 /** Everything a tank has got, whatever it is. */
 const contentsKg = (tank: Node): number =>
@@ -138,7 +138,7 @@ export class Instruments {
         atMs,
       ),
       ventTemperatureK: build.ventThermometerFitted
-        ? temperatureReading(ventAirK(plant), build.ventTemperatureOffsetK, this.#ventChance, atMs)
+        ? temperatureReading(plant.cabin.ventAirK, build.ventTemperatureOffsetK, this.#ventChance, atMs)
         : NOT_FITTED,
       scaleCounts: good(this.#scale.sample(this.#onScale, faults.scale), atMs),
       emergencyStop: { ok: true, value: false, atMs },

@@ -56,6 +56,7 @@ export class StillPlant implements SensedPlant {
     manifold: nodeAt('manifold', ATMOSPHERE_PA),
     tank: nodeAt('tank', 571_710),
   };
+  readonly cabin = { ventAirK: ROOM_K };
   highPressureSwitch = false;
   readonly on = new Set<Output>();
 
