@@ -21,6 +21,7 @@ export type Vehicle = {
 /** The paths whose opening changes once the compressor turns. */
 export type Circuit = {
   readonly compressor: Edge;
+  /** A subcooled liquid opens an orifice beyond 1: it passes more than the saturated liquid of the node would. */
   readonly expansion: Edge;
   /** Opening of the expansion device at rest. */
   readonly expansionAtRest: number;
