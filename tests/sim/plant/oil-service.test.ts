@@ -1,0 +1,120 @@
+// Oil drained and oil drawn in: viscous flow, the gas that follows, and where each gram goes.
+import { describe, expect, test } from 'vitest';
+import { addOil } from '../../../sim/network/oil.ts';
+import { viscousConductance } from '../../../sim/plant/oil-service.ts';
+import { EVACUATE, RECOVER } from '../hand.ts';
+import { MachineRig } from './machine-rig.ts';
+
+const ML = 980e-6;
+
+describe('the flow of oil', () => {
+  test('through 1.8 m of 4.8 mm hose 110 mPa·s go at 6.6 mL/s under one bar (Hagen–Poiseuille)', () => {
+    expect(viscousConductance(4.8e-3, 1.8, 0.11) * 1e5 * 1e6).toBeCloseTo(6.6, 1);
+  });
+});
+
+describe('the separator', () => {
+  /** Oil in the separator, and gas of the vehicle over it. */
+  function oily(oilMl: number) {
+    const rig = new MachineRig({ vehicle: { chargeKg: 0.03 } }).connect();
+    addOil(rig.machine.separator, oilMl * ML, 293.15);
+    rig.hold(['highSideValve', 'lowSideValve', 'recoveryValve'], 30).hold([], 1);
+    return rig;
+  }
+
+  test('lets oil out first, some 4 mL/s at half a bar, with what is dissolved in it, and no gas', () => {
+    const rig = oily(60);
+    const overPa = rig.machine.separator.pressurePa - 101_325;
+    expect(overPa).toBeGreaterThan(20_000);
+    rig.hold(['separatorDrainValve'], 1.5).hold([], 0.5);
+    const ml = rig.services.oil.drainedOilKg / ML;
+    const expected = ((4 * overPa) / 50_000) * 1.5;
+    expect(ml / expected).toBeGreaterThan(0.75);
+    expect(ml / expected).toBeLessThan(1.25);
+    const truth = rig.plant.truth();
+    expect(truth.ventedKg).toBe(0);
+    expect(rig.services.oil.caughtRefrigerantKg).toBeGreaterThan(0);
+    expect(Math.abs(truth.massDriftKg)).toBeLessThan(1e-9);
+  });
+
+  test('lets gas out once the oil is gone: what is vented is in the account, and the oil is all in the bottle', () => {
+    const rig = oily(8);
+    rig.hold(['separatorDrainValve'], 20).hold([], 0.5);
+    const truth = rig.plant.truth();
+    expect(rig.services.oil.drainedOilKg / ML).toBeCloseTo(8, 1);
+    expect(truth.ventedKg).toBeGreaterThan(0.0001);
+    expect(Math.abs(truth.massDriftKg)).toBeLessThan(1e-9);
+    expect(rig.machine.separator.pressurePa).toBeLessThan(110_000);
+  });
+
+  test('under vacuum does NOT drain: air bubbles in until it stands at the pressure of the room', () => {
+    const rig = new MachineRig({ vehicle: { chargeKg: 0.0005 } }).connect();
+    rig.hold([...EVACUATE, 'recoveryValve'], 300).hold([], 1);
+    addOil(rig.machine.separator, 20 * ML, 293.15);
+    rig.hold([], 2).hold(['separatorDrainValve'], 0.3);
+    expect(rig.services.oil.drainedOilKg).toBe(0);
+    expect(rig.machine.separator.airKg).toBeGreaterThan(1e-5);
+    rig.hold(['separatorDrainValve'], 20);
+    expect(rig.machine.separator.pressurePa).toBeGreaterThan(95_000);
+    expect(rig.services.oil.drainedOilKg / ML).toBeLessThan(20);
+  });
+
+  test('an ordinary recovery from an oiled vehicle leaves some to drain', () => {
+    const rig = new MachineRig({ vehicle: { oil: { kind: 'PAG', kg: 0.12, humidity: 0.2 } } }).connect();
+    rig.hold([], 10).hold(RECOVER, 600).hold([], 1);
+    expect(rig.machine.separator.oilKg / ML).toBeGreaterThan(1);
+    expect(rig.machine.separator.oilKg / ML).toBeLessThan(40);
+  });
+});
+
+describe('new oil', () => {
+  const evacuated = () =>
+    new MachineRig({ vehicle: { chargeKg: 0.0005 } }).connect().hold(EVACUATE, 300).hold([], 1);
+
+  test('is drawn into the evacuated high side at 6.6 mL/s, but for the 2 mL that cling to manifold and hose', () => {
+    const rig = evacuated();
+    rig.hold(['highSideValve', 'oilValve'], 3).hold([], 1);
+    const drawnMl = rig.services.oil.injectedOilKg / ML;
+    expect(drawnMl / (6.6 * 1.01325 * 3)).toBeGreaterThan(0.9);
+    expect(drawnMl / (6.6 * 1.01325 * 3)).toBeLessThan(1.05);
+    expect((rig.plant.vehicle.high.oilKg + rig.plant.vehicle.low.oilKg) / ML).toBeCloseTo(drawnMl - 2, 3);
+    // And a trace that came back from the pump while its valve was shutting.
+    expect(rig.machine.manifold.oilKg / ML).toBeCloseTo(2, 0);
+  });
+
+  test('goes to the low side when only that is open, and to neither when the coupler was left shut', () => {
+    const low = evacuated().hold(['lowSideValve', 'oilValve'], 2);
+    expect(low.plant.vehicle.low.oilKg / ML).toBeGreaterThan(5);
+    const shut = evacuated().fault('coupler-shut').hold(['highSideValve', 'oilValve'], 2);
+    expect(shut.plant.truth().vehicleOilKg).toBe(0);
+    expect(shut.machine.highHose.oilKg / ML).toBeGreaterThan(5);
+  });
+
+  test('from an empty bottle air comes instead, and the vehicle rises by more than 3 mbar a second', () => {
+    const rig = evacuated().fault('oil-bottle-empty');
+    const before = rig.plant.vehicle.high.pressurePa;
+    rig.hold(['highSideValve', 'oilValve'], 3);
+    expect(rig.services.oil.injectedOilKg).toBe(0);
+    expect(rig.plant.vehicle.high.airKg).toBeGreaterThan(1e-5);
+    expect((rig.plant.vehicle.high.pressurePa - before) / 3).toBeGreaterThan(300);
+  });
+
+  test('a bottle that still has oil does NOT let air in', () => {
+    const rig = evacuated().hold(['highSideValve', 'oilValve'], 3);
+    expect(rig.plant.vehicle.high.airKg).toBeLessThan(1e-5);
+  });
+
+  test('dye ends after its 10 mL, and then air comes', () => {
+    const rig = evacuated().hold(['highSideValve', 'dyeValve'], 3);
+    expect(rig.services.oil.injectedOilKg / ML).toBeCloseTo(10, 6);
+    expect(rig.plant.vehicle.high.airKg).toBeGreaterThan(1e-5);
+  });
+
+  test('opened under pressure the line blows refrigerant out through the bottle', () => {
+    const rig = new MachineRig().connect().hold(['highSideValve'], 10).hold(['highSideValve', 'oilValve'], 2);
+    const truth = rig.plant.truth();
+    expect(rig.services.oil.injectedOilKg).toBe(0);
+    expect(truth.ventedKg).toBeGreaterThan(0.001);
+    expect(Math.abs(truth.massDriftKg)).toBeLessThan(1e-9);
+  });
+});
