@@ -72,6 +72,8 @@ const HANDS: readonly HandAction[] = [
   'close-couplers',
   'close-high-coupler',
   'disconnect-hoses',
+  'start-engine',
+  'stop-engine',
 ];
 
 test('whatever hands, commands and faults do, the places sum to what was there within a microgram', () => {
