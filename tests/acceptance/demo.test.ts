@@ -49,9 +49,11 @@ test('the ledger agrees with what the tank really gained, within 10 g', () => {
   expect(Math.abs(bookedG - gainedG)).toBeLessThanOrEqual(10);
 });
 
-test('nothing is vented, spilled or leaked, and no mass is made or lost by the simulator', () => {
+test('what leaves is the gas after the drained oil and a drop at each coupler; the simulator makes and loses none', () => {
   const { ventedG, spilledG, leakedG, purgedG, massDriftG } = job.truth;
-  expect([ventedG, spilledG, leakedG, purgedG]).toEqual([0, 0, 0, 0]);
+  expect([leakedG, purgedG]).toEqual([0, 0]);
+  expect(ventedG).toBeLessThan(0.3);
+  expect(spilledG).toBeLessThan(0.02);
   expect(Math.abs(massDriftG)).toBeLessThan(1e-3);
 });
 
