@@ -11,7 +11,7 @@ import { OilService, type OilTargets } from './oil-service.ts';
 import type { Paths } from './paths.ts';
 import { PumpOil } from './pump.ts';
 import { TankService } from './tank.ts';
-import { wire } from './wiring.ts';
+import { type GasIn, wire } from './wiring.ts';
 
 /** Outputs that move something outside the network's steps. */
 const BESIDE: readonly Output[] = ['airPurgeValve', 'separatorDrainValve', 'oilValve', 'dyeValve'];
@@ -134,8 +134,5 @@ export class MachineServices {
     return { vehicle: undefined, hose: undefined };
   }
 }
-
-/** Whether drain and bottle lines carry gas instead of oil. */
-export type GasIn = { readonly drain: boolean; readonly oil: boolean; readonly dye: boolean };
 
 const keyOf = ({ drain, oil, dye }: GasIn): string => `${drain} ${oil} ${dye}`;

@@ -7,7 +7,7 @@ import type { Node } from '../network/node.ts';
 import { liquidShare } from '../network/stream.ts';
 
 /** A band heater with its own thermostat, and a fuse that opens for good (estimates). */
-export const TANK_HEATER_W = 200;
+const TANK_HEATER_W = 200;
 const THERMOSTAT_OPENS_K = 323.15;
 const THERMOSTAT_CLOSES_K = 320.15;
 const FUSE_OPENS_K = 338.15;

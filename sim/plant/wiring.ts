@@ -3,7 +3,9 @@ import type { Output } from '../../controller/signals.ts';
 import type { ActiveFaults } from '../faults.ts';
 import type { Edge } from '../network/edge.ts';
 import type { Paths } from './paths.ts';
-import type { GasIn } from './services.ts';
+
+/** Whether drain and bottle lines carry gas instead of oil. */
+export type GasIn = { readonly drain: boolean; readonly oil: boolean; readonly dye: boolean };
 
 /** What decides about openings. */
 export type WiringState = {
