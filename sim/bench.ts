@@ -1,7 +1,14 @@
 // The simulated bench as a rig: commands in, readings out, nothing happens until it is told how far to go.
-import type { Capabilities, Commands, Readings, TimeControlledRig } from '../controller/signals.ts';
+import {
+  type Capabilities,
+  type Commands,
+  type Readings,
+  SAFE_COMMANDS,
+  type TimeControlledRig,
+} from '../controller/signals.ts';
 import { ActiveFaults, type Fault } from './faults.ts';
 import type { FluidTables } from './fluids/tables.ts';
+import { Link } from './link.ts';
 import type { StepRule } from './network/network.ts';
 import { Plant } from './plant/plant.ts';
 import { Instruments, SAMPLE_MS } from './sensors/instruments.ts';
@@ -25,6 +32,7 @@ export function createBench(spec: BenchSpec, tables: FluidTables, rule?: StepRul
 class SimulatedBench implements Bench {
   readonly capabilities = CAPABILITIES;
   readonly #faults = new ActiveFaults();
+  readonly #link = new Link(this.#faults);
   readonly #plant: Plant;
   readonly #instruments: Instruments;
   #readings: Readings;
@@ -44,17 +52,26 @@ class SimulatedBench implements Bench {
   }
 
   apply(commands: Commands): void {
-    this.#plant.command(commands);
+    if (this.#link.receive(commands)) this.#plant.command(commands);
   }
 
   advanceTo(timeMs: number): void {
     while (this.#plant.nowMs < timeMs) {
       const nextSampleMs = (Math.floor(this.#plant.nowMs / SAMPLE_MS) + 1) * SAMPLE_MS;
-      this.#plant.advanceTo(Math.min(timeMs, nextSampleMs));
-      if (this.#plant.nowMs === nextSampleMs) {
-        this.#readings = this.#instruments.sample(nextSampleMs);
-      }
+      this.#plant.advanceTo(Math.min(timeMs, nextSampleMs, this.#link.dropAtMs));
+      if (this.#plant.nowMs >= this.#link.dropAtMs) this.#dropOutputs();
+      if (this.#plant.nowMs === nextSampleMs) this.#sample(nextSampleMs);
     }
+  }
+
+  #dropOutputs(): void {
+    this.#plant.command(SAFE_COMMANDS);
+    this.#link.dropped();
+  }
+
+  #sample(atMs: number): void {
+    const readings = this.#instruments.sample(atMs);
+    if (this.#link.passes) this.#readings = readings;
   }
 
   operate(action: HandAction): void {
@@ -63,6 +80,9 @@ class SimulatedBench implements Bench {
 
   switchFault(fault: Fault, on: boolean): void {
     this.#faults.switch(fault, on);
+    if (!this.#link.passes) this.#link.fail(this.#plant.nowMs);
+    if (this.#plant.nowMs >= this.#link.dropAtMs) this.#dropOutputs();
+    if (fault.fault === 'engine-started-early') this.#plant.operate(on ? 'start-engine' : 'stop-engine');
   }
 
   truth(): Truth {

@@ -61,6 +61,7 @@ const kinds = {
 } as const satisfies { readonly [name: string]: FaultKind };
 
 export type FaultName = keyof typeof kinds;
+export const FAULT_NAMES = Object.keys(kinds) as readonly FaultName[];
 export const FAULTS: { readonly [F in FaultName]: FaultKind } = kinds;
 
 export type Fault = {

@@ -3,6 +3,7 @@ import type { Blocker } from '../../controller/notice.ts';
 import type { JobResult } from '../../controller/result.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import type { Truth } from '../../sim/spec.ts';
+import type { FaultHistory } from './faults.ts';
 import { type Loss, loss } from './loss.ts';
 
 export type Outcome = 'completed' | 'stopped' | 'refused';
@@ -40,6 +41,14 @@ export type RunDocument = {
     readonly atS: number;
   }[];
   readonly blockers: readonly Blocker[];
+  /** The simulator's own: which faults were switched, and when. Without times: never came on. */
+  readonly faults?: readonly {
+    readonly fault: string;
+    readonly output?: string;
+    readonly size?: number;
+    readonly onAtS?: number;
+    readonly offAtS?: number;
+  }[];
   readonly truth: TruthDocument;
   readonly simulatedS: number;
   readonly wallS: number;
@@ -54,6 +63,7 @@ export type RunFacts = {
   /** Absent when the job was refused before it began. */
   readonly result?: JobResult;
   readonly blockers: readonly Blocker[];
+  readonly faults: readonly FaultHistory[];
   readonly truth: Truth;
   readonly simulatedMs: number;
   readonly wallMs: number;
@@ -142,6 +152,16 @@ function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<RunDocument
   };
 }
 
+function faultsOf(histories: readonly FaultHistory[]): Pick<RunDocument, 'faults'> {
+  if (histories.length === 0) return {};
+  const faults = histories.map(({ planned, onAtMs, offAtMs }) => ({
+    ...planned.fault,
+    ...given('onAtS', onAtMs, seconds),
+    ...given('offAtS', offAtMs, seconds),
+  }));
+  return { faults };
+}
+
 export function runDocument(facts: RunFacts): RunDocument {
   const { result } = facts;
   return {
@@ -162,6 +182,7 @@ export function runDocument(facts: RunFacts): RunDocument {
       atS: seconds(atMs),
     })),
     blockers: facts.blockers,
+    ...faultsOf(facts.faults),
     truth: truthDocument(facts.truth),
     simulatedS: seconds(facts.simulatedMs),
     wallS: seconds(facts.wallMs),

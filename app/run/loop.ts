@@ -60,6 +60,7 @@ export class ScanLoop {
   readonly #observers: readonly Observer[];
   #state: ControllerState;
   #waiting: OperatorEvent[] = [];
+  #dead = false;
 
   constructor({ rig, state, operator, observers }: LoopParts) {
     this.#rig = rig;
@@ -73,7 +74,12 @@ export class ScanLoop {
   }
 
   get ended(): boolean {
-    return isFinished(this.#state.chart);
+    return this.#dead || isFinished(this.#state.chart);
+  }
+
+  /** The controller loses its power: there is no further scan. */
+  die(): void {
+    this.#dead = true;
   }
 
   /** Hands an event to the next scan. */
@@ -142,5 +148,5 @@ export async function runVirtual(
     wallMs += spentMs;
     await pacing.breathe();
   }
-  return { simulatedMs: nowMs - SCAN_MS - startMs, wallMs };
+  return { simulatedMs: rig.nowMs() - startMs, wallMs };
 }

@@ -2,11 +2,13 @@
 import type { Equipment } from '../../controller/equipment.ts';
 import type { LedgerEntry, Movement } from '../../controller/ledger.ts';
 import type { JobResult } from '../../controller/result.ts';
+import { FAULTS } from '../../sim/faults.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
 import type { Truth } from '../../sim/spec.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { clock, type Units } from '../units.ts';
 import type { RunFacts } from './document.ts';
+import { type FaultHistory, powerWasLost } from './faults.ts';
 import { loss } from './loss.ts';
 
 const WIDTH = 88;
@@ -183,6 +185,25 @@ function truthLines(truth: Truth, units: Units): string[] {
   return entry('Truth', `${list}, ${tank}${air}; at the start ${total} (the simulator's own, not measured)`);
 }
 
+function faultText({ planned, onAtMs, offAtMs }: FaultHistory): string {
+  const { fault, output, size } = planned.fault;
+  const { size: kind } = FAULTS[fault];
+  const details = [
+    ...(output === undefined ? [] : [output]),
+    ...(kind === undefined ? [] : [`${size ?? kind.default} ${kind.unit}`]),
+  ];
+  const name = details.length === 0 ? fault : `${fault} (${details.join(', ')})`;
+  if (onAtMs !== undefined)
+    return `${name} on at ${clock(onAtMs)}${offAtMs === undefined ? '' : `, off at ${clock(offAtMs)}`}`;
+  const { stage, afterMs } = planned.from;
+  const into = afterMs === 0 ? '' : `${clock(afterMs)} into `;
+  const moment = stage === undefined ? clock(afterMs) : `${into}stage ${stage}`;
+  return `${name} was never switched on: the job ended before ${moment}`;
+}
+
+const faultLines = (histories: readonly FaultHistory[]): string[] =>
+  histories.flatMap((history, index) => entry(index === 0 ? 'Faults' : '', faultText(history)));
+
 function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment, units: Units): string[] {
   const notices = noticeLines(result);
   return [
@@ -204,16 +225,18 @@ export function printedRecord(
 ): string {
   const { result, blockers, outcome } = facts;
   const rule = '─'.repeat(WIDTH);
+  const ending = powerWasLost(facts.faults) ? ': the power failed, and the controller with it' : '';
   return [
     rule,
     `JOB RECORD  ${scenario.name}`,
     rule,
-    ...entry('Outcome', `${outcome} after ${clock(facts.simulatedMs)} of simulated time`),
+    ...entry('Outcome', `${outcome} after ${clock(facts.simulatedMs)} of simulated time${ending}`),
     ...entry('Machine', `simulated bench, equipment '${equipment.name}', seed ${scenario.seed}`),
     ...jobLines(scenario, units),
     ...blockers.flatMap(({ text, remedy }) => [...entry('Refused', text), ...entry('', `→ ${remedy}`)]),
     ...(result === undefined ? [] : resultLines(scenario, result, equipment, units)),
     '',
+    ...faultLines(facts.faults),
     ...truthLines(facts.truth, units),
     rule,
     ...CAUTIONS,

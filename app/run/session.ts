@@ -4,13 +4,15 @@ import { planJob } from '../../controller/plan.ts';
 import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
 import type { RunFacts } from './document.ts';
+import { FaultSchedule, powerWasLost } from './faults.ts';
 import { type Observer, type Pacing, runVirtual, ScanLoop } from './loop.ts';
 import { SimulatedOperator } from './operator.ts';
 import type { Session } from './prepare.ts';
 
 function refused({ scenario, bench, tablesMs }: Session, blockers: readonly Blocker[]): RunFacts {
   const times = { simulatedMs: 0, wallMs: 0, tablesMs };
-  return { outcome: 'refused', ticket: scenario.ticket, blockers, truth: bench.truth(), ...times };
+  const truth = bench.truth();
+  return { outcome: 'refused', ticket: scenario.ticket, blockers, faults: [], truth, ...times };
 }
 
 export type Onlookers = {
@@ -19,6 +21,9 @@ export type Onlookers = {
   /** Called with the loop before its first scan, for whoever wants to send it events. */
   readonly started?: (loop: ScanLoop) => void;
 };
+
+/** The truth after a power loss is told when every valve has shut and what was in flight has come to rest. */
+const AFTER_POWER_LOSS_MS = 5_000;
 
 /** Plans the job and, unless it is refused, runs it to its end. */
 export async function runSession(session: Session, onlookers: Onlookers): Promise<RunFacts> {
@@ -30,15 +35,24 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
     scenario.operatorDelayMs,
   );
   const state = openJob(planned.plan, equipment, bench.nowMs());
-  const loop = new ScanLoop({ rig: bench, state, operator, observers: onlookers.observers });
+  const schedule = new FaultSchedule(scenario.faults, (fault, on) => {
+    bench.switchFault(fault, on);
+    if (fault.fault === 'power-lost') loop.die();
+  });
+  const observers = [...onlookers.observers];
+  if (scenario.faults.length > 0) observers.push(({ nowMs }) => schedule.look(nowMs, loop.state.visits));
+  const loop = new ScanLoop({ rig: bench, state, operator, observers });
   onlookers.started?.(loop);
+  schedule.look(bench.nowMs(), state.visits);
   const { simulatedMs, wallMs } = await runVirtual(loop, bench, onlookers.pacing);
+  if (powerWasLost(schedule.histories)) bench.advanceTo(bench.nowMs() + AFTER_POWER_LOSS_MS);
   const result = jobResult(loop.state);
   return {
     outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
     ticket: scenario.ticket,
     result,
     blockers: [],
+    faults: schedule.histories,
     truth: bench.truth(),
     simulatedMs,
     wallMs,

@@ -6,13 +6,8 @@ import type { ScenarioFile } from './schema.ts';
 
 const SERVICES_TO_COME: readonly Service[] = ['leak-check', 'fill-tank'];
 
-function faultProblem(fault: unknown): string {
-  const name = fault !== null && typeof fault === 'object' && 'fault' in fault ? fault.fault : fault;
-  return `faults[0]: no fault is built yet, ${shown(name)} neither; leave faults empty`;
-}
-
 /** The first thing asked for that is not built, or undefined. */
-export function notBuilt({ ticket, vehicle, equipment, faults }: ScenarioFile): string | undefined {
+export function notBuilt({ ticket, vehicle, equipment }: ScenarioFile): string | undefined {
   if (SERVICES_TO_COME.includes(ticket.service))
     return `ticket.service ${shown(ticket.service)} is not built yet; write whole, recover or evacuate-and-charge`;
   const zeros: readonly [string, number, string][] = [
@@ -25,6 +20,5 @@ export function notBuilt({ ticket, vehicle, equipment, faults }: ScenarioFile): 
   const absent = equipment.fitted?.find((output) => !FITTED.includes(output));
   if (absent !== undefined)
     return `equipment.fitted: ${absent} is not built yet; choose from ${FITTED.join(', ')}`;
-  if (faults.length > 0) return faultProblem(faults[0]);
   return undefined;
 }

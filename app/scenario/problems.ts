@@ -22,7 +22,8 @@ function bare(schema: unknown): unknown {
 function knownKeys(path: Path): string[] {
   let schema: unknown = scenarioSchema;
   for (const part of path) {
-    if (schema instanceof z.ZodObject) schema = bare(schema.shape[String(part)]);
+    if (schema instanceof z.ZodArray) schema = bare(schema.element);
+    else if (schema instanceof z.ZodObject) schema = bare(schema.shape[String(part)]);
   }
   return schema instanceof z.ZodObject ? Object.keys(schema.shape) : [];
 }

@@ -5,6 +5,7 @@ import { AIR, barometerPa } from '../../sim/fluids/air.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Build, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
 import { InputError } from '../cli/command.ts';
+import { type PlannedFault, plannedFaults } from './faults.ts';
 import { JsonError, parseJson } from './json.ts';
 import { notBuilt } from './not-built.ts';
 import { firstProblem } from './problems.ts';
@@ -40,6 +41,7 @@ export type Scenario = {
   readonly equipment: EquipmentChoice;
   readonly build: Partial<Build>;
   readonly operatorDelayMs: number;
+  readonly faults: readonly PlannedFault[];
 };
 
 /** Polyvinyl ether has no published isotherms here: it counts as polyol ester, the other oil of high-voltage compressors (estimate). */
@@ -68,6 +70,13 @@ function airKgOf({ vehicle, weather }: ScenarioFile, temperatureK: number): numb
   return (weather.barometerPa * vehicle.volumeL * LITRE_M3) / (AIR.gasConstantJPerKgK * temperatureK);
 }
 
+/** A system that stands open for an hour takes up a part of what the air could give its oil (estimate; hours to the rest). */
+const TAKEN_UP_WHILE_OPEN = 0.4;
+
+/** Oil is dry in a closed system; one that has been open, and so holds no refrigerant, has drawn moisture from the air. */
+const oilHumidity = ({ ticket, vehicle, weather }: ScenarioFile): number =>
+  ticket.opened && vehicle.chargeG === 0 ? TAKEN_UP_WHILE_OPEN * weather.relativeHumidity : 0;
+
 function vehicleOf(file: ScenarioFile): VehicleSpec {
   const { vehicle, ticket, weather } = file;
   const temperatureK = (vehicle.temperatureC ?? weather.ambientC) + ZERO_CELSIUS_K;
@@ -79,7 +88,11 @@ function vehicleOf(file: ScenarioFile): VehicleSpec {
     expansionDevice: vehicle.expansionDevice,
     airKg: airKgOf(file, temperatureK),
     leakKgPerYear: vehicle.leakGPerYear * GRAM_KG,
-    oil: { kind: OIL_PHYSICS[ticket.oil.kind], kg: vehicle.oilG * GRAM_KG },
+    oil: {
+      kind: OIL_PHYSICS[ticket.oil.kind],
+      kg: vehicle.oilG * GRAM_KG,
+      humidity: oilHumidity(file),
+    },
     waterKg: vehicle.waterG * GRAM_KG,
     ports: ticket.ports,
     accumulatorHeatCapacityJPerK: vehicle.accumulatorHeatCapacityJPerK,
@@ -157,6 +170,7 @@ export function toScenario(value: unknown, source: string): Scenario {
     equipment: equipmentOf(file),
     build: given(file.build),
     operatorDelayMs: file.operator.delayS * 1000,
+    faults: plannedFaults(file.faults),
   };
 }
 

@@ -5,6 +5,7 @@ import { SERVICES } from '../../controller/ticket.ts';
 import { FLUID_NAMES, findFluid } from '../../sim/fluids/fluid.ts';
 import { PROFILE_NAMES } from '../../sim/profiles.ts';
 import { buildSchema } from './build.ts';
+import { faultsSchema } from './faults.ts';
 import { inUnit, quantity, shown, TEMPERATURE_C } from './quantity.ts';
 
 const OIL_KINDS = ['PAG', 'POE', 'PVE'] as const;
@@ -176,7 +177,7 @@ export const scenarioSchema = z.strictObject({
   equipment: equipment.prefault({}),
   build: buildSchema.prefault({}),
   operator: operator.prefault({}),
-  faults: z.array(z.unknown(), { error: ({ input }) => `must be a list, not ${shown(input)}` }).default([]),
+  faults: faultsSchema.default([]),
 });
 
 /** A scenario file as written, with the defaults that do not depend on other keys filled in. */

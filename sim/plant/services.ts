@@ -106,7 +106,8 @@ export class MachineServices {
   }
 
   #fanTurns(): boolean {
-    return !this.#isOn('fanStop') && !this.#faults.has('fan-stopped');
+    const faults = this.#faults;
+    return !this.#isOn('fanStop') && !faults.has('fan-stopped') && !faults.has('power-lost');
   }
 
   #oilEmpty(): boolean {

@@ -118,11 +118,6 @@ const NOT_BUILT: readonly [string, unknown, unknown][] = [
     { ...minimal, vehicle: { ...VEHICLE, [key]: 0 } },
   ]),
   [
-    'faults',
-    { ...minimal, faults: [{ fault: 'tank-valve-shut', stage: 'charge' }] },
-    { ...minimal, faults: [] },
-  ],
-  [
     'equipment.fitted',
     { ...minimal, equipment: { fitted: ['tankHeater'] } },
     { ...minimal, equipment: { fitted: ['highSideValve'] } },
