@@ -75,12 +75,12 @@ class SimulatedBench implements Bench {
   }
 
   operate(action: HandAction): void {
-    this.#plant.operate(action);
+    if (!this.#faults.has('prompts-not-obeyed')) this.#plant.operate(action);
   }
 
   switchFault(fault: Fault, on: boolean): void {
     this.#faults.switch(fault, on);
-    if (!this.#link.passes) this.#link.fail(this.#plant.nowMs);
+    this.#link.heedFaults(this.#plant.nowMs);
     if (this.#plant.nowMs >= this.#link.dropAtMs) this.#dropOutputs();
     if (fault.fault === 'engine-started-early') this.#plant.operate(on ? 'start-engine' : 'stop-engine');
   }

@@ -22,12 +22,28 @@ const kinds = {
     meaning: 'Spurious scale samples, as from an unfiltered converter.',
     size: { unit: 'spikes per sample', default: 0.02, min: 0, max: 1 },
   },
+  'scale-drift': {
+    meaning: 'The zero of the scale runs away for as long as this lasts.',
+    size: { unit: 'g per minute', default: 2, min: -100, max: 100 },
+  },
+  'scale-open': { meaning: 'The cable of the scale is broken: its converter sits at the rail.' },
   'low-sensor-open': { meaning: 'The wire of the low-side pressure sensor is broken.' },
   'high-sensor-short': { meaning: 'The high-side pressure sensor is short-circuited.' },
+  'high-sensor-stuck': {
+    meaning: 'The port of the high-side pressure sensor is blocked: it keeps showing what it showed last.',
+  },
+  'tank-sensor-open': { meaning: 'The wire of the tank pressure sensor is broken.' },
+  'manifold-sensor-open': { meaning: 'The wire of the absolute pressure sensor on the manifold is broken.' },
+  'tank-temperature-open': { meaning: 'The wire of the temperature sensor on the tank is broken.' },
   'sensors-swapped': { meaning: 'The plugs of the high-side and low-side pressure sensors are exchanged.' },
   'tank-valve-shut': { meaning: 'The valves on the tank are shut by hand, liquid and vapour.' },
   'coupler-shut': { meaning: 'The high-side coupler sits on its port but has not been opened.' },
   'hose-off': { meaning: 'The low-side hose has come off the vehicle and lies open to the air.' },
+  'high-hose-off': { meaning: 'The high-side hose has come off the vehicle and lies open to the air.' },
+  'filter-blocked': {
+    meaning: 'The filter-drier in the delivery line of the recovery compressor is blocked.',
+    size: { unit: 'share of its passage that is left', default: 0.001, min: 0, max: 1 },
+  },
   'charge-valve-leaks': {
     meaning: 'Dirt on the seat of the charge valve: liquid passes while it is shut.',
     size: { unit: 'g/s at 5 bar difference', default: 0.05, min: 0, max: 50 },
@@ -35,6 +51,11 @@ const kinds = {
   'vacuum-valve-stuck-open': { meaning: 'The valve ahead of the vacuum pump does not shut.' },
   'relay-welded': {
     meaning: 'The relay of an output is welded: it stays on whatever is commanded.',
+    output: true,
+  },
+  'output-dead': {
+    meaning:
+      'The coil or motor of an output has no supply: a valve stays shut, a drive stands still, whatever is commanded.',
     output: true,
   },
   'fan-stopped': { meaning: 'The fan does not turn.' },
@@ -45,6 +66,17 @@ const kinds = {
   'oil-bottle-empty': { meaning: 'The bottle of new oil is empty: its valve draws air.' },
   'engine-started-early': {
     meaning: 'The engine and its air conditioning run although nobody was asked to start them.',
+  },
+  'prompts-not-obeyed': {
+    meaning: 'The operator confirms every prompt without doing what it asks.',
+  },
+  'emergency-stop': {
+    meaning: 'The emergency stop is pressed: it cuts the supply of every output but the fan.',
+  },
+  'gas-alarm': { meaning: 'The contact of the gas alarm is closed: gas around the machine.' },
+  'pressure-switch-open': {
+    meaning:
+      'The wire of the high-pressure switch is broken: the compressor is cut as if the switch had acted.',
   },
   'compressor-weak': {
     meaning: 'The recovery compressor has worn valves.',

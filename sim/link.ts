@@ -1,4 +1,4 @@
-// The line between controller and rig, and what the rig's own board does when nothing comes through it.
+// The line between controller and rig, and when the rig's own board drops its outputs: silence, emergency stop, mains.
 import type { Commands } from '../controller/signals.ts';
 import { OUTPUTS } from '../controller/signals.ts';
 import type { ActiveFaults } from './faults.ts';
@@ -24,10 +24,15 @@ export class Link {
     return !this.#faults.has('link-lost') && !this.#faults.has('power-lost');
   }
 
-  /** The line or the mains have just failed. */
-  fail(nowMs: number): void {
-    const silentFromMs = this.#faults.has('power-lost') ? nowMs : nowMs + SILENCE_MS;
-    if (this.#armed) this.dropAtMs = Math.min(this.dropAtMs, silentFromMs);
+  /** To be called after faults have changed. */
+  heedFaults(nowMs: number): void {
+    if (!this.#armed) return;
+    if (this.#supplyCut) this.dropAtMs = nowMs;
+    else if (!this.passes) this.dropAtMs = Math.min(this.dropAtMs, nowMs + SILENCE_MS);
+  }
+
+  get #supplyCut(): boolean {
+    return this.#faults.has('power-lost') || this.#faults.has('emergency-stop');
   }
 
   dropped(): void {
@@ -37,7 +42,7 @@ export class Link {
 
   /** Answers whether the outputs obey this word. */
   receive(commands: Commands): boolean {
-    if (!this.passes) return false;
+    if (!this.passes || this.#supplyCut) return false;
     this.dropAtMs = Number.POSITIVE_INFINITY;
     if (!this.#armed) this.#armed = OUTPUTS.every((output) => !commands[output].on);
     return this.#armed;

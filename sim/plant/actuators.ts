@@ -25,6 +25,7 @@ export class Actuators {
   readonly #faults: ActiveFaults;
   readonly #actuators: { readonly [O in Output]: Actuator };
   readonly #welded = new Set<Output>();
+  readonly #dead = new Set<Output>();
   #nextMs = Number.POSITIVE_INFINITY;
   #held: Commands | undefined;
 
@@ -39,14 +40,22 @@ export class Actuators {
   }
 
   isOn(output: Output): boolean {
-    return this.#actuators[output].on || this.#welded.has(output);
+    return (this.#actuators[output].on || this.#welded.has(output)) && !this.#dead.has(output);
   }
 
-  /** To be called after faults have changed. A welded contact holds whatever it is told, but nothing holds without mains. */
+  /**
+   * To be called after faults have changed. A welded contact holds whatever it is told, but nothing holds without mains
+   * or behind an emergency stop, which lies ahead of the contacts.
+   */
   heedFaults(): void {
+    const faults = this.#faults;
+    const supplied = !faults.has('power-lost') && !faults.has('emergency-stop');
     this.#welded.clear();
-    if (this.#faults.has('power-lost')) return;
-    for (const output of OUTPUTS) if (this.#faults.has('relay-welded', output)) this.#welded.add(output);
+    this.#dead.clear();
+    for (const output of OUTPUTS) {
+      if (supplied && faults.has('relay-welded', output)) this.#welded.add(output);
+      if (faults.has('output-dead', output)) this.#dead.add(output);
+    }
   }
 
   /**

@@ -61,6 +61,7 @@ export function makePaths(
   const halfTube = tubeOf(build.hoseBoreM, build.hoseLengthM / 2);
   const coupler = areasInSeries(areaOfBore(COUPLER_BORE_M, 0.7), halfHose);
   const service = areasInSeries(areaOfKv(SERVICE_VALVE_KV), halfHose);
+  const openHose = areasInSeries(areaOfBore(build.hoseBoreM, OPEN_END), halfHose);
   return {
     highCoupler: path('high-side coupler', ports.high, highHose, coupler, {
       tube: halfTube,
@@ -113,13 +114,10 @@ export function makePaths(
     separatorDrain: path('separator drain', separator, surroundings, areaOfBore(DRAIN_BORE_M, OPEN_END)),
     oilBottle: path('empty oil bottle', surroundings, manifold, areaOfKv(OIL_VALVE_KV)),
     dyeBottle: path('empty dye bottle', surroundings, manifold, areaOfKv(OIL_VALVE_KV)),
-    openLowHose: path(
-      'low-side hose off the vehicle',
-      lowHose,
-      surroundings,
-      areasInSeries(areaOfBore(build.hoseBoreM, OPEN_END), halfHose),
-      { tube: halfTube },
-    ),
+    openHighHose: path('high-side hose off the vehicle', highHose, surroundings, openHose, {
+      tube: halfTube,
+    }),
+    openLowHose: path('low-side hose off the vehicle', lowHose, surroundings, openHose, { tube: halfTube }),
     manifoldRelief: relief('manifold relief', manifold, tank),
     highHoseRelief: relief('high-side hose relief', highHose, tank),
     lowHoseRelief: relief('low-side hose relief', lowHose, tank),

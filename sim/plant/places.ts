@@ -58,13 +58,14 @@ export class Places {
 
   /** What has left the plant, by the way it took. */
   #away() {
-    const { vacuumPump, restingPump, separatorDrain, oilBottle, dyeBottle, openLowHose } = this.#paths;
+    const { vacuumPump, restingPump, separatorDrain, oilBottle, dyeBottle, openHighHose, openLowHose } =
+      this.#paths;
     const { tank, hoses } = this.#services;
     return {
       pumpExhaustKg: passed([vacuumPump, restingPump]),
       leakedKg: passed(this.#leaks),
       purgedKg: tank.purgedKg,
-      spilledKg: passed([openLowHose]) + hoses.spilledKg,
+      spilledKg: passed([openHighHose, openLowHose]) + hoses.spilledKg,
       ventedKg: passed([separatorDrain]) - passed([oilBottle, dyeBottle]),
     };
   }

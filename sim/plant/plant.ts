@@ -95,7 +95,7 @@ export class Plant {
   }
 
   get highPressureSwitch(): boolean {
-    return this.#highPressureSwitch;
+    return this.#highPressureSwitch || this.#faults.has('pressure-switch-open');
   }
 
   isOn(output: Output): boolean {
@@ -175,7 +175,7 @@ export class Plant {
   }
 
   #rewire(): void {
-    this.services.rewire(this.#nowMs, this.#highPressureSwitch);
+    this.services.rewire(this.#nowMs, this.highPressureSwitch);
     this.network.rewire();
   }
 }

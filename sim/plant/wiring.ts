@@ -32,10 +32,12 @@ export function wire(paths: Paths, state: WiringState): void {
     path.opening = Math.max(open, leak);
     lift.opening = 1 - open;
   };
-  const hoseOff = faults.has('hose-off');
-  paths.highCoupler.opening = state.highCouplerOpen && !faults.has('coupler-shut') ? 1 : 0;
-  paths.lowCoupler.opening = state.lowCouplerOpen && !hoseOff ? 1 : 0;
-  paths.openLowHose.opening = hoseOff ? 1 : 0;
+  const lowOff = faults.has('hose-off');
+  const highOff = faults.has('high-hose-off');
+  paths.highCoupler.opening = state.highCouplerOpen && !highOff && !faults.has('coupler-shut') ? 1 : 0;
+  paths.lowCoupler.opening = state.lowCouplerOpen && !lowOff ? 1 : 0;
+  paths.openHighHose.opening = highOff ? 1 : 0;
+  paths.openLowHose.opening = lowOff ? 1 : 0;
   valve(paths.highSideValve, paths.highSideLift, on('highSideValve'));
   valve(paths.lowSideValve, paths.lowSideLift, on('lowSideValve'));
   valve(paths.recoveryValve, paths.recoveryLift, on('recoveryValve'));
@@ -45,7 +47,7 @@ export function wire(paths: Paths, state: WiringState): void {
     paths.chargeValve.opening = 0;
     paths.chargeLift.opening = 0;
   }
-  paths.delivery.opening = faults.has('tank-valve-shut') ? 0 : 1;
+  paths.delivery.opening = faults.has('tank-valve-shut') ? 0 : (faults.sizeOf('filter-blocked') ?? 1);
   const pumpOpen = faults.has('vacuum-valve-stuck-open') ? 1 : Math.max(on('vacuumValve'), seatLeak);
   paths.vacuumPump.opening = pumpOpen * on('vacuumPump');
   paths.restingPump.opening = pumpOpen * (1 - on('vacuumPump'));

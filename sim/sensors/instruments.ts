@@ -64,6 +64,7 @@ export class Instruments {
   readonly #tankProbeK: Lag;
   readonly #dew: Dew;
   #dewKg = 0;
+  #highSignal = 0;
   readonly #onScale: OnTheScale;
   readonly #scale: Scale;
   readonly #pressureChance: Random;
@@ -107,30 +108,32 @@ export class Instruments {
     this.#weigh();
     this.#scale = new Scale(build, seed, PERIOD_S, this.#onScale);
   }
+
   /** Every sensor at one time, `SAMPLE_MS` after the last. */
   sample(atMs: number): Readings {
     const { build, weather } = this.#spec;
     const plant = this.#plant;
     const { highHose, lowHose, manifold, tank } = plant.machine;
     const faults = this.#faults;
-    faults.look();
+    faults.look(PERIOD_S);
     if (atMs % DEW_EVERY_MS === 0) this.#dewKg = this.#dew.advance(tank.wallK, DEW_EVERY_MS / 1000);
     this.#weigh();
-    const high = this.#highSide.signal(highHose.pressurePa);
+    const signal = this.#highSide.signal(highHose.pressurePa);
+    const high = faults.highStuck ? this.#highSignal : signal;
+    this.#highSignal = high;
     const low = this.#lowSide.signal(lowHose.pressurePa);
     return {
       highSidePressurePa: this.#gaugeReading(this.#highSide, faults.swapped, high, low, atMs),
       lowSidePressurePa: this.#gaugeReading(this.#lowSide, !faults.swapped, high, low, atMs),
-      tankPressurePa: this.#tank.reading(this.#tank.signal(tank.pressurePa), atMs),
-      manifoldPressurePa: absoluteReading(manifold.pressurePa, this.#manifold, this.#pressureChance, atMs),
+      tankPressurePa: faults.tankOpen
+        ? OPEN_CIRCUIT
+        : this.#tank.reading(this.#tank.signal(tank.pressurePa), atMs),
+      manifoldPressurePa: faults.manifoldOpen
+        ? OPEN_CIRCUIT
+        : absoluteReading(manifold.pressurePa, this.#manifold, this.#pressureChance, atMs),
       vehicleVacuumPa: build.vehicleVacuumFitted ? this.#vehicleVacuum.reading(lowHose, atMs) : NOT_FITTED,
       barometerPa: build.barometerFitted ? good(this.#barometerReadPa, atMs) : NOT_FITTED,
-      tankTemperatureK: temperatureReading(
-        this.#tankProbeK.follow(tank.wallK),
-        build.tankTemperatureOffsetK,
-        this.#temperatureChance,
-        atMs,
-      ),
+      tankTemperatureK: this.#tankTemperature(tank.wallK, atMs),
       ambientTemperatureK: temperatureReading(
         weather.ambientK,
         build.ambientTemperatureOffsetK,
@@ -140,12 +143,29 @@ export class Instruments {
       ventTemperatureK: build.ventThermometerFitted
         ? temperatureReading(plant.cabin.ventAirK, build.ventTemperatureOffsetK, this.#ventChance, atMs)
         : NOT_FITTED,
-      scaleCounts: good(this.#scale.sample(this.#onScale, faults.scale), atMs),
-      emergencyStop: { ok: true, value: false, atMs },
+      scaleCounts: this.#scaleReading(atMs),
+      emergencyStop: { ok: true, value: faults.emergencyStop, atMs },
       highPressureSwitch: { ok: true, value: plant.highPressureSwitch, atMs },
       fanFlow: { ok: true, value: !plant.isOn('fanStop') && !faults.fanStopped, atMs },
-      gasAlarm: this.#gasAlarmFitted ? { ok: true, value: false, atMs } : NOT_FITTED,
+      gasAlarm: this.#gasAlarm(atMs),
     };
+  }
+
+  #tankTemperature(wallK: number, atMs: number): Reading {
+    const probeK = this.#tankProbeK.follow(wallK);
+    if (this.#faults.tankTemperatureOpen) return OPEN_CIRCUIT;
+    return temperatureReading(probeK, this.#spec.build.tankTemperatureOffsetK, this.#temperatureChance, atMs);
+  }
+
+  #scaleReading(atMs: number): Reading {
+    const counts = this.#scale.sample(this.#onScale, this.#faults.scale);
+    return this.#faults.scaleOpen ? OPEN_CIRCUIT : good(counts, atMs);
+  }
+
+  /** A closed contact is seen even where no alarm is fitted. */
+  #gasAlarm(atMs: number): Reading<boolean> {
+    const { gasAlarm } = this.#faults;
+    return this.#gasAlarmFitted || gasAlarm ? { ok: true, value: gasAlarm, atMs } : NOT_FITTED;
   }
 
   /** What an input makes of the plug in it: the low side's transducer, or the high side's, with the fault of its wire. */
