@@ -1,5 +1,6 @@
 // What the controller believes about this machine: what is fitted, measured and limited.
 import type { Output } from './signals.ts';
+import type { OilKind } from './ticket.ts';
 
 /** Fields ending in Sd are one standard deviation: how far this machine may be from what it reads. */
 export type Equipment = {
@@ -53,11 +54,22 @@ export type Equipment = {
     /** Pressure in the discharge at which the hard-wired switch cuts out. */
     readonly cutOutPa: number;
     readonly minimumOffMs: number;
+    /** Displacement, from its data sheet. */
+    readonly sweptM3PerS: number;
   };
   readonly vacuumPump: {
     /** Highest pressure the pump may be opened to. */
     readonly openLimitPa: number;
     readonly ultimatePa: number;
+  };
+  /** Measured on this machine; absent when it cannot add oil. */
+  readonly oil?: {
+    /** What the bottle of new oil holds. */
+    readonly kind: OilKind;
+    /** Through valve and line into a vacuum: flow per pascal between bottle and manifold. */
+    readonly flowM3PerSPa: number;
+    /** New oil that stays on the walls of line and manifold. */
+    readonly lineFilmM3: number;
   };
   /** Typed barometer, used when no barometer reading is there. */
   readonly barometerPa?: number;

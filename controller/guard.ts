@@ -13,6 +13,7 @@ import {
 import { permit, type Refusal } from './interlocks/permit.ts';
 import { INTERLOCKS } from './interlocks/table.ts';
 import type { NoticeDraft } from './notices.ts';
+import type { OperatorEvent } from './operator.ts';
 import { type Commands, SAFE_COMMANDS } from './signals.ts';
 import type { ControllerState, Judged } from './state.ts';
 import { follow, isFinished } from './statechart.ts';
@@ -42,10 +43,15 @@ const bandInput = ({ equipment, estimates: { scale } }: ControllerState, seen: S
   scaleCounts: seen.scaleCounts === undefined || scale.trust === 'stuck' ? undefined : scale.counts,
 });
 
-export function guard(state: ControllerState, wanted: Commands, nowMs: number): Guarded {
+export function guard(
+  state: ControllerState,
+  wanted: Commands,
+  events: readonly OperatorEvent[],
+  nowMs: number,
+): Guarded {
   const { seen, equipment } = state;
   if (seen === undefined) return { state, permitted: SAFE_COMMANDS, notices: [] };
-  const noted = noteReadings(state.memory, seen, isDenseInflow(state), nowMs);
+  const noted = noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs);
   const bands = reclassify(state.judged?.bands, bandInput(state, seen));
   const remembered = recalled(state.judged?.remembered, noted, nowMs, equipment.compressor.minimumOffMs);
   const last = state.judged;

@@ -1,7 +1,12 @@
 // Every gram: where it was, where it went, how sure.
 
 /** A movement of refrigerant, booked from weighings with every valve shut. */
-export const MOVEMENTS = ['vehicle-to-tank', 'tank-to-vehicle', 'hoses-to-tank'] as const;
+export const MOVEMENTS = [
+  'vehicle-to-tank',
+  'tank-to-separator',
+  'tank-to-vehicle',
+  'hoses-to-tank',
+] as const;
 export type Movement = (typeof MOVEMENTS)[number];
 
 export type LedgerEntry = {

@@ -2,6 +2,9 @@
 
 export type Severity = 'information' | 'advice' | 'warning' | 'trip';
 
+/** `{name}` is filled in by whoever gives the notice. */
+export type Wording = { readonly severity: Severity; readonly text: string; readonly remedy: string };
+
 export type Notice = {
   /** Kebab-case; the text and the remedy of a code live in one table. */
   readonly code: string;

@@ -1,9 +1,7 @@
 // Every notice the machine can give: what happened, what the machine did, what to do. One table.
-import type { Notice, Severity } from './notice.ts';
+import type { Notice, Wording } from './notice.ts';
+import { ENGINE_WORDINGS, OIL_WORDINGS } from './notices-oil-engine.ts';
 
-type Wording = { readonly severity: Severity; readonly text: string; readonly remedy: string };
-
-/** `{name}` is filled in by whoever gives the notice. */
 const WORDINGS = {
   'refrigerant-refused': {
     severity: 'warning',
@@ -206,6 +204,8 @@ const WORDINGS = {
     text: 'The trip {reason} was not reset: its cause is still there.',
     remedy: 'Remove the cause first.',
   },
+  ...OIL_WORDINGS,
+  ...ENGINE_WORDINGS,
 } as const satisfies { readonly [code: string]: Wording };
 
 export type NoticeCode = keyof typeof WORDINGS;

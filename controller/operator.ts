@@ -3,10 +3,17 @@
 export const PROMPTS = [
   'identify-refrigerant',
   'connect-hoses',
+  'read-catch-bottle',
+  'fill-oil-bottle',
+  'start-engine',
+  'close-high-coupler',
   'close-couplers',
+  'stop-engine',
   'disconnect-hoses',
 ] as const;
 export type PromptId = (typeof PROMPTS)[number];
+/** Prompts that are answered by saying that it is done. */
+export type ConfirmedPrompt = Exclude<PromptId, 'identify-refrigerant' | 'read-catch-bottle'>;
 
 /** A blocking question; the machine is in the safe state while it waits. */
 export type Prompt = {
@@ -14,6 +21,8 @@ export type Prompt = {
   readonly text: string;
   /** What the machine will look at to believe the answer. */
   readonly evidence: string;
+  /** The answer is a volume within these bounds. */
+  readonly volumeM3?: { readonly least: number; readonly most: number };
   readonly askedAtMs: number;
 };
 
@@ -21,8 +30,10 @@ export type Prompt = {
 export type Identification = { readonly refrigerant: string; readonly purityPercent: number };
 
 export type OperatorEvent =
-  | { readonly type: 'confirmed'; readonly prompt: Exclude<PromptId, 'identify-refrigerant'> }
+  | { readonly type: 'confirmed'; readonly prompt: ConfirmedPrompt }
   | { readonly type: 'identified'; readonly result: Identification }
+  /** A figure read off and typed in. */
+  | { readonly type: 'entered'; readonly prompt: 'read-catch-bottle'; readonly volumeM3: number }
   | { readonly type: 'paused' }
   | { readonly type: 'resumed' }
   | { readonly type: 'aborted' }

@@ -9,6 +9,8 @@ import type { Ticket } from './ticket.ts';
 const LIGHTEST_CHARGE_KG = 0.05;
 const HEAVIEST_CHARGE_KG = 20;
 
+const MOST_OIL_M3 = 500e-6;
+
 const NEEDED: { readonly recovery: readonly Output[]; readonly charge: readonly Output[] } = {
   recovery: ['highSideValve', 'recoveryValve', 'compressor'],
   charge: ['vacuumValve', 'vacuumPump', 'chargeValve', 'recoveryValve', 'compressor'],
@@ -29,7 +31,9 @@ export function unreadable(ticket: Ticket, equipment: Equipment, curve: Saturati
     ['the manifold sensor span', equipment.pressure.manifoldSpanPa],
     ['the tank sensor span', equipment.pressure.tankSpanPa],
     ['the high-pressure cut-out', equipment.compressor.cutOutPa],
+    ["the compressor's displacement", equipment.compressor.sweptM3PerS],
     ['the pump opening limit', equipment.vacuumPump.openLimitPa],
+    ...(equipment.oil === undefined ? [] : [['the flow of oil', equipment.oil.flowM3PerSPa] as const]),
   ];
   const blockers = figures
     .filter(([, value]) => !(Number.isFinite(value) && value > 0))
@@ -54,6 +58,57 @@ export function unfitting(ticket: Ticket, equipment: Equipment, curve: Saturatio
     ...refrigerantBlockers(ticket, equipment, curve),
     ...massBlockers(ticket, equipment),
     ...fittingBlockers(ticket, equipment),
+    ...oilBlockers(ticket, equipment),
+  ];
+}
+
+/** Why the oil in this machine's bottle must not go into this vehicle, or nothing. */
+export function oilUnfit(ticket: Ticket, { oil }: Equipment): Omit<Blocker, 'code'> | undefined {
+  if (ticket.electricCompressor && (ticket.oil.kind === 'PAG' || oil?.kind === 'PAG')) {
+    return {
+      text: 'The vehicle has an electric compressor, and PAG oil conducts: it would ruin the insulation of its windings.',
+      remedy:
+        "Write the vehicle's own kind of oil into the ticket and use a machine that holds this oil alone.",
+    };
+  }
+  if (oil === undefined || oil.kind === ticket.oil.kind) return undefined;
+  return {
+    text: `The oil bottle holds ${oil.kind}, the ticket asks for ${ticket.oil.kind}.`,
+    remedy: `Use a machine with ${ticket.oil.kind} in its bottle, or correct the ticket.`,
+  };
+}
+
+/** Oil that the ticket asks for by itself must be possible; what is drained can be replaced by hand. */
+function oilBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
+  const { addM3 } = ticket.oil;
+  if (!(Number.isFinite(addM3) && addM3 >= 0 && addM3 <= MOST_OIL_M3)) {
+    return [
+      {
+        code: 'oil-implausible',
+        text: `An oil allowance of ${(addM3 * 1e6).toFixed(0)} mL is outside 0 mL to ${MOST_OIL_M3 * 1e6} mL.`,
+        remedy: 'Give the allowance for the changed components in millilitres.',
+      },
+    ];
+  }
+  if (addM3 === 0) return [];
+  if (ticket.service === 'recover') {
+    return [
+      {
+        code: 'oil-not-added',
+        text: 'The ticket asks for oil, but a recovery adds none: oil goes into an evacuated system.',
+        remedy: 'Leave the oil allowance at 0, or choose the service whole.',
+      },
+    ];
+  }
+  const unfit = oilUnfit(ticket, equipment);
+  if (unfit !== undefined) return [{ code: 'oil-unfit', ...unfit }];
+  if (equipment.oil !== undefined) return [];
+  return [
+    {
+      code: 'figure-missing',
+      text: 'The ticket asks for oil, and nothing is known of how this machine adds it.',
+      remedy: "Measure the machine's oil flow and line film, or leave the oil allowance at 0.",
+    },
   ];
 }
 
@@ -100,6 +155,7 @@ function massBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
 function fittingBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
   const needed = new Set<Output>(NEEDED.recovery);
   if (ticket.ports === 2) needed.add('lowSideValve');
+  if (ticket.service !== 'recover' && ticket.oil.addM3 > 0) needed.add('oilValve');
   if (ticket.service !== 'recover') for (const output of NEEDED.charge) needed.add(output);
   const missing = [...needed].filter((output) => !equipment.fitted.includes(output));
   return missing.map((output) => ({

@@ -1,7 +1,7 @@
 // The ticket made concrete: which stages, which targets, or every reason why not.
 import type { Equipment } from './equipment.ts';
 import type { Blocker } from './notice.ts';
-import { unfitting, unreadable } from './plan-blockers.ts';
+import { oilUnfit, unfitting, unreadable } from './plan-blockers.ts';
 import type { SaturationCurve } from './saturation.ts';
 import type { Stage } from './stages.ts';
 import * as targets from './targets.ts';
@@ -11,15 +11,21 @@ import type { Ticket } from './ticket.ts';
 export type Plan = {
   readonly ticket: Ticket;
   readonly service: BuiltService;
-  readonly stages: readonly Stage[];
+  readonly stages: readonly [Stage, ...Stage[]];
+  /** Why the engine is not used though it could run. */
+  readonly engineUnused?: string;
   readonly curve: SaturationCurve;
   readonly identify: Numbers<typeof targets.IDENTIFY>;
   readonly settle: Numbers<typeof targets.SETTLE>;
   readonly recover: Numbers<typeof targets.RECOVER>;
   readonly rest: Numbers<typeof targets.REST>;
+  readonly drainOil: Numbers<typeof targets.DRAIN_OIL>;
   readonly evacuate: Numbers<typeof targets.EVACUATE>;
   readonly hold: Numbers<typeof targets.HOLD>;
+  readonly addOil: Numbers<typeof targets.ADD_OIL>;
   readonly charge: Numbers<typeof targets.CHARGE>;
+  readonly verify: Numbers<typeof targets.VERIFY>;
+  readonly clearHoses: Numbers<typeof targets.CLEAR_HOSES>;
   readonly hoses: Numbers<typeof targets.HOSES>;
   readonly weighing: Numbers<typeof targets.WEIGHING>;
   readonly times: Numbers<typeof targets.TIMES>;
@@ -28,11 +34,64 @@ type Numbers<T> = { readonly [K in keyof T]: number };
 
 export type BuiltService = 'whole' | 'recover' | 'evacuate-and-charge';
 
-const SERVICE_STAGES: { readonly [S in BuiltService]: readonly Stage[] } = {
-  whole: ['identify', 'settle', 'recover', 'rest', 'evacuate', 'hold', 'charge', 'recover-hoses'],
-  recover: ['identify', 'settle', 'recover', 'rest', 'recover-hoses'],
-  'evacuate-and-charge': ['settle', 'evacuate', 'hold', 'charge', 'recover-hoses'],
+type Stages = readonly [Stage, ...Stage[]];
+
+/**
+ * The performance test needs both pressures and comes while both couplers are open; with the engine still running the
+ * high coupler is closed and the low side sucks the hoses dry; only then is the low coupler closed, the engine stopped,
+ * and what is left in the hoses recovered.
+ */
+const SERVICE_STAGES: { readonly [S in BuiltService]: Stages } = {
+  whole: [
+    'identify',
+    'settle',
+    'recover',
+    'rest',
+    'drain-oil',
+    'evacuate',
+    'hold',
+    'add-oil',
+    'charge',
+    'verify',
+    'clear-hoses',
+    'recover-hoses',
+  ],
+  recover: ['identify', 'settle', 'recover', 'rest', 'drain-oil', 'recover-hoses'],
+  'evacuate-and-charge': [
+    'settle',
+    'evacuate',
+    'hold',
+    'add-oil',
+    'charge',
+    'verify',
+    'clear-hoses',
+    'recover-hoses',
+  ],
 };
+
+/** Why an engine that could run is left alone, or nothing. */
+function engineUnused({ service, engine, electricCompressor, ports }: Ticket): string | undefined {
+  if (engine === 'cannot-run' || service === 'recover') return undefined;
+  if (electricCompressor) return 'there are no rules yet for a vehicle whose compressor is electric';
+  return ports === 1 ? 'a vehicle with one port has no low side to suck the hose dry' : undefined;
+}
+
+/** The stages of the service that apply to this ticket on this machine. */
+function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): Stages {
+  const drains = equipment.fitted.includes('separatorDrainValve');
+  const [first, ...others] = SERVICE_STAGES[service];
+  const oilWanted = (drains && service === 'whole') || ticket.oil.addM3 > 0;
+  const fitted = equipment.oil !== undefined && equipment.fitted.includes('oilValve');
+  const adds = oilWanted && fitted && oilUnfit(ticket, equipment) === undefined;
+  const engine = ticket.engine === 'can-run' && engineUnused(ticket) === undefined;
+  const applies: { readonly [S in Stage]?: boolean } = {
+    'drain-oil': drains,
+    'add-oil': adds,
+    verify: engine,
+    'clear-hoses': engine,
+  };
+  return [first, ...others.filter((stage) => applies[stage] ?? true)];
+}
 
 export type Planned =
   | { readonly ok: true; readonly plan: Plan }
@@ -58,20 +117,26 @@ export function planJob(ticket: Ticket, equipment: Equipment, curve: SaturationC
   }
   const blockers = unfitting(ticket, equipment, curve);
   if (blockers.length > 0) return { ok: false, blockers };
+  const unused = engineUnused(ticket);
   return {
     ok: true,
     plan: {
       ticket,
       service,
-      stages: SERVICE_STAGES[service],
+      stages: stagesOf(service, ticket, equipment),
+      ...(unused === undefined ? {} : { engineUnused: unused }),
       curve,
       identify: targets.IDENTIFY,
       settle: targets.SETTLE,
       recover: targets.RECOVER,
       rest: targets.REST,
+      drainOil: targets.DRAIN_OIL,
       evacuate: targets.EVACUATE,
       hold: targets.HOLD,
+      addOil: targets.ADD_OIL,
       charge: targets.CHARGE,
+      verify: targets.VERIFY,
+      clearHoses: targets.CLEAR_HOSES,
       hoses: targets.HOSES,
       weighing: targets.WEIGHING,
       times: targets.TIMES,

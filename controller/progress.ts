@@ -25,6 +25,7 @@ export type Progress = {
     readonly vehicleVacuumPa?: number;
     readonly tankPa?: number;
     readonly tankTemperatureK?: number;
+    readonly ventK?: number;
     readonly tankNetKg?: number;
     /** Moved so far in this stage. */
     readonly phaseKg?: number;
@@ -62,6 +63,7 @@ function figuresOf(state: ControllerState): Progress['figures'] {
   if (seen.vehicleVacuumPa !== undefined) figures.vehicleVacuumPa = seen.vehicleVacuumPa;
   if (seen.tankPa !== undefined) figures.tankPa = seen.tankPa;
   if (seen.tankTemperatureK !== undefined) figures.tankTemperatureK = seen.tankTemperatureK;
+  if (seen.ventK !== undefined) figures.ventK = seen.ventK;
   if (estimates.scale.trust === 'not-read') return figures;
   figures.tankNetKg = estimates.scale.massKg;
   figures.flowKgPerS = estimates.scale.flowKgPerS;

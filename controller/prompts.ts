@@ -1,7 +1,10 @@
 // The blocking questions: what is asked and what the machine will look at to believe the answer.
 import type { Prompt, PromptId } from './operator.ts';
 
-const WORDINGS: { readonly [P in PromptId]: Pick<Prompt, 'text' | 'evidence'> } = {
+/** The graduated catch bottle holds half a litre. */
+export const CATCH_BOTTLE_M3 = { least: 0, most: 500e-6 } as const;
+
+const WORDINGS: { readonly [P in PromptId]: Omit<Prompt, 'id' | 'askedAtMs'> } = {
   'identify-refrigerant': {
     text: "Take a sample at the vehicle's service port with a refrigerant identifier and enter refrigerant and purity.",
     evidence: 'The refrigerant must be the one on the ticket, at 98 % or purer.',
@@ -10,9 +13,30 @@ const WORDINGS: { readonly [P in PromptId]: Pick<Prompt, 'text' | 'evidence'> } 
     text: 'Engine off. Put both couplers on the service ports and open them.',
     evidence: 'Both hose pressures must come to rest and agree with each other.',
   },
+  'read-catch-bottle': {
+    text: 'The foam has settled: read the graduated catch bottle and enter what this job has drained, in millilitres.',
+    evidence: 'Between 0 and 500 mL. As much new oil is added, and the allowance of the ticket.',
+    volumeM3: CATCH_BOTTLE_M3,
+  },
+  'fill-oil-bottle': {
+    text: 'The bottle of new oil ran dry and let air in. Fill it and see that its line is full of oil.',
+    evidence: 'The pressure must not jump when its valve opens.',
+  },
+  'start-engine': {
+    text: "The machine's valves are shut. Open doors and windows, start the engine and hold 1500 to 2000 rpm; air conditioning at its coldest, recirculating, blower at its highest. Confirm when it runs.",
+    evidence: 'The high side must rise and the low side must fall.',
+  },
+  'close-high-coupler': {
+    text: 'Leave the engine running. Close the high-side coupler at the vehicle and leave the hose on. Touch nothing at the low side.',
+    evidence: 'The high-side hose must fall when it is opened to the low side, and must not come back.',
+  },
   'close-couplers': {
     text: 'Close both couplers at the vehicle and leave the hoses on.',
     evidence: 'The hose pressure must fall when the hoses are recovered, and must not come back.',
+  },
+  'stop-engine': {
+    text: 'Switch the air conditioning off and stop the engine. Confirm when it stands still.',
+    evidence: 'The machine keeps its paths to tank and pump shut until this is confirmed.',
   },
   'disconnect-hoses': {
     text: 'The hoses are safe to disconnect. Take both couplers off and put the caps on.',

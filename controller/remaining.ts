@@ -49,6 +49,11 @@ function usual(stage: Stage, state: ControllerState): Span {
       };
     case 'rest':
       return { low: plan.rest.longMs + WEIGHING_MS, high: plan.rest.timeoutMs + WEIGHING_MS };
+    case 'drain-oil':
+      return {
+        low: 3 * plan.drainOil.lookMs + 2 * WEIGHING_MS,
+        high: 2 * MINUTE_MS + 2 * WEIGHING_MS,
+      };
     case 'evacuate': {
       const least = minimumMs({ plan, accounts });
       return { low: least, high: 1.5 * least };
@@ -57,6 +62,15 @@ function usual(stage: Stage, state: ControllerState): Span {
       const least = plan.hold.equaliseMs + watchMs({ plan });
       return { low: least, high: least + plan.hold.equaliseMs };
     }
+    case 'add-oil':
+      return plus(PROMPT, { low: 0, high: MINUTE_MS });
+    case 'verify':
+      return plus(PROMPT, { low: plan.verify.proveMs + plan.verify.leastMs, high: plan.verify.mostMs });
+    case 'clear-hoses':
+      return plus(plus(PROMPT, PROMPT), {
+        low: plan.clearHoses.leastMs + plan.clearHoses.watchMs,
+        high: plan.clearHoses.joins * (plan.clearHoses.mostMs + plan.clearHoses.watchMs),
+      });
     case 'charge':
       return {
         low: MINUTE_MS + plan.charge.blowDownMs,

@@ -1,7 +1,7 @@
 // What the job has come to so far, for the record.
 import type { LedgerEntry } from './ledger.ts';
 import type { Notice } from './notice.ts';
-import type { ControllerState, Cycle, HoldAccount, Visit } from './state.ts';
+import type { ControllerState, Cycle, HoldAccount, PerformanceAccount, Visit } from './state.ts';
 
 export type JobResult = {
   readonly outcome: 'running' | 'completed' | 'stopped';
@@ -19,6 +19,9 @@ export type JobResult = {
   readonly recovery?: { readonly cycles: readonly Cycle[] };
   readonly evacuation?: { readonly lowestPa: number; readonly minutes: number };
   readonly hold?: HoldAccount;
+  /** As read off the catch bottle, and as added by measured time. */
+  readonly oil?: { readonly drainedM3?: number; readonly injectedM3?: number };
+  readonly performance?: PerformanceAccount;
   readonly notices: readonly Notice[];
   readonly ledger: readonly LedgerEntry[];
 };
@@ -35,7 +38,8 @@ function existing<K extends string, T>(
 export function jobResult(state: ControllerState): JobResult {
   const { accounts, chart } = state;
   const { recoveredKg, hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg } = accounts;
-  const { evacuation, hold, cycles } = accounts;
+  const { evacuation, hold, cycles, performance } = accounts;
+  const oil = existing({ drainedM3: accounts.oil.drainedM3, injectedM3: accounts.oil.injectedM3 });
   return {
     outcome: chart.value === 'completed' || chart.value === 'stopped' ? chart.value : 'running',
     stages: state.visits,
@@ -43,6 +47,8 @@ export function jobResult(state: ControllerState): JobResult {
     ...(cycles.length === 0 ? {} : { recovery: { cycles } }),
     ...(evacuation === undefined ? {} : { evacuation }),
     ...(hold === undefined ? {} : { hold }),
+    ...(Object.keys(oil).length === 0 ? {} : { oil }),
+    ...(performance === undefined ? {} : { performance }),
     notices: state.notices,
     ledger: state.ledger,
   };

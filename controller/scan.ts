@@ -43,12 +43,15 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   suspectedPaPerS: undefined,
   targetKg: undefined,
   keptInCoilKg: 0,
+  oil: { emptied: 0 },
+  performance: undefined,
+  hosesCleared: false,
   highSideZeroPa: 0,
 };
 
 /** A job about to begin: nothing known, nothing on. */
 export function openJob(plan: Plan, equipment: Equipment, nowMs: number): ControllerState {
-  const chart = openChart(plan.service);
+  const chart = openChart(plan.stages);
   const first = runningStage(chart) ?? 'settle';
   return {
     plan,
@@ -105,7 +108,7 @@ function turn(
   const seen: Seen = see(readings, state.equipment, nowMs);
   const estimates = updateEstimates(state, seen, nowMs);
   const sequenced = runSequence({ ...state, seen, estimates }, nowMs, operatorEvents);
-  const guarded = guard(sequenced.state, sequenced.wanted, nowMs);
+  const guarded = guard(sequenced.state, sequenced.wanted, operatorEvents, nowMs);
   const drafts =
     guarded.notices.length === 0 ? sequenced.notices : [...sequenced.notices, ...guarded.notices];
   const notices = drafts.map((draft) => noticeOf(draft, nowMs));

@@ -32,7 +32,7 @@ export function runSequence(
 ): Sequenced {
   let current: Sequenced = { state, wanted: SAFE_COMMANDS, notices: NO_NOTICES, ledger: NO_ENTRIES };
   for (const event of events) current = obey(current, event, nowMs);
-  if (isHalted(current.state.chart)) return wait(current, nowMs);
+  if (isHalted(current.state.chart)) return warned(wait(current, nowMs), state);
   let answers = events;
   for (let edge = 0; edge <= EDGES && runningStage(current.state.chart) !== undefined; edge += 1) {
     const before = current.state.stage;
@@ -41,7 +41,15 @@ export function runSequence(
     if (current.state.stage?.stage === before?.stage && runningStage(current.state.chart) === before?.stage)
       break;
   }
-  return current;
+  return warned(current, state);
+}
+
+/** A job that ends leaves nobody beside a running engine without a word. */
+function warned(current: Sequenced, before: ControllerState): Sequenced {
+  const ends = isFinished(current.state.chart) && !isFinished(before.chart);
+  return ends && current.state.memory.engineWatch.engine !== 'off'
+    ? tell(current, { code: 'engine-still-running' })
+    : current;
 }
 
 function obey(current: Sequenced, event: OperatorEvent, nowMs: number): Sequenced {
@@ -153,6 +161,7 @@ function inputOf(state: ControllerState, answers: readonly OperatorEvent[], nowM
     permitted: state.judged?.permitted ?? SAFE_COMMANDS,
     compressorRested:
       offSinceMs !== undefined && nowMs - offSinceMs >= state.equipment.compressor.minimumOffMs,
+    engine: state.memory.engineWatch.engine,
     answers: answers.length === 0 ? answers : answers.filter((answer) => isAsked(answer, state)),
   };
 }
@@ -160,7 +169,7 @@ function inputOf(state: ControllerState, answers: readonly OperatorEvent[], nowM
 /** An answer counts only while its question stands. */
 function isAsked(answer: OperatorEvent, { prompt }: ControllerState): boolean {
   if (answer?.type === 'identified') return prompt?.id === 'identify-refrigerant';
-  return answer?.type === 'confirmed' && answer.prompt === prompt?.id;
+  return (answer?.type === 'confirmed' || answer?.type === 'entered') && answer.prompt === prompt?.id;
 }
 
 function step(current: Sequenced, answers: readonly OperatorEvent[], nowMs: number): Sequenced {

@@ -5,9 +5,13 @@ export const STAGES = [
   'settle',
   'recover',
   'rest',
+  'drain-oil',
   'evacuate',
   'hold',
+  'add-oil',
   'charge',
+  'verify',
+  'clear-hoses',
   'recover-hoses',
 ] as const;
 export type Stage = (typeof STAGES)[number];

@@ -2,6 +2,7 @@
 import type { Equipment } from './equipment.ts';
 import type { DecayVerdict } from './estimates/decay.ts';
 import type { HoseForce, Weighing } from './estimates/masses.ts';
+import type { PerformanceVerdict } from './estimates/performance.ts';
 import type { Path, ScaleState } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
 import type { Trend } from './estimates/trend.ts';
@@ -45,13 +46,35 @@ export type Accounts = {
   readonly evacuation: { readonly lowestPa: number; readonly minutes: number } | undefined;
   readonly evacuations: number;
   readonly hold: HoldAccount | undefined;
-  /** Slope of the last hold that looked like a leak: one more must agree. */
+  /** Slope of the first hold that looked like a leak: a later one must agree. */
   readonly suspectedPaPerS: number | undefined;
   readonly targetKg: number | undefined;
   /** Liquid that the last draw left in the condenser, by estimate. */
   readonly keptInCoilKg: number;
+  readonly oil: OilAccount;
+  readonly performance: PerformanceAccount | undefined;
+  /** The running engine has sucked the hoses dry. */
+  readonly hosesCleared: boolean;
   /** What the high-side transducer shows too much, learnt under vacuum against the absolute sensor. */
   readonly highSideZeroPa: number;
+};
+
+export type OilAccount = {
+  /** When the drain of the separator last shut; absent while nothing was drained. */
+  readonly drainedAtMs?: number;
+  /** As read off the catch bottle. */
+  readonly drainedM3?: number;
+  readonly injectedM3?: number;
+  /** How often the bottle of new oil ran dry. */
+  readonly emptied: number;
+};
+
+export type PerformanceAccount = {
+  readonly verdict: PerformanceVerdict;
+  readonly highPa: number;
+  readonly lowPa: number;
+  readonly ventK?: number;
+  readonly ambientK: number;
 };
 
 export type Cycle = { readonly recoveredKg: number; readonly restRisePa?: number };

@@ -1,6 +1,5 @@
 // The order of the stages: which event leads where. Events only, on edges; deadlines and outputs live elsewhere.
 import { assign, setup, transition } from 'xstate';
-import type { BuiltService } from './plan.ts';
 import { STAGES, type Stage } from './stages.ts';
 
 /** What happened, in the words of the stages. */
@@ -16,6 +15,8 @@ export type StageEvent =
   | 'pressure-rose'
   | 'rest-stayed-low'
   | 'liquid-left'
+  | 'oil-drained'
+  | 'oil-not-drained'
   | 'vacuum-reached'
   | 'vacuum-not-reached'
   | 'held-tight'
@@ -23,8 +24,15 @@ export type StageEvent =
   | 'outgassed'
   | 'leak-suspected'
   | 'leak-found'
+  | 'oil-added'
+  | 'oil-not-added'
+  | 'air-drawn-in'
   | 'charged'
   | 'charge-fell-short'
+  | 'verified'
+  | 'engine-not-used'
+  | 'hoses-cleared'
+  | 'hoses-not-cleared'
   | 'hoses-recovered'
   | 'hoses-not-recovered'
   | 'scale-lost'
@@ -34,7 +42,8 @@ export type ChartEvent = {
 };
 
 export type ChartContext = {
-  readonly service: BuiltService;
+  /** The stages of the plan: where several edges are possible, the first that is planned. */
+  readonly stages: readonly Stage[];
   /** The last stage that ran: where a resume leads. */
   readonly interrupted: Stage | null;
   /** The job ends as stopped even though the machine is put away in order. */
@@ -45,13 +54,21 @@ export type ChartValue = Stage | 'paused' | 'tripped' | 'completed' | 'stopped';
 /** The chart between scans: plain, so that it survives JSON. */
 export type ChartState = { readonly value: ChartValue; readonly context: ChartContext };
 
+/** To the first of these stages that the plan has; the last one is taken without asking. */
+const toFirst = <S extends Stage>(...stages: readonly [...S[], S]) =>
+  stages.map((stage, index) =>
+    index === stages.length - 1
+      ? ({ target: stage } as const)
+      : ({ guard: { type: 'plans', params: { stage: stage as Stage } }, target: stage } as const),
+  );
+
 const machine = setup({
   types: {
     context: {} as ChartContext,
     events: {} as ChartEvent,
   },
   guards: {
-    recoversOnly: ({ context }) => context.service === 'recover',
+    plans: ({ context }, { stage }: { stage: Stage }) => context.stages.includes(stage),
     isSpoiled: ({ context }) => context.spoiled,
     wasIn: ({ context }, { stage }: { stage: Stage }) => context.interrupted === stage,
   },
@@ -61,7 +78,7 @@ const machine = setup({
 }).createMachine({
   id: 'service',
   initial: 'identify',
-  context: { service: 'whole', interrupted: null, spoiled: false },
+  context: { stages: STAGES, interrupted: null, spoiled: false },
   on: { aborted: { target: '.stopped' } },
   states: {
     identify: {
@@ -76,7 +93,7 @@ const machine = setup({
     settle: {
       on: {
         'pressure-found': 'recover',
-        'vehicle-found-empty': [{ guard: 'recoversOnly', target: 'recover-hoses' }, { target: 'evacuate' }],
+        'vehicle-found-empty': toFirst('evacuate', 'recover-hoses'),
         'vehicle-found-pressurised': 'stopped',
         'vehicle-too-cold': 'stopped',
         'tank-unfit': 'stopped',
@@ -98,8 +115,18 @@ const machine = setup({
     rest: {
       on: {
         'pressure-rose': 'recover',
-        'rest-stayed-low': [{ guard: 'recoversOnly', target: 'recover-hoses' }, { target: 'evacuate' }],
+        'rest-stayed-low': toFirst('drain-oil', 'evacuate', 'recover-hoses'),
         'liquid-left': { target: 'recover-hoses', actions: 'spoil' },
+        'scale-lost': 'stopped',
+        'timed-out': 'stopped',
+        paused: 'paused',
+        tripped: 'tripped',
+      },
+    },
+    'drain-oil': {
+      on: {
+        'oil-drained': toFirst('evacuate', 'recover-hoses'),
+        'oil-not-drained': toFirst('evacuate', 'recover-hoses'),
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
         paused: 'paused',
@@ -117,8 +144,8 @@ const machine = setup({
     },
     hold: {
       on: {
-        'held-tight': 'charge',
-        'hold-inconclusive': 'charge',
+        'held-tight': toFirst('add-oil', 'charge'),
+        'hold-inconclusive': toFirst('add-oil', 'charge'),
         outgassed: 'evacuate',
         'leak-suspected': 'evacuate',
         'leak-found': 'stopped',
@@ -127,12 +154,40 @@ const machine = setup({
         tripped: 'tripped',
       },
     },
+    'add-oil': {
+      on: {
+        'oil-added': 'charge',
+        'oil-not-added': 'charge',
+        'air-drawn-in': 'evacuate',
+        'timed-out': 'stopped',
+        paused: 'paused',
+        tripped: 'tripped',
+      },
+    },
     charge: {
       on: {
-        charged: 'recover-hoses',
+        charged: toFirst('verify', 'recover-hoses'),
         'charge-fell-short': { target: 'recover-hoses', actions: 'spoil' },
         'scale-lost': { target: 'recover-hoses', actions: 'spoil' },
         'timed-out': { target: 'recover-hoses', actions: 'spoil' },
+        paused: 'paused',
+        tripped: 'tripped',
+      },
+    },
+    verify: {
+      on: {
+        verified: 'clear-hoses',
+        'engine-not-used': 'recover-hoses',
+        'timed-out': 'recover-hoses',
+        paused: 'paused',
+        tripped: 'tripped',
+      },
+    },
+    'clear-hoses': {
+      on: {
+        'hoses-cleared': 'recover-hoses',
+        'hoses-not-cleared': 'recover-hoses',
+        'timed-out': 'recover-hoses',
         paused: 'paused',
         tripped: 'tripped',
       },
@@ -162,15 +217,9 @@ const machine = setup({
   },
 });
 
-const FIRST_STAGE: { readonly [S in BuiltService]: Stage } = {
-  whole: 'identify',
-  recover: 'identify',
-  'evacuate-and-charge': 'settle',
-};
-
-export const openChart = (service: BuiltService): ChartState => ({
-  value: FIRST_STAGE[service],
-  context: { service, interrupted: null, spoiled: false },
+export const openChart = (stages: readonly [Stage, ...Stage[]]): ChartState => ({
+  value: stages[0],
+  context: { stages, interrupted: null, spoiled: false },
 });
 
 /** Thrown when the chart itself breaks; the scan answers with a trip. */

@@ -70,6 +70,45 @@ export const REST = {
   timeoutMs: 8 * MINUTE_MS,
 } as const;
 
+export const DRAIN_OIL = {
+  /** Separator above the atmosphere when its drain opens: 0.3 bar at least (common practice: 0.3 to 3 bar). */
+  leastGaugePa: 34_000,
+  /** What the pulses aim at: inside the span of the absolute sensor (estimate). */
+  aimGaugePa: 42_000,
+  mostGaugePa: 54_000,
+  /** Less than this and nothing pushes the oil any more (estimate). */
+  spentGaugePa: 15_000,
+  /** Cold liquid has flashed and the absolute sensor shows a separator that has come to rest (estimate). */
+  lookMs: 3_000,
+  restPaPerS: 400,
+  blindMs: 25_000,
+  firstPulseMs: 30,
+  shortestPulseMs: 12,
+  longestPulseMs: 60,
+  pulses: 12,
+  /** The first opening, in dead times of the valve: a dry separator loses about a tenth of a gram by it (estimate). */
+  probeDeadTimes: 0.5,
+  /**
+   * Many short openings with a look after each rather than two or three of ten seconds: gas follows the oil faster than
+   * a scan and a valve could stop it (estimate: 0.3 mL of oil or 0.2 g of gas each).
+   */
+  openMs: 80,
+  /** Means over this long before and after an opening, as far after it as the valve may take to shut (estimate). */
+  meanMs: 300,
+  shutMs: 250,
+  /** An opening that takes this share of the pressure with it let gas out: oil takes a tenth of that (estimate). */
+  gasShare: 0.006,
+  /** About 50 mL and two minutes at half a bar (common practice: a minute). */
+  openings: 150,
+  /** Foam settles before the bottle is read (common practice). */
+  foamMs: 10 * MINUTE_MS,
+  /** More than this is an oil flood (common practice: 0 to 30 mL are usual). */
+  floodM3: 60e-6,
+  /** The compressor's time off and a few seconds of running. */
+  returnMs: 3 * MINUTE_MS,
+  timeoutMs: 6 * MINUTE_MS,
+} as const;
+
 export const EVACUATE = {
   /** Oil is up to speed before the pump's valve opens (common practice: 3–5 s). */
   pumpUpMs: 5_000,
@@ -84,6 +123,8 @@ export const EVACUATE = {
   openedMs: 30 * MINUTE_MS,
   /** After a hold that was not tight (estimate). */
   repeatMs: 10 * MINUTE_MS,
+  /** After one that looked like a leak: long enough for oil to tire noticeably (estimate). */
+  suspectMs: 20 * MINUTE_MS,
   /** Plateau: less than 3 % fall a minute (estimate). */
   plateauFraction: 0.03,
   plateauMs: MINUTE_MS,
@@ -107,6 +148,27 @@ export const HOLD = {
   /** Evacuations before an outgassing system is given up (common practice: three). */
   evacuations: 3,
   timeoutMs: 20 * MINUTE_MS,
+} as const;
+
+export const ADD_OIL = {
+  /** Less than this is not worth the air that a line may bring (estimate). */
+  leastM3: 0.5e-6,
+  /** Vehicle and manifold are one vacuum (estimate). */
+  joinMs: 2_000,
+  blindMs: 15_000,
+  /** The absolute sensor must show that nothing but oil can come (estimate). */
+  vacuumPa: 10_000,
+  /** Air instead of oil: 3 mbar/s (common practice). */
+  airPaPerS: 300,
+  airPa: 200,
+  airMs: 300,
+  /** What stands in the line still runs in (estimate). */
+  runInMs: 5_000,
+  /** Common practice: a minute each. */
+  doseMs: MINUTE_MS,
+  /** An empty bottle is filled once; who fills it with air again gets no third evacuation (estimate). */
+  empties: 2,
+  timeoutMs: 3 * MINUTE_MS,
 } as const;
 
 export const CHARGE = {
@@ -133,6 +195,53 @@ export const CHARGE = {
   /** A charge that ends further below its target is no charge (published limit ±15 g). */
   shortKg: 0.015,
   timeoutMs: 20 * MINUTE_MS,
+} as const;
+
+export const VERIFY = {
+  /** The machine's valves have been shut and nothing has moved for so long before anyone is asked to start (estimate). */
+  proveMs: 10_000,
+  proveTimeoutMs: 2 * MINUTE_MS,
+  /** Tank mass that may have moved meanwhile: scale drift, no valve (estimate). */
+  provenKg: 0.005,
+  stillKgPerS: 3e-4,
+  /** By then a compressor that runs has pulled the sides apart (estimate). */
+  apartMs: MINUTE_MS,
+  apartPa: 100_000,
+  /** Common practice: 5 to 10 min. */
+  leastMs: 5 * MINUTE_MS,
+  mostMs: 10 * MINUTE_MS,
+  sampleMs: 5_000,
+  /** Steady: both sides within these shares of themselves over a minute (estimate). */
+  steadySamples: 12,
+  steadyHighShare: 0.03,
+  steadyLowShare: 0.06,
+  /** Nobody lets a high side climb further than this (common practice: 20 to 22 bar). */
+  highLimitPa: 2_200_000,
+  /** Colder than this the pattern says nothing (common practice). */
+  coldestK: 288.15,
+  timeoutMs: 15 * MINUTE_MS,
+} as const;
+
+export const CLEAR_HOSES = {
+  lookMs: 2_000,
+  /** Sides that are no further apart than this show no engine (estimate). */
+  apartPa: 60_000,
+  /** A closed coupler lets the hose fall most of the way to the low side within so long (estimate). */
+  fallMs: 20_000,
+  fallShare: 0.6,
+  /** Liquid in the hose boils off (estimate); three minutes at most (common practice). */
+  leastMs: 45_000,
+  mostMs: 3 * MINUTE_MS,
+  joinedPa: 25_000,
+  /** High hose and manifold alone, cut off from the low side: what is left of liquid shows itself (estimate). */
+  watchMs: 20_000,
+  risePa: 60_000,
+  /** And then shut: what comes back beyond saturation comes from the vehicle (estimate). */
+  tellMs: 15_000,
+  tellPa: 80_000,
+  asks: 2,
+  joins: 3,
+  timeoutMs: 5 * MINUTE_MS,
 } as const;
 
 export const HOSES = {

@@ -3,6 +3,14 @@
 export const SERVICES = ['whole', 'recover', 'evacuate-and-charge', 'leak-check', 'fill-tank'] as const;
 export type Service = (typeof SERVICES)[number];
 
+/** Polyalkylene glycol, polyol ester, polyvinyl ether. */
+export const OIL_KINDS = ['PAG', 'POE', 'PVE'] as const;
+export type OilKind = (typeof OIL_KINDS)[number];
+
+/** Whether someone may be asked to start the engine. Nobody is asked unless the ticket says that it can run. */
+export const ENGINES = ['can-run', 'cannot-run'] as const;
+export type Engine = (typeof ENGINES)[number];
+
 export type Ticket = {
   readonly service: Service;
   readonly refrigerant: string;
@@ -11,6 +19,12 @@ export type Ticket = {
   /** The system was, or will be, open before the evacuation. */
   readonly opened: boolean;
   readonly electricCompressor: boolean;
+  readonly engine: Engine;
   readonly ports: 1 | 2;
+  readonly oil: {
+    readonly kind: OilKind;
+    /** Allowance for changed components, on top of what is drained. */
+    readonly addM3: number;
+  };
   readonly vehicleAgeYears?: number;
 };

@@ -18,12 +18,20 @@ export function stageLimitMs(data: StageData, prompt: Prompt | undefined, plan: 
       return { ms: 2 * plan.recover.runMs + spareMs, whole: true };
     case 'rest':
       return { ms: plan.rest.timeoutMs + spareMs, whole: true };
+    case 'drain-oil':
+      return { ms: plan.drainOil.timeoutMs + plan.drainOil.returnMs + 2 * spareMs, whole: true };
     case 'evacuate':
       return { ms: plan.evacuate.timeoutMs + plan.evacuate.joinTimeoutMs + spareMs, whole: true };
     case 'hold':
       return { ms: plan.hold.timeoutMs, whole: true };
+    case 'add-oil':
+      return { ms: plan.addOil.timeoutMs + plan.drainOil.foamMs, whole: false };
     case 'charge':
       return { ms: plan.charge.timeoutMs + plan.charge.blowDownMs + 2 * spareMs, whole: true };
+    case 'verify':
+      return { ms: plan.verify.timeoutMs, whole: false };
+    case 'clear-hoses':
+      return { ms: plan.clearHoses.timeoutMs, whole: false };
     case 'recover-hoses':
       return { ms: plan.hoses.timeoutMs, whole: false };
   }

@@ -26,6 +26,8 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
       return recovering(stage, state);
     case 'rest':
       return resting(stage, state);
+    case 'drain-oil':
+      return DRAINING[stage.step];
     case 'evacuate':
       return stage.step === 'join'
         ? 'the pump to come up to speed'
@@ -34,8 +36,16 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
       return stage.step === 'watch'
         ? 'the pressure in the isolated system to show whether it rises'
         : 'the pressure to even out along the hoses';
+    case 'add-oil':
+      return ADDING_OIL[stage.step];
     case 'charge':
       return CHARGING[stage.step];
+    case 'verify':
+      return stage.step === 'run'
+        ? 'the running system to become steady'
+        : 'proof that every machine valve is shut';
+    case 'clear-hoses':
+      return CLEARING[stage.step];
     case 'recover-hoses':
       return hoses(stage, state, nowMs);
   }
@@ -57,6 +67,31 @@ function resting(stage: DataOf<'rest'>, { estimates }: ControllerState): string 
     : 'the pressure to prove that it stays where it is';
 }
 
+const DRAINING: { readonly [S in DataOf<'drain-oil'>['step']]: string } = {
+  look: "the absolute sensor to show the separator's pressure",
+  pulse: 'a little tank vapour to raise the separator',
+  ease: 'the separator to come down into the span of the absolute sensor',
+  drain: 'the oil to run into the catch bottle',
+  weigh: WEIGHING,
+  return: 'the compressor to take the vapour back into the tank',
+  'weigh-return': WEIGHING,
+};
+
+const ADDING_OIL: { readonly [S in DataOf<'add-oil'>['step']]: string } = {
+  read: 'the foam in the catch bottle to settle',
+  open: 'the absolute sensor to show the vacuum',
+  dose: 'the oil to be drawn in',
+  'run-in': 'the rest of the oil to run in',
+};
+
+const CLEARING: { readonly [S in DataOf<'clear-hoses'>['step']]: string } = {
+  close: 'the high coupler to be closed',
+  look: 'both hoses to show their pressure',
+  join: 'the low side to suck the hoses dry',
+  watch: 'the high hose to prove that it stays low',
+  tell: 'the high hose to show where its pressure comes from',
+};
+
 const CHARGING: { readonly [S in DataOf<'charge'>['step']]: string } = {
   weigh: WEIGHING,
   full: 'the charge to come near its target',
@@ -70,6 +105,8 @@ function hoses(stage: DataOf<'recover-hoses'>, state: ControllerState, nowMs: nu
   switch (stage.step) {
     case 'weigh':
       return WEIGHING;
+    case 'read-oil':
+      return 'the foam in the catch bottle to settle';
     case 'rest':
       return 'the hose pressure to prove that it does not come back';
     case 'draw': {

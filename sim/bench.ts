@@ -10,6 +10,7 @@ import { ActiveFaults, type Fault } from './faults.ts';
 import type { FluidTables } from './fluids/tables.ts';
 import { Link } from './link.ts';
 import type { StepRule } from './network/network.ts';
+import { OIL_DENSITY_KG_PER_M3 } from './plant/oil-service.ts';
 import { Plant } from './plant/plant.ts';
 import { Instruments, SAMPLE_MS } from './sensors/instruments.ts';
 import type { BenchSpec, HandAction, Truth } from './spec.ts';
@@ -19,6 +20,8 @@ export interface Bench extends TimeControlledRig {
   operate(action: HandAction): void;
   /** Lets something go wrong, or go right again. */
   switchFault(fault: Fault, on: boolean): void;
+  /** What a person reads off the graduated catch bottle once its foam has settled. */
+  catchBottleM3(): number;
   truth(): Truth;
 }
 
@@ -83,6 +86,10 @@ class SimulatedBench implements Bench {
     this.#link.heedFaults(this.#plant.nowMs);
     if (this.#plant.nowMs >= this.#link.dropAtMs) this.#dropOutputs();
     if (fault.fault === 'engine-started-early') this.#plant.operate(on ? 'start-engine' : 'stop-engine');
+  }
+
+  catchBottleM3(): number {
+    return this.#plant.services.oil.drainedOilKg / OIL_DENSITY_KG_PER_M3;
   }
 
   truth(): Truth {

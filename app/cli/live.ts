@@ -21,6 +21,8 @@ const labelled =
 
 const high = labelled('high', 'highSidePa', (units) => units.pressure);
 const low = labelled('low', 'lowSidePa', (units) => units.pressure);
+const manifold = labelled('separator', 'manifoldPa', (units) => units.pressure);
+const vent = labelled('vents', 'ventK', (units) => units.temperature);
 const tank = labelled('tank', 'tankPa', (units) => units.pressure);
 const tankTemperature = labelled('tank', 'tankTemperatureK', (units) => units.temperature);
 /** The direction is the stage's own. */
@@ -41,9 +43,13 @@ const STAGE_FIGURES: { readonly [S in Stage]: readonly Figure[] } = {
   settle: [high, low, tank],
   recover: [low, moved, flow, tank],
   rest: [low, high],
+  'drain-oil': [manifold],
   evacuate: [vacuum],
   hold: [vacuum],
+  'add-oil': [vacuum],
   charge: [charged, flow, high, tank],
+  verify: [high, low, vent],
+  'clear-hoses': [high, low],
   'recover-hoses': [high, low, moved],
 };
 

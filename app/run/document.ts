@@ -33,6 +33,14 @@ export type RunDocument = {
     readonly plateauPa?: number;
     readonly detectionLimitGPerYear?: number;
   };
+  readonly oil?: { readonly drainedMl?: number; readonly injectedMl?: number };
+  readonly performance?: {
+    readonly verdict: string;
+    readonly highPa: number;
+    readonly lowPa: number;
+    readonly ventC?: number;
+    readonly ambientC: number;
+  };
   readonly loss?: Loss;
   readonly notices: readonly {
     readonly code: string;
@@ -136,6 +144,25 @@ function testsOf({
   };
 }
 
+const millilitres = (volumeM3: number): number => rounded(volumeM3 * 1e6);
+const celsius = (temperatureK: number): number => rounded(temperatureK - 273.15);
+
+function oilAndEngineOf({ oil, performance }: JobResult): Pick<RunDocument, 'oil' | 'performance'> {
+  return {
+    ...given('oil', oil, ({ drainedM3, injectedM3 }) => ({
+      ...given('drainedMl', drainedM3, millilitres),
+      ...given('injectedMl', injectedM3, millilitres),
+    })),
+    ...given('performance', performance, ({ verdict, highPa, lowPa, ventK, ambientK }) => ({
+      verdict,
+      highPa: rounded(highPa),
+      lowPa: rounded(lowPa),
+      ...given('ventC', ventK, celsius),
+      ambientC: celsius(ambientK),
+    })),
+  };
+}
+
 function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<RunDocument, 'loss'> {
   const recoveredKg = result?.masses.recoveredKg;
   if (ticket.vehicleAgeYears === undefined || recoveredKg === undefined) return {};
@@ -173,7 +200,7 @@ export function runDocument(facts: RunFacts): RunDocument {
       ...given('result', stage.result, String),
     })),
     masses: result === undefined ? {} : massesOf(result),
-    ...(result === undefined ? {} : testsOf(result)),
+    ...(result === undefined ? {} : { ...testsOf(result), ...oilAndEngineOf(result) }),
     ...lossOf(facts.ticket, result),
     notices: (result?.notices ?? []).map(({ code, text, remedy, atMs }) => ({
       code,

@@ -1,16 +1,21 @@
 // The simulated operator: sees a prompt, takes some time, does what it asks by hand, then says so.
-import type { OperatorEvent, Prompt } from '../../controller/operator.ts';
+import type { OperatorEvent, Prompt, PromptId } from '../../controller/operator.ts';
 import type { HandAction } from '../../sim/spec.ts';
 
 /** What the operator has in hand: the plant, and an identifier's reading of the vehicle. */
 export type Surroundings = {
   readonly operate: (action: HandAction) => void;
+  /** What stands in the graduated catch bottle, m³. */
+  readonly catchBottleM3: () => number;
   /** The refrigerant that is really in the vehicle. */
   readonly refrigerant: string;
 };
 
 /** An identifier reads refrigerant purity without the air, which it reports apart. */
 const PURITY_PERCENT = 99.9;
+
+/** The catch bottle has a mark every millilitre. */
+const MARK_M3 = 1e-6;
 
 /** Whoever answers the controller's prompts: asked once a scan, answers with what happened since. */
 export interface Operator {
@@ -32,11 +37,22 @@ export class SimulatedOperator implements Operator {
     if (prompt === undefined || prompt.askedAtMs === this.#answeredAskedAtMs) return [];
     if (nowMs - prompt.askedAtMs < this.#delayMs) return [];
     this.#answeredAskedAtMs = prompt.askedAtMs;
-    if (prompt.id === 'identify-refrigerant') {
-      const { refrigerant } = this.#surroundings;
-      return [{ type: 'identified', result: { refrigerant, purityPercent: PURITY_PERCENT } }];
+    return [this.#answer(prompt.id)];
+  }
+
+  #answer(prompt: PromptId): OperatorEvent {
+    const { refrigerant, operate, catchBottleM3 } = this.#surroundings;
+    switch (prompt) {
+      case 'identify-refrigerant':
+        return { type: 'identified', result: { refrigerant, purityPercent: PURITY_PERCENT } };
+      case 'read-catch-bottle':
+        return { type: 'entered', prompt, volumeM3: MARK_M3 * Math.round(catchBottleM3() / MARK_M3) };
+      // There is no more oil on this bench than its bottle held at the start.
+      case 'fill-oil-bottle':
+        return { type: 'confirmed', prompt };
+      default:
+        operate(prompt);
+        return { type: 'confirmed', prompt };
     }
-    this.#surroundings.operate(prompt.id);
-    return [{ type: 'confirmed', prompt: prompt.id }];
   }
 }

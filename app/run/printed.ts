@@ -28,13 +28,14 @@ function entry(label: string, text: string): string[] {
   return lines.map((part, index) => `${(index === 0 ? label : '').padEnd(LABEL)}${part}`);
 }
 
-function jobLines({ ticket, weather, oilKind }: Scenario, units: Units): string[] {
+function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
   const safetyClass = findFluid(ticket.refrigerant)?.safetyClass;
   const vehicle = [
     ticket.opened ? 'system opened' : 'system not opened',
     ticket.ports === 2 ? 'two ports' : 'one port',
     `${ticket.electricCompressor ? 'electric' : 'belt-driven'} compressor`,
-    `${oilKind} oil`,
+    `${ticket.oil.kind} oil`,
+    ticket.engine === 'can-run' ? 'engine can run' : 'engine not used',
     ...(ticket.vehicleAgeYears === undefined ? [] : [`${ticket.vehicleAgeYears} years old`]),
   ];
   return [
@@ -111,6 +112,28 @@ function chargeLines({ masses }: JobResult, nominalKg: number, units: Units): st
   return lines;
 }
 
+function oilLines({ oil }: JobResult): string[] {
+  if (oil === undefined) return [];
+  const amount = (volumeM3: number): string => `${(volumeM3 * 1e6).toFixed(0)} mL`;
+  const parts = [
+    ...(oil.drainedM3 === undefined ? [] : [`${amount(oil.drainedM3)} drained`]),
+    ...(oil.injectedM3 === undefined ? [] : [`${amount(oil.injectedM3)} added`]),
+  ];
+  return entry('Oil', parts.join(', '));
+}
+
+/** The verdict in words: 'weak-compressor' → 'weak compressor'. */
+function performanceLines({ performance }: JobResult, units: Units): string[] {
+  if (performance === undefined) return [];
+  const { verdict, highPa, lowPa, ventK, ambientK } = performance;
+  const vent = ventK === undefined ? 'no thermometer in the vents' : `vents ${units.temperature(ventK)}`;
+  return entry(
+    'Performance',
+    `${verdict.replaceAll('-', ' ')}: high side ${units.pressure(highPa)}, low side ${units.pressure(lowPa)}, ${vent}, ` +
+      `at ${units.temperature(ambientK)}; the humidity is not known to the machine`,
+  );
+}
+
 function lossLines({ ticket }: Scenario, { masses }: JobResult, units: Units): string[] {
   if (ticket.vehicleAgeYears === undefined || masses.recoveredKg === undefined) return [];
   if (masses.recoveredKg >= ticket.nominalChargeKg)
@@ -130,6 +153,7 @@ function lossLines({ ticket }: Scenario, { masses }: JobResult, units: Units): s
 
 const MOVEMENT_TEXTS: { readonly [M in Movement]: string } = {
   'vehicle-to-tank': 'vehicle to tank',
+  'tank-to-separator': 'tank to separator',
   'tank-to-vehicle': 'tank to vehicle',
   'hoses-to-tank': 'hoses to tank',
 };
@@ -140,7 +164,7 @@ function ledgerLines(ledger: readonly LedgerEntry[], { scale }: Equipment, units
     [
       (index === 0 ? 'Ledger' : '').padEnd(LABEL),
       clock(atMs).padStart(8),
-      `  ${MOVEMENT_TEXTS[movement].padEnd(16)}`,
+      `  ${MOVEMENT_TEXTS[movement].padEnd(18)}`,
       units.charge(massKg).padStart(9),
       ` ± ${units.charge(2 * sdKg)}`.padEnd(12),
       ` tank ${weighed(countsBefore)} → ${weighed(countsAfter)}`,
@@ -209,7 +233,9 @@ function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment
   return [
     ...recoveryLines(result, units),
     ...vacuumLines(result, units),
+    ...oilLines(result),
     ...chargeLines(result, scenario.ticket.nominalChargeKg, units),
+    ...performanceLines(result, units),
     ...lossLines(scenario, result, units),
     ...ledgerLines(result.ledger, equipment, units),
     ...(notices.length === 0 ? [] : ['', 'Notices', ...notices]),

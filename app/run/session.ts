@@ -31,7 +31,11 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
   const planned = planJob(scenario.ticket, equipment, curve);
   if (!planned.ok) return refused(session, planned.blockers);
   const operator = new SimulatedOperator(
-    { operate: (action) => bench.operate(action), refrigerant: scenario.vehicle.refrigerant },
+    {
+      operate: (action) => bench.operate(action),
+      catchBottleM3: () => bench.catchBottleM3(),
+      refrigerant: scenario.vehicle.refrigerant,
+    },
     scenario.operatorDelayMs,
   );
   const state = openJob(planned.plan, equipment, bench.nowMs());

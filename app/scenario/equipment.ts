@@ -12,6 +12,10 @@ import type { EquipmentChoice } from './scenario.ts';
 const RESERVE_KG = 1;
 const TANK_TEMPERATURE_LIMIT_K = 273.15 + 45;
 
+/** 110 mPa·s through 1.8 m of 4.8 mm bore (Hagen–Poiseuille) and what clings to it (estimate of 1 to 3 mL). */
+const OIL_FLOW_M3_PER_S_PA = 6.6e-6 / 1e5;
+const OIL_LINE_FILM_M3 = 2e-6;
+
 const FILLING_TEMPERATURE_K = 273.15 + 25;
 const WARM_TEMPERATURE_K = 273.15 + 50;
 const OLDER_CONVENTION_KG_PER_M3 = 800;
@@ -85,8 +89,17 @@ export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: Sat
     ...sensorsOf(profile),
     hoses: hosesOf(choice, profile),
     valveDeadTimeMs: choice.valveDeadTimeMs ?? profile.valve.deadTimeMs,
-    compressor: { cutOutPa: NOMINAL.compressorCutOutPa, minimumOffMs: NOMINAL.compressorMinimumOffMs },
+    compressor: {
+      cutOutPa: NOMINAL.compressorCutOutPa,
+      minimumOffMs: NOMINAL.compressorMinimumOffMs,
+      sweptM3PerS: NOMINAL.compressorSweptM3PerS,
+    },
     vacuumPump: { openLimitPa: NOMINAL.vacuumPumpOpenLimitPa, ultimatePa: NOMINAL.vacuumPumpUltimatePa },
+    oil: {
+      kind: choice.oilKind ?? 'PAG',
+      flowM3PerSPa: choice.oilFlowM3PerSPa ?? OIL_FLOW_M3_PER_S_PA,
+      lineFilmM3: choice.oilLineFilmM3 ?? OIL_LINE_FILM_M3,
+    },
     ...(choice.barometerPa === undefined ? {} : { barometerPa: choice.barometerPa }),
   };
 }

@@ -7,6 +7,8 @@ export const FITTED: readonly Output[] = [
   'recoveryValve',
   'vacuumValve',
   'chargeValve',
+  'oilValve',
+  'separatorDrainValve',
   'compressor',
   'vacuumPump',
   'fanStop',

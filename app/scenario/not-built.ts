@@ -11,8 +11,6 @@ export function notBuilt({ ticket, vehicle, equipment }: ScenarioFile): string |
   if (SERVICES_TO_COME.includes(ticket.service))
     return `ticket.service ${shown(ticket.service)} is not built yet; write whole, recover or evacuate-and-charge`;
   const zeros: readonly [string, number, string][] = [
-    ['ticket.oil.addMl', ticket.oil.addMl, 'adding oil'],
-    ['vehicle.oilG', vehicle.oilG, 'oil in the vehicle'],
     ['vehicle.waterG', vehicle.waterG, 'water in the vehicle'],
   ];
   const set = zeros.find(([, value]) => value > 0);

@@ -1,6 +1,6 @@
 // A scenario in SI units: read from a file or an object, checked key by key.
 import { readFileSync } from 'node:fs';
-import type { Ticket } from '../../controller/ticket.ts';
+import type { OilKind, Ticket } from '../../controller/ticket.ts';
 import { AIR, barometerPa } from '../../sim/fluids/air.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Build, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
@@ -15,6 +15,7 @@ const ZERO_CELSIUS_K = 273.15;
 const GRAM_KG = 1e-3;
 const LITRE_M3 = 1e-3;
 const MILLILITRE_M3 = 1e-6;
+const BAR_PA = 1e5;
 
 /** The profile and what the controller is told instead of the profile's own figures. */
 export type EquipmentChoice = {
@@ -28,6 +29,10 @@ export type EquipmentChoice = {
   readonly manifoldVolumeM3?: number | undefined;
   readonly valveDeadTimeMs?: number | undefined;
   readonly barometerPa?: number | undefined;
+  /** What the bottle of new oil holds. */
+  readonly oilKind?: OilKind;
+  readonly oilFlowM3PerSPa?: number | undefined;
+  readonly oilLineFilmM3?: number | undefined;
 };
 
 export type Scenario = {
@@ -35,7 +40,6 @@ export type Scenario = {
   readonly seed: number;
   readonly weather: WeatherSpec;
   readonly ticket: Ticket;
-  readonly oilKind: string;
   readonly vehicle: VehicleSpec;
   readonly tank: TankSpec;
   readonly equipment: EquipmentChoice;
@@ -51,14 +55,16 @@ const scaled = (value: number | undefined, factor: number): number | undefined =
   value === undefined ? undefined : value * factor;
 
 function ticketOf({ ticket }: ScenarioFile): Ticket {
-  const { service, refrigerant, opened, electricCompressor, ports, vehicleAgeYears } = ticket;
+  const { service, refrigerant, opened, electricCompressor, engine, ports, oil, vehicleAgeYears } = ticket;
   return {
     service,
     refrigerant,
     nominalChargeKg: ticket.nominalChargeG * GRAM_KG,
     opened,
     electricCompressor,
+    engine,
     ports,
+    oil: { kind: oil.kind, addM3: oil.addMl * MILLILITRE_M3 },
     ...(vehicleAgeYears === undefined ? {} : { vehicleAgeYears }),
   };
 }
@@ -116,10 +122,14 @@ function typedBarometerPa({ equipment }: ScenarioFile): number | undefined {
 }
 
 function equipmentOf(file: ScenarioFile): EquipmentChoice {
-  const { altitudeM, tankTemperatureLimitC, highHoseVolumeMl, lowHoseVolumeMl, manifoldVolumeMl, ...same } =
+  const { altitudeM, tankTemperatureLimitC, highHoseVolumeMl, lowHoseVolumeMl, manifoldVolumeMl, ...others } =
     file.equipment;
+  const { oilKind, oilFlowMlPerSPerBar, oilLineFilmMl, ...same } = others;
   return {
     ...same,
+    oilKind: oilKind ?? file.ticket.oil.kind,
+    oilFlowM3PerSPa: scaled(oilFlowMlPerSPerBar, MILLILITRE_M3 / BAR_PA),
+    oilLineFilmM3: scaled(oilLineFilmMl, MILLILITRE_M3),
     barometerPa: typedBarometerPa(file),
     tankTemperatureLimitK:
       tankTemperatureLimitC === undefined ? undefined : tankTemperatureLimitC + ZERO_CELSIUS_K,
@@ -164,7 +174,6 @@ export function toScenario(value: unknown, source: string): Scenario {
       relativeHumidity: file.weather.relativeHumidity,
     },
     ticket: ticketOf(file),
-    oilKind: file.ticket.oil.kind,
     vehicle,
     tank,
     equipment: equipmentOf(file),

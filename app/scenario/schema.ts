@@ -1,14 +1,13 @@
 // The scenario file: every key with its bounds and default. Display units here; SI from scenario.ts on.
 import * as z from 'zod';
 import { OUTPUTS } from '../../controller/signals.ts';
-import { SERVICES } from '../../controller/ticket.ts';
+import { ENGINES, OIL_KINDS, SERVICES } from '../../controller/ticket.ts';
 import { FLUID_NAMES, findFluid } from '../../sim/fluids/fluid.ts';
 import { PROFILE_NAMES } from '../../sim/profiles.ts';
 import { buildSchema } from './build.ts';
 import { faultsSchema } from './faults.ts';
 import { inUnit, quantity, shown, TEMPERATURE_C } from './quantity.ts';
 
-const OIL_KINDS = ['PAG', 'POE', 'PVE'] as const;
 const EXPANSION_DEVICES = ['orifice-tube', 'expansion-valve'] as const;
 const LONGEST_NAME = 120;
 
@@ -84,6 +83,7 @@ const ticket = z.strictObject(
     }),
     opened: yesOrNo.default(false),
     electricCompressor: yesOrNo.default(false),
+    engine: oneOf(ENGINES).default('cannot-run'),
     ports: ports.default(2),
     oil: oil.prefault({}),
     vehicleAgeYears: quantity({ unit: 'years', min: 0.1, max: 60 }).optional(),
@@ -147,6 +147,9 @@ const equipment = z.preprocess(
     lowHoseVolumeMl: hoseVolume,
     manifoldVolumeMl: hoseVolume,
     valveDeadTimeMs: quantity({ unit: 'ms', min: 0, max: 1000 }).optional(),
+    oilKind: oneOf(OIL_KINDS).optional(),
+    oilFlowMlPerSPerBar: quantity({ unit: 'mL/s per bar', min: 0.1, max: 100 }).optional(),
+    oilLineFilmMl: quantity({ unit: 'mL', min: 0, max: 20 }).optional(),
     barometerPa: quantity({ unit: 'Pa', min: 60_000, max: 110_000 }).optional(),
     altitudeM: quantity({
       unit: 'm',

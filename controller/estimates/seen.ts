@@ -21,6 +21,7 @@ export type Seen = {
   readonly barometerPa: number | undefined;
   readonly tankTemperatureK: number | undefined;
   readonly ambientK: number | undefined;
+  readonly ventK: number | undefined;
   readonly scaleCounts: number | undefined;
   readonly scaleAtMs: number | undefined;
   readonly emergencyStop: Switched;
@@ -61,10 +62,14 @@ function switched(reading: Reading<boolean> | undefined, nowMs: number): Switche
   return reading.value === false ? 'clear' : 'unknown';
 }
 
+/** An absolute sensor has only one end that pressure can run past: there is nothing below its zero. */
+const pastItsEnd = (reading: Reading | undefined): boolean =>
+  reading?.ok === false && reading.reason === 'out-of-range';
+
 export function see(readings: Readings, equipment: Equipment, nowMs: number): Seen {
   const spanPa = equipment.pressure.manifoldSpanPa * SPAN_USED;
   const manifoldPa = value(readings.manifoldPressurePa, nowMs, -spanPa / 20, HIGHEST_PA);
-  const overSpan = manifoldPa !== undefined && manifoldPa > spanPa;
+  const overSpan = manifoldPa === undefined ? pastItsEnd(readings.manifoldPressurePa) : manifoldPa > spanPa;
   const scaleCounts = value(readings.scaleCounts, nowMs, -COUNTS_RAIL, COUNTS_RAIL);
   return {
     highSidePa: value(readings.highSidePressurePa, nowMs, LOWEST_PA, HIGHEST_PA),
@@ -77,6 +82,7 @@ export function see(readings: Readings, equipment: Equipment, nowMs: number): Se
       value(readings.barometerPa, nowMs, ALTITUDE_LOWEST_PA, WEATHER_HIGHEST_PA) ?? equipment.barometerPa,
     tankTemperatureK: value(readings.tankTemperatureK, nowMs, COLDEST_K, HOTTEST_K),
     ambientK: value(readings.ambientTemperatureK, nowMs, COLDEST_K, HOTTEST_K),
+    ventK: value(readings.ventTemperatureK, nowMs, COLDEST_K, HOTTEST_K),
     scaleCounts,
     scaleAtMs: scaleCounts !== undefined && readings.scaleCounts.ok ? readings.scaleCounts.atMs : undefined,
     emergencyStop: switched(readings.emergencyStop, nowMs),

@@ -14,6 +14,7 @@ export const BANDS = {
   tankTemperature: ['normal', 'hot', 'unknown'],
   scale: ['trusted', 'doubtful'],
   manifold: ['vacuum', 'low', 'barometric', 'over-limit', 'unknown'],
+  drainPressure: ['above-ambient', 'at-ambient', 'unknown'],
   highHose: ['no-pressure', 'pressure', 'unknown'],
   lowHose: ['no-pressure', 'pressure', 'unknown'],
   chargeDirection: ['forward', 'reverse', 'unknown'],
@@ -37,6 +38,8 @@ const HIGHEST_WEATHER_PA = 106_000;
 const SURE = 3;
 /** A hose above the tank by less than this pushes nothing back worth naming (estimate). */
 const REVERSE_PA = 20_000;
+/** Less than this above the atmosphere moves no oil, and the weather may be off by as much (estimate). */
+const OUTWARD_PA = 10_000;
 
 /** Refrigerants of safety class A1 (ISO 817); every other counts as flammable. */
 const NOT_FLAMMABLE: readonly string[] = ['R-134a'];
@@ -64,6 +67,7 @@ export function classify(input: BandInput): Bands {
     tankTemperature: tankTemperatureBand(seen.tankTemperatureK, equipment),
     scale: input.scaleTrust === 'trusted' && input.scaleCounts !== undefined ? 'trusted' : 'doubtful',
     manifold: manifoldBand(seen, equipment),
+    drainPressure: drainBand(seen, equipment),
     highHose: hoseBand(seen.highSidePa, equipment.pressure.highSideSdPa),
     lowHose: hoseBand(seen.lowSidePa, equipment.pressure.lowSideSdPa),
     chargeDirection: directionBand(seen, equipment),
@@ -89,6 +93,7 @@ export function sameBands(a: Bands, b: Bands): boolean {
     a.tankTemperature === b.tankTemperature &&
     a.scale === b.scale &&
     a.manifold === b.manifold &&
+    a.drainPressure === b.drainPressure &&
     a.highHose === b.highHose &&
     a.lowHose === b.lowHose &&
     a.chargeDirection === b.chargeDirection
@@ -136,6 +141,15 @@ function manifoldBand(seen: Seen, equipment: Equipment): Bands['manifold'] {
   if (manifoldPa > equipment.vacuumPump.openLimitPa) return 'over-limit';
   if (manifoldPa < COMPRESSOR_FLOOR_PA) return 'vacuum';
   return manifoldPa >= (seen.barometerPa ?? SEA_LEVEL_PA) - BAROMETRIC_PA ? 'barometric' : 'low';
+}
+
+/** Whether what the absolute sensor sees surely pushes outwards through the drain, and lets no air in. */
+function drainBand({ manifoldPa, barometerPa }: Seen, equipment: Equipment): Bands['drainPressure'] {
+  if (manifoldPa === undefined) return 'unknown';
+  const doubtPa = SURE * equipment.pressure.manifoldSdPa;
+  return manifoldPa > (barometerPa ?? HIGHEST_WEATHER_PA) + OUTWARD_PA + doubtPa
+    ? 'above-ambient'
+    : 'at-ambient';
 }
 
 /** Whether the hose surely holds enough pressure for the compressor. */

@@ -6,6 +6,9 @@ import type { MemoryName, Remembered } from './memory.ts';
 /** Which outputs are on in the command word under judgement. */
 export type Word = { readonly [O in Output]: boolean };
 
+/** A countdown no longer than this lets no more out of the tank than a closed manifold has room for (estimate). */
+export const BRIEF_MS = 100;
+
 /** What a row answers: outputs that may not be on, and the reason when the machine must trip. */
 export type Verdict = { readonly forbids: readonly Output[]; readonly trip?: string };
 
@@ -14,6 +17,8 @@ export type Fitting = { readonly [O in Output]: 'fitted' | 'not-fitted' };
 
 export type View<O extends Output, B extends BandName, M extends MemoryName, F extends Output> = {
   readonly on: Pick<Word, O>;
+  /** Of the same outputs: those that the rig itself switches off within `BRIEF_MS`. */
+  readonly brief: Pick<Word, O>;
   readonly bands: Pick<Bands, B>;
   readonly memory: Pick<Remembered, M>;
   readonly fitting: Pick<Fitting, F>;

@@ -1,7 +1,9 @@
 // What the interlocks remember: how long things have been so, and what a segment holds. Nothing of the sequence.
 import type { Seen } from '../estimates/seen.ts';
+import type { OperatorEvent } from '../operator.ts';
 import type { Commands } from '../signals.ts';
 import { isBarometric } from './bands.ts';
+import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
 
 export type Trip = { readonly row: string; readonly reason: string; readonly atMs: number };
 
@@ -20,6 +22,9 @@ export type Memory = {
   readonly airHighPa: number;
   readonly manifoldLiquid: boolean;
   readonly manifoldDrySinceMs: number | undefined;
+  /** Tank liquid was let into the closed manifold, and no way out has opened since. */
+  readonly manifoldFed: boolean;
+  readonly engineWatch: EngineWatch;
   readonly trip: Trip | undefined;
 };
 
@@ -33,6 +38,8 @@ export const MEMORY = {
   fan: ['proven', 'unproven'],
   suction: ['clear', 'steady-at-barometer'],
   manifoldHolds: ['no-liquid', 'liquid'],
+  deadEnd: ['empty', 'fed'],
+  engine: ['off', 'running', 'suspected'],
 } as const;
 export type MemoryName = keyof typeof MEMORY;
 export type Remembered = { readonly [M in MemoryName]: (typeof MEMORY)[M][number] };
@@ -66,6 +73,8 @@ export const openMemory = (nowMs: number): Memory => ({
   airHighPa: 0,
   manifoldLiquid: true,
   manifoldDrySinceMs: undefined,
+  manifoldFed: false,
+  engineWatch: openEngineWatch(nowMs),
   trip: undefined,
 });
 
@@ -93,6 +102,8 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     fan: lasting(memory.fanMovingSinceMs, FAN_PROVEN_MS) ? 'proven' : 'unproven',
     suction: lasting(memory.airSinceMs, AIR_MS) ? 'steady-at-barometer' : 'clear',
     manifoldHolds: memory.manifoldLiquid ? 'liquid' : 'no-liquid',
+    deadEnd: memory.manifoldFed ? 'fed' : 'empty',
+    engine: memory.engineWatch.engine,
   };
 }
 
@@ -107,23 +118,33 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.lowPath === b.lowPath &&
     a.fan === b.fan &&
     a.suction === b.suction &&
-    a.manifoldHolds === b.manifoldHolds
+    a.manifoldHolds === b.manifoldHolds &&
+    a.deadEnd === b.deadEnd &&
+    a.engine === b.engine
   );
 }
 
-/** Before judging: what the readings add. */
-export function noteReadings(memory: Memory, seen: Seen, denseInflow: boolean, nowMs: number): Memory {
+/** Before judging: what the readings and the operator add. */
+export function noteReadings(
+  memory: Memory,
+  seen: Seen,
+  denseInflow: boolean,
+  events: readonly OperatorEvent[],
+  nowMs: number,
+): Memory {
   const fanMovingSinceMs = seen.fanFlow === 'tripped' ? (memory.fanMovingSinceMs ?? nowMs) : undefined;
   const dry = seen.manifoldPa !== undefined && seen.manifoldPa < DRY_PA;
   const manifoldDrySinceMs = dry ? (memory.manifoldDrySinceMs ?? nowMs) : undefined;
   const manifoldLiquid =
     memory.manifoldLiquid && !(manifoldDrySinceMs !== undefined && nowMs - manifoldDrySinceMs >= DRY_MS);
+  const joined = memory.highOpenSinceMs !== undefined || memory.lowOpenSinceMs !== undefined;
   const { airSinceMs, airLowPa, airHighPa } = airWatch(memory, seen, denseInflow, nowMs);
   return {
     ...memory,
     fanMovingSinceMs,
     manifoldDrySinceMs,
     manifoldLiquid,
+    engineWatch: watchEngine(memory.engineWatch, seen, joined, events, nowMs),
     airSinceMs,
     airLowPa,
     airHighPa,
@@ -163,6 +184,9 @@ export function noteCommands(
     lowOpenSinceMs: since(permitted.lowSideValve.on, memory.lowOpenSinceMs),
     manifoldLiquid: memory.manifoldLiquid || permitted.chargeValve.on,
     manifoldDrySinceMs: permitted.chargeValve.on ? undefined : memory.manifoldDrySinceMs,
+    manifoldFed: permitted.chargeValve.on
+      ? !permitted.highSideValve.on
+      : memory.manifoldFed && !permitted.highSideValve.on && !permitted.recoveryValve.on,
     trip: memory.trip ?? trip,
   };
 }

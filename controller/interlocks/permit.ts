@@ -1,7 +1,7 @@
 // Applies the interlock table: permitted is wanted minus forbidden, repeated until nothing more falls.
 import { type Command, type Commands, OFF, OUTPUTS, type Output, SAFE_COMMANDS } from '../signals.ts';
 import type { Bands } from './bands.ts';
-import type { Fitting, Word } from './interlock.ts';
+import { BRIEF_MS, type Fitting, type Word } from './interlock.ts';
 import type { Remembered } from './memory.ts';
 import { INTERLOCKS } from './table.ts';
 
@@ -22,15 +22,25 @@ const wordOf = (commands: Commands): MutableWord => {
   return word;
 };
 
+function briefOf(commands: Commands): Word {
+  const brief = {} as MutableWord;
+  for (const output of OUTPUTS) {
+    const { on, offAfterMs } = commands[output];
+    brief[output] = on === true && offAfterMs !== undefined && offAfterMs <= BRIEF_MS;
+  }
+  return brief;
+}
+
 /**
  * One output that falls may make another unsafe (a pump that stops forbids its valve), so the rows judge what is left
  * until they all agree. Each round removes at least one output, so it ends after at most as many rounds as outputs.
  */
 export function permit(wanted: Commands, bands: Bands, memory: Remembered, fitting: Fitting): Permission {
   const word = wordOf(wanted);
+  const brief = briefOf(wanted);
   const refusals: Refusal[] = [];
   for (let round = 0; round <= OUTPUTS.length; round += 1) {
-    const judged = judgeAll(word, bands, memory, fitting);
+    const judged = judgeAll(word, brief, bands, memory, fitting);
     if (judged.trip !== undefined) {
       return { permitted: SAFE_COMMANDS, refusals, trip: judged.trip };
     }
@@ -45,11 +55,12 @@ export function permit(wanted: Commands, bands: Bands, memory: Remembered, fitti
 
 function judgeAll(
   word: Word,
+  brief: Word,
   bands: Bands,
   memory: Remembered,
   fitting: Fitting,
 ): Omit<Permission, 'permitted'> {
-  const view = { on: word, bands, memory, fitting };
+  const view = { on: word, brief, bands, memory, fitting };
   const refusals: Refusal[] = [];
   for (const row of INTERLOCKS) {
     const verdict = row.judge(view);

@@ -1,6 +1,7 @@
 // The interlocks: each row forbids outputs or trips, with its hazard. They are the last word.
 import { OUTPUTS, type Output } from '../signals.ts';
 import { type Interlock, interlock, type Verdict } from './interlock.ts';
+import { ENGINE_ROWS, OIL_ROWS } from './oil-and-engine-rows.ts';
 
 const NOTHING: Verdict = { forbids: [] };
 const EVERYTHING: Verdict = { forbids: OUTPUTS };
@@ -212,10 +213,13 @@ const chargeRows: readonly Interlock[] = [
     id: 'IL-22',
     hazard: 'Liquid into the low side (compressor slugging) or into a dead end (trapped liquid)',
     outputs: ['chargeValve', 'highSideValve', 'lowSideValve'],
-    judge: ({ on }) => {
+    memory: ['deadEnd'],
+    judge: ({ on, brief, memory }) => {
       if (!on.chargeValve) return NOTHING;
       if (on.lowSideValve) return forbid('chargeValve', 'lowSideValve');
-      return on.highSideValve ? NOTHING : CHARGE_VALVE;
+      if (on.highSideValve) return NOTHING;
+      // One short pulse fills no manifold; the next needs a way out to have been open in between.
+      return brief.chargeValve && memory.deadEnd === 'empty' ? NOTHING : CHARGE_VALVE;
     },
   }),
   interlock({
@@ -257,8 +261,8 @@ const roomRows: readonly Interlock[] = [
   interlock({
     id: 'IL-27',
     hazard: 'A valve towards the atmosphere or a bottle opens though no step of the service needs it',
-    outputs: ['oilValve', 'dyeValve', 'separatorDrainValve', 'airPurgeValve'],
-    judge: () => forbid('oilValve', 'dyeValve', 'separatorDrainValve', 'airPurgeValve'),
+    outputs: ['dyeValve', 'airPurgeValve'],
+    judge: () => forbid('dyeValve', 'airPurgeValve'),
   }),
 ];
 
@@ -269,4 +273,6 @@ export const INTERLOCKS: readonly Interlock[] = [
   ...compressorRows,
   ...chargeRows,
   ...roomRows,
+  ...OIL_ROWS,
+  ...ENGINE_ROWS,
 ];

@@ -107,8 +107,13 @@ function weighBefore(data: ChargeData, input: StageInput): Step {
       weighedBeforeCharge: accounts.weighedBeforeCharge ?? weighed,
       targetKg,
     },
+    notices: data.reference === undefined ? engineNotices(input) : [],
   };
 }
+
+/** What was asked for and is not done is told before the charge is compensated for it. */
+const engineNotices = ({ plan: { engineUnused } }: StageInput): readonly NoticeDraft[] =>
+  engineUnused === undefined ? [] : [{ code: 'engine-left-alone', with: { reason: engineUnused } }];
 
 /** Before the vehicle's pressure is known the hold-up is uncertain by all of itself: stay on the safe side. */
 const firstTargetKg = (input: StageInput): number => {

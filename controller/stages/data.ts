@@ -33,6 +33,9 @@ export type RecoverData = Common & {
   readonly dryLowSinceMs: number | undefined;
   readonly stagnantSinceMs: number | undefined;
   readonly fanStopped: boolean;
+  /** What the compressor has drawn by its displacement. */
+  readonly drawnKg: number;
+  readonly drawnAtMs: number;
   readonly why: RunEnd | undefined;
   readonly weighing: WeighingInProgress | undefined;
 };
@@ -49,6 +52,32 @@ export type RestData = Common & {
   readonly weighing: WeighingInProgress | undefined;
 };
 export type RestVerdict = 'rose' | 'rose-slightly' | 'stayed-low';
+
+export type DrainOilData = Common & {
+  readonly stage: 'drain-oil';
+  readonly step: 'look' | 'pulse' | 'ease' | 'drain' | 'weigh' | 'return' | 'weigh-return';
+  /** Pulses of the charge valve that raised the separator, the length of the last one, and what a millisecond brings. */
+  readonly pulses: number;
+  readonly pulseMs: number;
+  readonly paPerMs: number;
+  /** The command of the step has been given. */
+  readonly fired: boolean;
+  /** The separator's pressure before the last pulse of either valve. */
+  readonly fromPa: number | undefined;
+  /** The pressure a moment ago: has it come to rest? */
+  readonly markPa: number | undefined;
+  readonly markAtMs: number;
+  /** For the mean before and after an opening of the drain. */
+  readonly sumPa: number;
+  readonly samples: number;
+  /** How often the drain has been opened. */
+  readonly openings: number;
+  readonly why: 'drained' | 'dry' | 'not-empty' | 'no-pressure' | undefined;
+  /** Tank mass that raised the separator. */
+  readonly givenKg: number;
+  readonly fanStopped: boolean;
+  readonly weighing: WeighingInProgress | undefined;
+};
 
 export type EvacuateData = Common & {
   readonly stage: 'evacuate';
@@ -71,6 +100,18 @@ export type HoldData = Common & {
   readonly lastSeenMs: number;
   /** The first look was inconclusive. */
   readonly extended: boolean;
+};
+
+export type AddOilData = Common & {
+  readonly stage: 'add-oil';
+  readonly step: 'read' | 'open' | 'dose' | 'run-in';
+  /** The bottle has been filled since it ran dry. */
+  readonly filled: boolean;
+  /** What this visit has added. */
+  readonly givenM3: number;
+  readonly flowM3PerS: number;
+  readonly doseMs: number;
+  readonly fromPa: number;
 };
 
 export type ChargeData = Common & {
@@ -99,9 +140,32 @@ export type ChargeData = Common & {
   readonly result: 'charged' | 'stalled' | 'no-response' | 'scale-lost' | undefined;
 };
 
+export type VerifyData = Common & {
+  readonly stage: 'verify';
+  readonly step: 'prove' | 'start' | 'run';
+  /** Since when valves, scale and sides have been as they must be before an engine starts. */
+  readonly provenSinceMs: number | undefined;
+  readonly highPa: readonly number[];
+  readonly lowPa: readonly number[];
+  readonly sampledAtMs: number;
+};
+
+export type ClearHosesData = Common & {
+  readonly stage: 'clear-hoses';
+  readonly step: 'close' | 'look' | 'join' | 'watch' | 'tell';
+  readonly asks: number;
+  readonly joins: number;
+  /** High and low hose when the coupler was said to be closed. */
+  readonly startHighPa: number;
+  readonly startLowPa: number;
+  /** High hose when it was cut off from the low side. */
+  readonly watchFromPa: number;
+};
+
 export type RecoverHosesData = Common & {
   readonly stage: 'recover-hoses';
-  readonly step: 'close' | 'look' | 'draw' | 'rest' | 'weigh' | 'disconnect';
+  readonly step: 'close' | 'stop-engine' | 'look' | 'draw' | 'rest' | 'weigh' | 'read-oil' | 'disconnect';
+  readonly couplersClosed: boolean;
   readonly weighing: WeighingInProgress | undefined;
   readonly draws: number;
   readonly fanStopped: boolean;
@@ -118,9 +182,13 @@ export type StageData =
   | SettleData
   | RecoverData
   | RestData
+  | DrainOilData
   | EvacuateData
   | HoldData
+  | AddOilData
   | ChargeData
+  | VerifyData
+  | ClearHosesData
   | RecoverHosesData;
 
 export type DataOf<S extends Stage> = Extract<StageData, { readonly stage: S }>;

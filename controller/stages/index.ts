@@ -1,7 +1,10 @@
 // Enters, steps and resumes whichever stage is running.
 import type { Stage } from '../stages.ts';
+import { dosedM3, enterAddOil, stepAddOil } from './add-oil.ts';
 import { enterCharge, stepCharge } from './charge.ts';
-import type { StageData } from './data.ts';
+import { enterClearHoses, stepClearHoses } from './clear-hoses.ts';
+import type { DataOf, StageData } from './data.ts';
+import { enterDrainOil, stepDrainOil } from './drain-oil.ts';
 import { enterEvacuate, pumpedMs, stepEvacuate } from './evacuate.ts';
 import { enterHold, stepHold } from './hold.ts';
 import { enterIdentify, stepIdentify } from './identify.ts';
@@ -10,15 +13,20 @@ import { enterRecoverHoses, stepRecoverHoses } from './recover-hoses.ts';
 import { enterRest, stepRest } from './rest.ts';
 import { enterSettle, stepSettle } from './settle.ts';
 import type { StageInput, StageStep } from './stage.ts';
+import { enterVerify, stepVerify } from './verify.ts';
 
 const ENTER: { readonly [S in Stage]: (nowMs: number) => StageData } = {
   identify: enterIdentify,
   settle: enterSettle,
   recover: enterRecover,
   rest: enterRest,
+  'drain-oil': enterDrainOil,
   evacuate: enterEvacuate,
   hold: enterHold,
+  'add-oil': enterAddOil,
   charge: enterCharge,
+  verify: enterVerify,
+  'clear-hoses': enterClearHoses,
   'recover-hoses': enterRecoverHoses,
 };
 
@@ -34,12 +42,20 @@ export function stepStage(data: StageData, input: StageInput): StageStep<StageDa
       return stepRecover(data, input);
     case 'rest':
       return stepRest(data, input);
+    case 'drain-oil':
+      return stepDrainOil(data, input);
     case 'evacuate':
       return stepEvacuate(data, input);
     case 'hold':
       return stepHold(data, input);
+    case 'add-oil':
+      return stepAddOil(data, input);
     case 'charge':
       return stepCharge(data, input);
+    case 'verify':
+      return stepVerify(data, input);
+    case 'clear-hoses':
+      return stepClearHoses(data, input);
     case 'recover-hoses':
       return stepRecoverHoses(data, input);
   }
@@ -47,7 +63,7 @@ export function stepStage(data: StageData, input: StageInput): StageStep<StageDa
 
 /**
  * What a stage takes up again after a pause. Its deadline moves by the length of the pause. Whatever the pause has
- * spoilt starts over: a run, a rest and a hold; a charge weighs and goes on to the same target; pumped time is kept.
+ * spoilt starts over: a run, a rest, a hold and a performance test; a charge weighs and goes on to the same target; pumped time is kept.
  */
 export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number): StageData {
   const sinceMs = data.sinceMs + Math.max(nowMs - pausedAtMs, 0);
@@ -64,6 +80,10 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
         : { ...data, sinceMs, weighing: undefined };
     case 'rest':
       return data.step === 'weigh' ? { ...data, sinceMs, weighing: undefined } : enterRest(nowMs);
+    case 'drain-oil':
+      return data.why !== undefined
+        ? { ...data, sinceMs, stepSinceMs: nowMs, fired: false, weighing: undefined }
+        : { ...data, sinceMs, step: 'look', stepSinceMs: nowMs, fired: false, pulseMs: 0 };
     case 'evacuate':
       return {
         ...enterEvacuate(nowMs),
@@ -73,10 +93,16 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
       };
     case 'hold':
       return enterHold(nowMs);
+    case 'add-oil':
+      return resumeAddOil({ ...data, sinceMs }, pausedAtMs, nowMs);
     case 'charge':
       return resumeCharge({ ...data, sinceMs }, nowMs);
+    case 'verify':
+      return enterVerify(nowMs);
+    case 'clear-hoses':
+      return enterClearHoses(nowMs);
     case 'recover-hoses':
-      return data.step === 'close' || data.step === 'disconnect'
+      return AT_A_QUESTION.includes(data.step)
         ? { ...data, sinceMs, stepSinceMs: nowMs }
         : {
             ...data,
@@ -86,6 +112,26 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
             weighing: undefined,
           };
   }
+}
+
+const AT_A_QUESTION: readonly DataOf<'recover-hoses'>['step'][] = [
+  'close',
+  'stop-engine',
+  'read-oil',
+  'disconnect',
+];
+
+/** What ran in before the pause counts; the film is taken to be on the walls by then. */
+function resumeAddOil(data: DataOf<'add-oil'>, pausedAtMs: number, nowMs: number): StageData {
+  if (data.step === 'read') return { ...data, stepSinceMs: nowMs };
+  const openMs = data.step === 'dose' ? Math.max(pausedAtMs - data.stepSinceMs, 0) : 0;
+  return {
+    ...data,
+    step: 'open',
+    stepSinceMs: nowMs,
+    givenM3: data.givenM3 + dosedM3(data, openMs, 0),
+    doseMs: 0,
+  };
 }
 
 function resumeCharge(data: Extract<StageData, { stage: 'charge' }>, nowMs: number): StageData {

@@ -5,6 +5,7 @@ import { molarMassKgPerMol } from '../estimates/saturation.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
+import { missingOil, readCatchBottle } from './catch-bottle.ts';
 import type { RecoverHosesData } from './data.ts';
 import { coilDoubtKg, drawWith, keptAfterDraw, wantsFanStopped } from './draw.ts';
 import {
@@ -31,6 +32,7 @@ const COUPLER_KG = 0.12;
 export const enterRecoverHoses = (nowMs: number): RecoverHosesData => ({
   stage: 'recover-hoses',
   step: 'close',
+  couplersClosed: false,
   sinceMs: nowMs,
   stepSinceMs: nowMs,
   weighing: undefined,
@@ -57,9 +59,9 @@ const at = (data: RecoverHosesData, step: RecoverHosesData['step'], nowMs: numbe
 export function stepRecoverHoses(data: RecoverHosesData, input: StageInput): Step {
   switch (data.step) {
     case 'close':
-      return confirms(input.answers, 'close-couplers')
-        ? { data: at(data, 'look', input.nowMs), wanted: SAFE_COMMANDS }
-        : { data, wanted: SAFE_COMMANDS, prompt: 'close-couplers' };
+      return close(data, input);
+    case 'stop-engine':
+      return stopEngine(data, input);
     case 'look':
       return look(data, input);
     case 'draw':
@@ -68,9 +70,44 @@ export function stepRecoverHoses(data: RecoverHosesData, input: StageInput): Ste
       return rest(data, input);
     case 'weigh':
       return weigh(data, input);
+    case 'read-oil':
+      return readOil(data, input);
     case 'disconnect':
       return disconnect(data, input);
   }
+}
+
+/**
+ * Cleared hoses are closed while the engine still keeps the low side low; others only when it stands, or what the high
+ * side presses into them would be missing in the vehicle.
+ */
+function close(data: RecoverHosesData, input: StageInput): Step {
+  const { nowMs, engine, accounts } = input;
+  const wanted = SAFE_COMMANDS;
+  const runs = engine === 'running';
+  if (runs && !accounts.hosesCleared) return { data: at(data, 'stop-engine', nowMs), wanted };
+  if (!confirms(input.answers, 'close-couplers')) return { data, wanted, prompt: 'close-couplers' };
+  const closed = { ...data, couplersClosed: true };
+  return { data: at(closed, runs ? 'stop-engine' : 'look', nowMs), wanted };
+}
+
+function stopEngine(data: RecoverHosesData, input: StageInput): Step {
+  const wanted = SAFE_COMMANDS;
+  return confirms(input.answers, 'stop-engine')
+    ? { data: at(data, data.couplersClosed ? 'look' : 'close', input.nowMs), wanted }
+    : { data, wanted, prompt: 'stop-engine' };
+}
+
+/** The catch bottle, unless it has been read: nothing but the end of the job waits for it here. */
+function readOil(data: RecoverHosesData, input: StageInput): Step {
+  const wanted = SAFE_COMMANDS;
+  const bottle = readCatchBottle(input);
+  if (bottle.is === 'foaming') return { data, wanted };
+  if (bottle.is === 'asked') return { data, wanted, prompt: 'read-catch-bottle', notices: bottle.notices };
+  const next = { data: at(data, 'disconnect', input.nowMs), wanted };
+  if (bottle.is === 'known') return next;
+  const { accounts, notices } = bottle;
+  return { ...next, accounts, notices: [...notices, ...missingOil({ accounts, plan: input.plan })] };
 }
 
 /** Joined to the absolute sensor, the hoses show whether there is anything to draw. */
@@ -105,7 +142,11 @@ function draw(data: RecoverHosesData, input: StageInput): Step {
   const ranMs = nowMs - compressorSinceMs;
   const stopped = !permitted.compressor.on && ranMs > JOINED_MS;
   if (couplerOpen(next, ranMs, input)) {
-    return { data: at(next, 'close', nowMs), wanted: SAFE_COMMANDS, notices: [{ code: 'couplers-open' }] };
+    return {
+      data: { ...at(next, 'close', nowMs), couplersClosed: false },
+      wanted: SAFE_COMMANDS,
+      notices: [{ code: 'couplers-open' }],
+    };
   }
   if (empty || held || stopped || ranMs > hoses.drawTimeoutMs) return toRest(next, input);
   return { data: next, wanted: drawWith(data.fanStopped)[ports] };
@@ -189,7 +230,7 @@ function weigh(data: RecoverHosesData, input: StageInput): Step {
   };
   const settled = settleAccounts(booked, weighed, data, input);
   return {
-    data: at(data, 'disconnect', nowMs),
+    data: at(data, 'read-oil', nowMs),
     wanted,
     ledger: [entry],
     accounts: settled,

@@ -1,4 +1,5 @@
 // Recover: draw the vehicle down into the tank until nothing more comes, then weigh what came.
+import { drawKgPerS } from '../estimates/condenser.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data.ts';
@@ -18,6 +19,8 @@ export const enterRecover = (nowMs: number): RecoverData => ({
   dryLowSinceMs: undefined,
   stagnantSinceMs: undefined,
   fanStopped: false,
+  drawnKg: 0,
+  drawnAtMs: nowMs,
   why: undefined,
   weighing: undefined,
 });
@@ -43,10 +46,21 @@ function draw(data: RecoverData, input: StageInput): Step {
     const fanStopped = wantsFanStopped(input);
     return { data: { ...data, fanStopped }, wanted: drawWith(fanStopped)[ports], ...started };
   }
-  const watched = watch(data, input);
+  const watched = watch(count(data, input), input);
   const why = endOfRun(watched, input);
   if (why !== undefined) return toWeighing(watched, input, why);
   return { data: watched, wanted: drawWith(watched.fanStopped)[ports] };
+}
+
+/** By the displacement at this suction; nothing while a pressure is unknown. */
+function count(data: RecoverData, { plan, equipment, seen, nowMs, permitted }: StageInput): RecoverData {
+  const { manifoldPa, tankPa, ambientK } = seen;
+  const seconds = (nowMs - data.drawnAtMs) / 1000;
+  const known = permitted.compressor.on && manifoldPa !== undefined && manifoldPa > 0 && tankPa !== undefined;
+  if (!known || ambientK === undefined) return { ...data, drawnAtMs: nowMs };
+  const { sweptM3PerS } = equipment.compressor;
+  const flow = drawKgPerS(plan.curve, { suctionPa: manifoldPa, tankPa, ambientK, sweptM3PerS });
+  return { ...data, drawnKg: data.drawnKg + flow * seconds, drawnAtMs: nowMs };
 }
 
 /** Moves the clocks of the run; the same object while nothing starts or ends. */
@@ -117,7 +131,7 @@ function weigh(data: RecoverData, input: StageInput): Step {
       ...accounts,
       weighed,
       recoveredKg: (accounts.recoveredKg ?? 0) + entry.massKg,
-      keptInCoilKg: keptAfterDraw(entry.massKg, data.fanStopped, undefined, input),
+      keptInCoilKg: keptAfterDraw(entry.massKg, data.fanStopped, data.drawnKg, input),
       cycles: [...accounts.cycles, { recoveredKg: entry.massKg }],
     },
   };

@@ -3,11 +3,12 @@ import type { Equipment } from '../equipment.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import type { Seen } from '../estimates/seen.ts';
+import type { EngineSeen } from '../interlocks/engine-watch.ts';
 import type { LedgerEntry, Movement } from '../ledger.ts';
 import type { NoticeDraft } from '../notices.ts';
-import type { OperatorEvent, PromptId } from '../operator.ts';
+import type { ConfirmedPrompt, OperatorEvent, PromptId } from '../operator.ts';
 import type { Plan } from '../plan.ts';
-import { type Command, type Commands, ON, type Output, SAFE_COMMANDS } from '../signals.ts';
+import { type Command, type Commands, ON, type Output, SAFE_COMMANDS, VALVES } from '../signals.ts';
 import type { Accounts, Estimates } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 
@@ -22,6 +23,8 @@ export type StageInput = {
   readonly permitted: Commands;
   /** The compressor has been off long enough to start. */
   readonly compressorRested: boolean;
+  /** By the operator's word, or by what the sides show. */
+  readonly engine: EngineSeen;
   readonly answers: readonly OperatorEvent[];
 };
 
@@ -51,10 +54,8 @@ export const forPorts = (...others: readonly Output[]): { readonly [ports in 1 |
   2: want('highSideValve', 'lowSideValve', ...others),
 });
 
-export const confirms = (
-  answers: readonly OperatorEvent[],
-  prompt: Exclude<PromptId, 'identify-refrigerant'>,
-): boolean => answers.some((answer) => answer.type === 'confirmed' && answer.prompt === prompt);
+export const confirms = (answers: readonly OperatorEvent[], prompt: ConfirmedPrompt): boolean =>
+  answers.some((answer) => answer.type === 'confirmed' && answer.prompt === prompt);
 
 /** The scale did not come to rest: without it no gram can be booked. */
 export const scaleLost = <D>(data: D, { plan }: StageInput): StageStep<D> => ({
@@ -72,7 +73,7 @@ export function book(
   input: Pick<StageInput, 'equipment' | 'accounts'>,
 ): LedgerEntry {
   const gain = gainOf(before, after, input.equipment, input.accounts.hoseForce);
-  const outward = movement === 'tank-to-vehicle';
+  const outward = movement === 'tank-to-vehicle' || movement === 'tank-to-separator';
   return {
     movement,
     massKg: outward ? -gain.massKg : gain.massKg,
@@ -92,6 +93,11 @@ export function deliveredKg(
   return referenceKg - accounts.hoseForce.kgPerPa * reference.hoseGaugePa - estimates.scale.massKg;
 }
 
+/** Everything that can move refrigerant or oil stands still. */
+export const allShut = (permitted: Commands): boolean =>
+  VALVES.every((valve) => !permitted[valve].on) && !permitted.compressor.on && !permitted.vacuumPump.on;
+
+export const millilitres = (volumeM3: number): string => (volumeM3 * 1e6).toFixed(0);
 export const grams = (massKg: number): string => (massKg * 1000).toFixed(0);
 export const kilopascals = (pressurePa: number): string => (pressurePa / 1000).toFixed(0);
 export const minutes = (ms: number): string => (ms / 60_000).toFixed(0);

@@ -43,7 +43,12 @@ test('what the controller believes is in the vehicle is right within its own unc
 });
 
 test('the ledger agrees with what the tank really gained, within 10 g', () => {
-  const sign = { 'vehicle-to-tank': 1, 'hoses-to-tank': 1, 'tank-to-vehicle': -1 } as const;
+  const sign = {
+    'vehicle-to-tank': 1,
+    'hoses-to-tank': 1,
+    'tank-to-separator': -1,
+    'tank-to-vehicle': -1,
+  } as const;
   const bookedG = booked.reduce((sum, { movement, massKg }) => sum + sign[movement] * massKg * 1000, 0);
   const gainedG = job.truth.tankRefrigerantG - demo.tank.contentKg * 1000;
   expect(Math.abs(bookedG - gainedG)).toBeLessThanOrEqual(10);
@@ -72,7 +77,12 @@ test('every stage has an end, and the next one begins no earlier', () => {
   expect(job.simulatedS).toBeGreaterThanOrEqual(job.stages.at(-1)!.endedAtS!);
 });
 
-test('the document has no field for what is not built yet', () => {
-  expect(job).not.toHaveProperty('oil');
+test('the separator of a vehicle without oil is found dry, and its catch bottle is read', () => {
+  expect(job.stages.find(({ stage }) => stage === 'drain-oil')!.result).toBe('dry');
+  expect(job.oil).toEqual({ drainedMl: 0 });
+});
+
+test('the document has no field for what was not done', () => {
+  expect(job).not.toHaveProperty('performance');
   expect(job.hold).not.toHaveProperty('cause');
 });

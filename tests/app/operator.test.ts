@@ -8,7 +8,7 @@ const prompt = (id: PromptId, askedAtMs: number): Prompt => ({ id, text: '', evi
 function operatorWithDelay(delayMs: number) {
   const done: HandAction[] = [];
   const operator = new SimulatedOperator(
-    { operate: (action) => done.push(action), refrigerant: 'R-1234yf' },
+    { operate: (action) => done.push(action), catchBottleM3: () => 12.4e-6, refrigerant: 'R-1234yf' },
     delayMs,
   );
   return { operator, done };
@@ -40,4 +40,21 @@ test('the identifier reads what is in the vehicle and touches no valve', () => {
     { type: 'identified', result: { refrigerant: 'R-1234yf', purityPercent: 99.9 } },
   ]);
   expect(done).toEqual([]);
+});
+
+test('the catch bottle is read to its mark, with no hand on the plant', () => {
+  const { operator, done } = operatorWithDelay(0);
+  const [answer] = operator.respond(prompt('read-catch-bottle', 0), 0);
+  expect(answer).toMatchObject({ type: 'entered', prompt: 'read-catch-bottle' });
+  expect(answer!.type === 'entered' && answer!.volumeM3).toBeCloseTo(12e-6, 12);
+  expect(done).toEqual([]);
+});
+
+test('the engine is started and stopped, and the high coupler closed, by hand', () => {
+  const { operator, done } = operatorWithDelay(0);
+  for (const [index, id] of (['start-engine', 'close-high-coupler', 'stop-engine'] as const).entries())
+    expect(operator.respond(prompt(id, index * 100), index * 100)).toEqual([
+      { type: 'confirmed', prompt: id },
+    ]);
+  expect(done).toEqual(['start-engine', 'close-high-coupler', 'stop-engine']);
 });

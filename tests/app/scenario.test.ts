@@ -107,12 +107,7 @@ test.each(WRONG)('%s is refused in one line that names the key', (_, scenario, w
 const NOT_BUILT: readonly [string, unknown, unknown][] = [
   ['ticket.service', { ...minimal, ticket: { ...TICKET, service: 'leak-check' } }, minimal],
   ['ticket.service', { ...minimal, ticket: { ...TICKET, service: 'fill-tank' } }, minimal],
-  [
-    'ticket.oil.addMl',
-    { ...minimal, ticket: { ...TICKET, oil: { addMl: 10 } } },
-    { ...minimal, ticket: { ...TICKET, oil: { addMl: 0 } } },
-  ],
-  ...['oilG', 'waterG'].map((key): [string, unknown, unknown] => [
+  ...['waterG'].map((key): [string, unknown, unknown] => [
     `vehicle.${key}`,
     { ...minimal, vehicle: { ...VEHICLE, [key]: 1 } },
     { ...minimal, vehicle: { ...VEHICLE, [key]: 0 } },
@@ -156,6 +151,26 @@ test('display units become SI once', () => {
   expect(scenario.equipment).toMatchObject({ profile: 'hobby', tankTemperatureLimitK: 313.15 });
   expect(scenario.equipment.highHoseVolumeM3).toBeCloseTo(40e-6, 15);
   expect(scenario.operatorDelayMs).toBe(3000);
+});
+
+test('oil and engine come through: millilitres to cubic metres, and nobody starts an engine unasked', () => {
+  const oily = toScenario(
+    {
+      ...minimal,
+      ticket: { ...TICKET, engine: 'can-run', oil: { kind: 'POE', addMl: 15 } },
+      vehicle: { chargeG: 500, oilG: 120 },
+      equipment: { oilFlowMlPerSPerBar: 5, oilLineFilmMl: 1 },
+    },
+    'x.json',
+  );
+  expect(oily.ticket.engine).toBe('can-run');
+  expect(oily.ticket.oil.kind).toBe('POE');
+  expect(oily.ticket.oil.addM3).toBeCloseTo(15e-6, 12);
+  expect(oily.vehicle.oil.kg).toBeCloseTo(0.12, 12);
+  expect(oily.equipment.oilKind).toBe('POE');
+  expect(oily.equipment.oilFlowM3PerSPa).toBeCloseTo(5e-11, 18);
+  const plain = toScenario(minimal, 'x.json');
+  expect(plain.ticket).toMatchObject({ engine: 'cannot-run', oil: { kind: 'PAG', addM3: 0 } });
 });
 
 test('what is left out follows the ticket and the weather', () => {

@@ -52,6 +52,7 @@ const wrapped = (bench: Bench, replaced: Partial<Bench>): Bench => ({
   advanceTo: (timeMs) => bench.advanceTo(timeMs),
   operate: (action) => bench.operate(action),
   switchFault: (fault, on) => bench.switchFault(fault, on),
+  catchBottleM3: () => bench.catchBottleM3(),
   truth: () => bench.truth(),
   ...replaced,
 });

@@ -30,7 +30,11 @@ async function longerJob(addedMs: number): Promise<JobTimes> {
   const planned = planJob(scenario.ticket, equipment, curve);
   if (!planned.ok) throw new Error('the full job was refused');
   const operator = new SimulatedOperator(
-    { operate: (action) => bench.operate(action), refrigerant: scenario.vehicle.refrigerant },
+    {
+      operate: (action) => bench.operate(action),
+      catchBottleM3: () => bench.catchBottleM3(),
+      refrigerant: scenario.vehicle.refrigerant,
+    },
     scenario.operatorDelayMs,
   );
   const state = openJob(stretched(planned.plan, addedMs), equipment, bench.nowMs());

@@ -6,7 +6,7 @@ import { jobResult } from '../../controller/result.ts';
 import { type ControllerState, openJob, scan } from '../../controller/scan.ts';
 import { type Commands, OUTPUTS, type Readings, SAFE_COMMANDS } from '../../controller/signals.ts';
 import { newPlant, run } from './support/bench.ts';
-import { EQUIPMENT, planFor } from './support/machine.ts';
+import { OIL_EQUIPMENT, planFor } from './support/machine.ts';
 import { readingsAt } from './support/readings.ts';
 
 const SEED = 20_260_102;
@@ -14,8 +14,8 @@ const SEED = 20_260_102;
 /** Saved in the middle of every stage, with the machine at work. */
 const STARTS: readonly ControllerState[] = (() => {
   const saved = new Map<string, ControllerState>();
-  run(openJob(planFor(), EQUIPMENT, 0), {
-    plant: newPlant(),
+  run(openJob(planFor({ engine: 'can-run' }, OIL_EQUIPMENT), OIL_EQUIPMENT, 0), {
+    plant: newPlant({ separatorOilM3: 5e-6 }),
     watch: ({ state, commands }) => {
       const busy = OUTPUTS.filter((output) => commands[output].on).join();
       const key = `${state.stage?.stage} ${state.stage?.step} ${busy}`;
@@ -69,6 +69,12 @@ const events = fc.array(
     { type: 'confirmed', prompt: 'close-couplers' },
     { type: 'confirmed', prompt: 'disconnect-hoses' },
     { type: 'identified', result: { refrigerant: 'R-134a', purityPercent: Number.NaN } },
+    { type: 'confirmed', prompt: 'start-engine' },
+    { type: 'confirmed', prompt: 'stop-engine' },
+    { type: 'confirmed', prompt: 'close-high-coupler' },
+    { type: 'entered', prompt: 'read-catch-bottle', volumeM3: Number.NaN },
+    { type: 'entered', prompt: 'read-catch-bottle', volumeM3: 1e9 },
+    { type: 'entered' },
     { type: 'identified' },
     { type: 'unheard-of' },
     null,
@@ -82,8 +88,10 @@ function unsafe(commands: Commands): string | undefined {
   if (on('vacuumValve') && (on('chargeValve') || on('recoveryValve') || !on('vacuumPump'))) return 'pump';
   if (on('chargeValve') && (on('recoveryValve') || on('compressor') || on('lowSideValve'))) return 'charge';
   if (on('compressor') && !on('recoveryValve')) return 'compressor';
-  if (['oilValve', 'dyeValve', 'separatorDrainValve', 'airPurgeValve'].some((o) => on(o as keyof Commands)))
-    return 'atmosphere';
+  if (on('dyeValve') || on('airPurgeValve')) return 'atmosphere';
+  const served = on('highSideValve') || on('lowSideValve');
+  if (on('separatorDrainValve') && (!on('recoveryValve') || served || on('compressor'))) return 'drain';
+  if (on('oilValve') && (!on('highSideValve') || on('lowSideValve') || on('vacuumValve'))) return 'oil';
   return undefined;
 }
 

@@ -7,15 +7,16 @@ import { OUTPUTS, SAFE_COMMANDS } from '../../controller/signals.ts';
 import { STAGES, type Stage } from '../../controller/stages.ts';
 import { stageLimitMs } from '../../controller/timeouts.ts';
 import { newPlant, type Plant, readPlant, run } from './support/bench.ts';
-import { EQUIPMENT, planFor } from './support/machine.ts';
+import { OIL_EQUIPMENT, planFor } from './support/machine.ts';
 
-const open = (): ControllerState => openJob(planFor(), EQUIPMENT, 0);
+const open = (): ControllerState => openJob(planFor({ engine: 'can-run' }, OIL_EQUIPMENT), OIL_EQUIPMENT, 0);
+const oily = (): Plant => newPlant({ separatorOilM3: 12e-6 });
 
 type Moment = { readonly state: ControllerState; readonly plant: Plant };
 
 /** The first moment in a stage with something switched on, or any moment where nothing ever is. */
 function inStage(stage: Stage): Moment {
-  const plant = newPlant();
+  const plant = oily();
   let found: Moment | undefined;
   run(open(), {
     plant,
@@ -24,7 +25,7 @@ function inStage(stage: Stage): Moment {
       const busy = OUTPUTS.some((output) => commands[output].on);
       const enteredMs = plant.nowMs - state.stage.sinceMs;
       if (busy ? enteredMs > 5_000 || found === undefined : found === undefined) {
-        found = { state, plant: { ...plant, commands } };
+        found = { state, plant: { ...plant, commands, offAtMs: { ...plant.offAtMs } } };
       }
       return busy && enteredMs > 5_000;
     },

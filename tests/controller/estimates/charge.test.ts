@@ -1,6 +1,6 @@
 // Cut-off, pulses, hold-up and coil against closed forms.
 import { describe, expect, test } from 'vitest';
-import { keptInCoilKg } from '../../../controller/estimates/condenser.ts';
+import { drawKgPerS, keptInCoilKg } from '../../../controller/estimates/condenser.ts';
 import { nextPulseMs, shutInMs } from '../../../controller/estimates/cutoff.ts';
 import {
   flashedShare,
@@ -105,7 +105,21 @@ describe('Hold-up', () => {
 describe('The coil', () => {
   const cold = { warmerK: 6, fanStopped: true };
   test('keeps nothing when the tank is no warmer than the room', () => {
-    expect(keptInCoilKg({ deliveredKg: 0, warmerK: -2, fanStopped: true, expectedKg: 0.04 })).toBe(0);
+    expect(keptInCoilKg({ deliveredKg: 0.02, warmerK: -2, fanStopped: true, expectedKg: 0.04 })).toBe(0);
+  });
+  test('keeps what was drawn and did not arrive, whatever a poor thermometer says', () => {
+    expect(keptInCoilKg({ deliveredKg: 0.001, warmerK: -2, fanStopped: true, expectedKg: 0.02 })).toBeCloseTo(
+      0.019,
+      9,
+    );
+  });
+  test('is fed by displacement, density and what the dead space expands again', () => {
+    const draw = { tankPa: 571_710, ambientK: 293.15, sweptM3PerS: 0.2417e-3 };
+    // Nothing to re-expand at equal pressures: the whole displacement of vapour, here as ideal gas.
+    const full = drawKgPerS(R134A, { ...draw, suctionPa: 571_710 });
+    expect(full / (0.2417e-3 * (571_710 / (81.49 * 293.15)))).toBeCloseTo(1, 1);
+    // ps = pd / (1 + 1/c)^n: the dead space alone fills the cylinder.
+    expect(drawKgPerS(R134A, { ...draw, suctionPa: 571_710 / 21 ** 1.1 })).toBeCloseTo(0, 6);
   });
   test('keeps all of a draw too small to warm it', () => {
     expect(keptInCoilKg({ ...cold, deliveredKg: 0, expectedKg: 0.012 })).toBeCloseTo(0.012, 9);

@@ -14,10 +14,18 @@ const RUNS = 6_000;
 type World = { readonly bands: Bands; readonly memory: Remembered; readonly fitting: Fitting };
 type Forbidden = {
   readonly name: string;
-  readonly is: (on: (output: Output) => boolean, world: World) => boolean;
+  readonly is: (on: (output: Output) => boolean, world: World, commands: Commands) => boolean;
 };
 
-const ATMOSPHERE: readonly Output[] = ['separatorDrainValve', 'airPurgeValve', 'oilValve', 'dyeValve'];
+const AWAY: readonly Output[] = [
+  'recoveryValve',
+  'compressor',
+  'vacuumValve',
+  'chargeValve',
+  'oilValve',
+  'separatorDrainValve',
+];
+const VEHICLE: readonly Output[] = ['highSideValve', 'lowSideValve'];
 
 /** From the hazards of the trade, in their own words. */
 const FORBIDDEN: readonly Forbidden[] = [
@@ -75,12 +83,50 @@ const FORBIDDEN: readonly Forbidden[] = [
       on('chargeValve') && (bands.tankMass === 'below-reserve' || bands.tankMass === 'unknown'),
   },
   { name: 'liquid into the low side', is: (on) => on('chargeValve') && on('lowSideValve') },
-  { name: 'liquid into a dead end', is: (on) => on('chargeValve') && !on('highSideValve') },
+  {
+    name: 'liquid into a dead end, but for one short pulse into an empty manifold',
+    is: (on, { memory }, { chargeValve: { offAfterMs } }) =>
+      on('chargeValve') &&
+      !on('highSideValve') &&
+      !(memory.deadEnd === 'empty' && offAfterMs !== undefined && offAfterMs <= 100),
+  },
   {
     name: 'heating a tank that is hot or unread',
     is: (on, { bands }) => on('tankHeater') && bands.tankTemperature !== 'normal',
   },
-  { name: 'a valve to the atmosphere or a bottle open', is: (on) => ATMOSPHERE.some(on) },
+  { name: 'purge or dye open', is: (on) => on('airPurgeValve') || on('dyeValve') },
+  {
+    name: 'the drain open without pressure that is seen through the recovery valve',
+    is: (on, { bands }) =>
+      on('separatorDrainValve') && !(on('recoveryValve') && bands.drainPressure === 'above-ambient'),
+  },
+  {
+    name: 'the drain open to vehicle, tank, pump, bottle or a running compressor',
+    is: (on) =>
+      on('separatorDrainValve') &&
+      [...VEHICLE, 'vacuumValve', 'chargeValve', 'oilValve', 'compressor'].some((o) => on(o as Output)),
+  },
+  {
+    name: 'the oil bottle open to anything but a vacuum',
+    is: (on, { bands }) => on('oilValve') && bands.manifold !== 'vacuum',
+  },
+  {
+    name: 'oil to anywhere but the high side',
+    is: (on) =>
+      on('oilValve') &&
+      (!on('highSideValve') ||
+        ['lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve', 'compressor'].some((o) =>
+          on(o as Output),
+        )),
+  },
+  {
+    name: 'a path to tank, pump or bottle open while the engine runs',
+    is: (on, { memory }) => memory.engine === 'running' && AWAY.some(on),
+  },
+  {
+    name: 'any path open while the engine seems to run unasked',
+    is: (on, { memory }) => memory.engine === 'suspected' && [...AWAY, ...VEHICLE].some(on),
+  },
   {
     name: 'fan stopped around something that burns',
     is: (on, { bands }) => on('fanStop') && bands.flammability === 'mild',
@@ -151,7 +197,7 @@ describe('Whatever the sequence wishes', () => {
       fc.assert(
         fc.property(words, worlds, (wanted, world) => {
           const { permitted } = judge(wanted, world);
-          return !is((output) => permitted[output].on, world);
+          return !is((output) => permitted[output].on, world, permitted);
         }),
         { seed: SEED, numRuns: RUNS },
       );
@@ -162,7 +208,8 @@ describe('Whatever the sequence wishes', () => {
     const wished = new Set<string>();
     fc.assert(
       fc.property(words, worlds, (wanted, world) => {
-        for (const { name, is } of FORBIDDEN) if (is((output) => wanted[output].on, world)) wished.add(name);
+        for (const { name, is } of FORBIDDEN)
+          if (is((output) => wanted[output].on, world, wanted)) wished.add(name);
       }),
       { seed: SEED, numRuns: RUNS },
     );

@@ -34,7 +34,7 @@ function hold(
 ): Memory {
   let held = memory;
   for (let nowMs = fromMs; nowMs <= toMs; nowMs += 100) {
-    held = noteReadings(held, seen(nowMs, values), dense, nowMs);
+    held = noteReadings(held, seen(nowMs, values), dense, [], nowMs);
     held = noteCommands(held, outputs.length === 0 ? SAFE_COMMANDS : want(...outputs), undefined, nowMs);
   }
   return held;
@@ -99,7 +99,13 @@ describe('Air in the suction', () => {
   test('a suction that passes through the barometer is NOT', () => {
     let memory = openMemory(0);
     for (let nowMs = 0; nowMs <= 60_000; nowMs += 100) {
-      memory = noteReadings(memory, seen(nowMs, { manifoldPressurePa: 106_000 - nowMs / 10 }), false, nowMs);
+      memory = noteReadings(
+        memory,
+        seen(nowMs, { manifoldPressurePa: 106_000 - nowMs / 10 }),
+        false,
+        [],
+        nowMs,
+      );
     }
     expect(recalled(memory, 60_000).suction).toBe('clear');
   });

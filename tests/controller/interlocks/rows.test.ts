@@ -5,7 +5,7 @@ import type { Fitting } from '../../../controller/interlocks/interlock.ts';
 import { MEMORY, type Remembered } from '../../../controller/interlocks/memory.ts';
 import { permit } from '../../../controller/interlocks/permit.ts';
 import { INTERLOCKS } from '../../../controller/interlocks/table.ts';
-import { OUTPUTS, type Output } from '../../../controller/signals.ts';
+import { type Commands, OUTPUTS, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
 import { CALM_BANDS, CALM_MEMORY } from '../support/calm.ts';
 
@@ -14,6 +14,10 @@ const ALL_FITTED = Object.fromEntries(OUTPUTS.map((output) => [output, 'fitted']
 const RECOVER = ['highSideValve', 'lowSideValve', 'recoveryValve', 'compressor'] as const;
 const EVACUATE = ['highSideValve', 'lowSideValve', 'vacuumValve', 'vacuumPump'] as const;
 const CHARGE = ['highSideValve', 'chargeValve'] as const;
+const DRAIN = ['recoveryValve', 'separatorDrainValve'] as const;
+const ADD_OIL = ['highSideValve', 'oilValve'] as const;
+const CLEAR = ['highSideValve', 'lowSideValve'] as const;
+const VACUUM = { manifold: 'vacuum' } as const;
 
 type Case = {
   readonly row: string;
@@ -22,14 +26,24 @@ type Case = {
   readonly bands?: Partial<Bands>;
   readonly memory?: Partial<Remembered>;
   readonly fitting?: Partial<Fitting>;
+  /** The rig switches every wish off after this. */
+  readonly briefMs?: number;
   /** What must not come through; everything else that is wanted must. */
   readonly falls: readonly Output[];
   readonly trips?: string;
 };
 
-const judge = ({ wants, bands, memory, fitting }: Case) =>
+const wish = ({ wants, briefMs }: Pick<Case, 'wants' | 'briefMs'>): Commands =>
+  briefMs === undefined
+    ? want(...wants)
+    : {
+        ...SAFE_COMMANDS,
+        ...Object.fromEntries(wants.map((output) => [output, { on: true, offAfterMs: briefMs }])),
+      };
+
+const judge = ({ wants, bands, memory, fitting, briefMs }: Case) =>
   permit(
-    want(...wants),
+    wish(briefMs === undefined ? { wants } : { wants, briefMs }),
     { ...CALM_BANDS, ...bands },
     { ...CALM_MEMORY, ...memory },
     { ...ALL_FITTED, ...fitting },
@@ -326,10 +340,120 @@ const CASES: readonly Case[] = [
     falls: ['fanStop'],
   },
   {
+    row: 'IL-22',
+    title: 'a second pulse does not go into a manifold that no way out has relieved',
+    wants: ['chargeValve'],
+    briefMs: 60,
+    memory: { deadEnd: 'fed' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-22',
+    title: 'a long pulse does not go into the closed manifold',
+    wants: ['chargeValve'],
+    briefMs: 101,
+    falls: ['chargeValve'],
+  },
+  {
     row: 'IL-27',
-    title: 'no valve opens towards the atmosphere or a bottle',
-    wants: ['airPurgeValve', 'separatorDrainValve', 'oilValve', 'dyeValve'],
-    falls: ['airPurgeValve', 'separatorDrainValve', 'oilValve', 'dyeValve'],
+    title: 'no valve opens that no step needs',
+    wants: ['airPurgeValve', 'dyeValve'],
+    falls: ['airPurgeValve', 'dyeValve'],
+  },
+  {
+    row: 'IL-28',
+    title: 'the drain stays shut at or below the atmosphere',
+    wants: DRAIN,
+    bands: { drainPressure: 'at-ambient' },
+    falls: ['separatorDrainValve'],
+  },
+  {
+    row: 'IL-28',
+    title: 'the drain stays shut at an unknown pressure',
+    wants: DRAIN,
+    bands: { drainPressure: 'unknown' },
+    falls: ['separatorDrainValve'],
+  },
+  {
+    row: 'IL-28',
+    title: 'the drain stays shut where the absolute sensor does not see the separator',
+    wants: ['separatorDrainValve'],
+    falls: ['separatorDrainValve'],
+  },
+  {
+    row: 'IL-29',
+    title: 'the drain is not opened to the vehicle',
+    wants: [...DRAIN, 'lowSideValve'],
+    falls: ['separatorDrainValve'],
+  },
+  {
+    row: 'IL-29',
+    title: 'the drain is not opened under a running compressor',
+    wants: [...DRAIN, 'compressor'],
+    falls: ['separatorDrainValve'],
+  },
+  {
+    row: 'IL-30',
+    title: 'the oil bottle is not opened to pressure',
+    wants: ADD_OIL,
+    bands: { manifold: 'low' },
+    falls: ['oilValve'],
+  },
+  {
+    row: 'IL-30',
+    title: 'the oil bottle is not opened to an unknown pressure',
+    wants: ADD_OIL,
+    bands: { manifold: 'unknown' },
+    falls: ['oilValve'],
+  },
+  {
+    row: 'IL-31',
+    title: 'oil does not go into the low side',
+    wants: [...ADD_OIL, 'lowSideValve'],
+    bands: VACUUM,
+    falls: ['oilValve'],
+  },
+  {
+    row: 'IL-31',
+    title: 'oil does not go to the pump',
+    wants: [...ADD_OIL, 'vacuumPump', 'vacuumValve'],
+    bands: VACUUM,
+    falls: ['oilValve'],
+  },
+  {
+    row: 'IL-31',
+    title: 'oil does not go into a dead end',
+    wants: ['oilValve'],
+    bands: VACUUM,
+    falls: ['oilValve'],
+  },
+  {
+    row: 'IL-32',
+    title: 'nothing is recovered while the engine runs',
+    wants: RECOVER,
+    memory: { engine: 'running' },
+    falls: ['recoveryValve', 'compressor'],
+  },
+  {
+    row: 'IL-32',
+    title: 'nothing is charged while the engine runs',
+    wants: CHARGE,
+    memory: { engine: 'running' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-32',
+    title: 'nothing is evacuated while the engine runs',
+    wants: EVACUATE,
+    memory: { engine: 'running' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-33',
+    title: 'an engine that nobody asked for shuts the vehicle off',
+    wants: RECOVER,
+    memory: { engine: 'suspected' },
+    falls: ['highSideValve', 'lowSideValve', 'recoveryValve', 'compressor'],
   },
 ];
 
@@ -400,6 +524,35 @@ describe('Negative twins: what is safe is NOT forbidden', () => {
     },
     { row: 'IL-19 to IL-23', title: 'a charge into the high side runs', wants: CHARGE },
     {
+      row: 'IL-22',
+      title: 'one short pulse goes into an empty closed manifold',
+      wants: ['chargeValve'],
+      briefMs: 100,
+    },
+    {
+      row: 'IL-28, IL-29',
+      title: 'oil is drained above the atmosphere, with the separator seen',
+      wants: DRAIN,
+    },
+    {
+      row: 'IL-30, IL-31',
+      title: 'oil is drawn into the evacuated high side',
+      wants: ADD_OIL,
+      bands: VACUUM,
+    },
+    {
+      row: 'IL-32',
+      title: 'a running engine may suck the hoses dry',
+      wants: CLEAR,
+      memory: { engine: 'running' },
+    },
+    {
+      row: 'IL-33',
+      title: 'a suspected engine stops neither pump nor fan',
+      wants: ['vacuumPump', 'fanStop'],
+      memory: { engine: 'suspected' },
+    },
+    {
       row: 'IL-24',
       title: 'a machine without gas alarm may work',
       wants: RECOVER,
@@ -447,6 +600,7 @@ describe('What a row reads', () => {
             for (const memory of MEMORY[memoryName]) {
               const view = (word: boolean) => ({
                 on: only(Object.fromEntries(OUTPUTS.map((o) => [o, word])) as never, row.reads.outputs),
+                brief: only(Object.fromEntries(OUTPUTS.map((o) => [o, word])) as never, row.reads.outputs),
                 bands: only({ ...CALM_BANDS, [bandName]: band } as Bands, row.reads.bands),
                 memory: only({ ...CALM_MEMORY, [memoryName]: memory } as Remembered, row.reads.memory),
                 fitting: only(ALL_FITTED, row.reads.fitting),
@@ -464,6 +618,7 @@ describe('What a row reads', () => {
       for (const word of [true, false]) {
         const { forbids } = row.judge({
           on: Object.fromEntries(OUTPUTS.map((output) => [output, word])) as never,
+          brief: Object.fromEntries(OUTPUTS.map((output) => [output, false])) as never,
           bands: { ...CALM_BANDS, manifold: 'unknown', tankMass: 'unknown', scale: 'doubtful' },
           memory: { ...CALM_MEMORY, trip: 'latched', clock: 'jumped', pump: 'off' },
           fitting: ALL_FITTED,

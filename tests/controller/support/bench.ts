@@ -2,7 +2,7 @@
 import type { OperatorEvent, Prompt } from '../../../controller/operator.ts';
 import { progress } from '../../../controller/progress.ts';
 import { type ControllerState, type ScanResult, scan } from '../../../controller/scan.ts';
-import type { Commands, Readings } from '../../../controller/signals.ts';
+import type { Command, Commands, Readings } from '../../../controller/signals.ts';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { EQUIPMENT } from './machine.ts';
 import { readingsAt, type Values } from './readings.ts';
@@ -17,6 +17,16 @@ const CHARGE_KG_PER_S = 0.015;
 const HOSE_KG = 0.0657;
 /** Below this the hoses hold vapour alone. */
 const HOSE_VAPOUR_KG = 0.003;
+/** Vapour of R-134a in a separator of 0.4 L at room temperature. */
+const SEPARATOR_KG_PER_PA = 0.4e-3 / (81.5 * 293);
+const DRAIN_M3_PER_S = 4e-6;
+const GAS_KG_PER_S = 0.0024;
+const OIL_M3_PER_S = 6.6e-6;
+/** Air through an empty oil line into the evacuated vehicle. */
+const AIR_PA_PER_S = 4_000;
+const RUNNING_HIGH_PA = 1_050_000;
+const RUNNING_LOW_PA = 280_000;
+const ENGINE_S = 15;
 
 export type Plant = {
   nowMs: number;
@@ -29,8 +39,21 @@ export type Plant = {
   leakPaPerS: number;
   /** What was commanded last. */
   commands: Commands;
-  /** End of a running countdown of the charge valve. */
-  chargeOffAtMs: number;
+  /** Ends of running countdowns. */
+  offAtMs: { [output: string]: number };
+  separatorKg: number;
+  separatorOilM3: number;
+  catchBottleM3: number;
+  ventedKg: number;
+  oilBottleM3: number;
+  vehicleOilM3: number;
+  engine: boolean;
+  /** How far the sides have parted, 0 to 1. */
+  apart: number;
+  highCouplerShut: boolean;
+  /** The coupler passes whatever the operator says. */
+  highCouplerStuck: boolean;
+  highHosePa: number;
 };
 
 export const newPlant = (over: Partial<Plant> = {}): Plant => ({
@@ -42,65 +65,137 @@ export const newPlant = (over: Partial<Plant> = {}): Plant => ({
   coupled: false,
   leakPaPerS: 0,
   commands: SAFE_COMMANDS,
-  chargeOffAtMs: Number.POSITIVE_INFINITY,
+  offAtMs: {},
+  separatorKg: 40_000 * SEPARATOR_KG_PER_PA,
+  separatorOilM3: 0,
+  catchBottleM3: 0,
+  ventedKg: 0,
+  oilBottleM3: 250e-6,
+  vehicleOilM3: 0,
+  engine: false,
+  apart: 0,
+  highCouplerShut: false,
+  highCouplerStuck: false,
+  highHosePa: 60_000,
   ...over,
 });
 
-const vehiclePa = (plant: Plant): number =>
+const restPa = (plant: Plant): number =>
   Math.min(SATURATION_PA, (plant.vehicleKg / VAPOUR_KG) * SATURATION_PA) + plant.airPa;
+const sidePa = (plant: Plant, runningPa: number): number =>
+  restPa(plant) + plant.apart * (runningPa - restPa(plant));
+const separatorPa = (plant: Plant): number => plant.separatorKg / SEPARATOR_KG_PER_PA;
+
+/** Seconds of this scan for which an output is really on, its countdown counted. */
+function openS(plant: Plant, output: keyof Commands, { on, offAfterMs }: Command): number {
+  if (!on) {
+    delete plant.offAtMs[output];
+    return 0;
+  }
+  const startMs = plant.nowMs - SCAN_MS;
+  const offAtMs = Math.min(
+    plant.offAtMs[output] ?? Number.POSITIVE_INFINITY,
+    offAfterMs === undefined ? Number.POSITIVE_INFINITY : startMs + offAfterMs,
+  );
+  plant.offAtMs[output] = offAtMs;
+  return Math.min(Math.max((offAtMs - startMs) / 1000, 0), SCAN_MS / 1000);
+}
 
 /** One scan's worth of time under the commands. */
 function move(plant: Plant, commands: Commands): void {
   const dtS = SCAN_MS / 1000;
   plant.nowMs += SCAN_MS;
   const open = commands.highSideValve.on || commands.lowSideValve.on;
-  if (commands.compressor.on && commands.recoveryValve.on && open) {
-    const source = plant.coupled ? 'vehicleKg' : 'hoseKg';
-    const share = Math.min(1, plant[source] / (plant.coupled ? VAPOUR_KG : HOSE_KG / 20));
-    const moved = Math.min(plant[source], RECOVERY_KG_PER_S * share * dtS);
-    plant[source] -= moved;
-    plant.tankKg += moved;
-  }
+  if (commands.compressor.on && commands.recoveryValve.on) recover(plant, open, dtS);
   if (commands.vacuumPump.on && commands.vacuumValve.on && open) {
     plant.vehicleKg *= 1 - 0.3 * dtS;
     plant.airPa *= 1 - 0.3 * dtS;
     plant.airPa = Math.max(plant.airPa, 20);
   }
   plant.airPa += plant.leakPaPerS * dtS;
-  charge(plant, commands, open, dtS);
+  charge(plant, commands);
+  drain(plant, openS(plant, 'separatorDrainValve', commands.separatorDrainValve));
+  addOil(plant, openS(plant, 'oilValve', commands.oilValve));
+  runEngine(plant, commands, dtS);
 }
 
-function charge(plant: Plant, commands: Commands, open: boolean, dtS: number): void {
-  const { on, offAfterMs } = commands.chargeValve;
-  if (!on) {
-    plant.chargeOffAtMs = Number.POSITIVE_INFINITY;
+function recover(plant: Plant, open: boolean, dtS: number): void {
+  if (!open) {
+    const moved = Math.min(0.5 * dtS, 1) * plant.separatorKg;
+    plant.separatorKg -= moved;
+    plant.tankKg += moved;
     return;
   }
-  const startMs = plant.nowMs - SCAN_MS;
-  if (offAfterMs !== undefined) plant.chargeOffAtMs = Math.min(plant.chargeOffAtMs, startMs + offAfterMs);
-  const openS = Math.min(Math.max((plant.chargeOffAtMs - startMs) / 1000, 0), dtS);
-  if (!open || openS === 0) return;
-  const moved = CHARGE_KG_PER_S * openS;
+  const source = plant.coupled ? 'vehicleKg' : 'hoseKg';
+  const share = Math.min(1, plant[source] / (plant.coupled ? VAPOUR_KG : HOSE_KG / 20));
+  const moved = Math.min(plant[source], RECOVERY_KG_PER_S * share * dtS);
+  plant[source] -= moved;
+  plant.tankKg += moved;
+}
+
+function charge(plant: Plant, commands: Commands): void {
+  const moved = CHARGE_KG_PER_S * openS(plant, 'chargeValve', commands.chargeValve);
+  if (moved === 0) return;
   plant.tankKg -= moved;
+  if (!commands.highSideValve.on) {
+    plant.separatorKg += moved;
+    return;
+  }
   const toHose = Math.min(moved, HOSE_KG - Math.min(plant.hoseKg, HOSE_KG));
   plant.hoseKg += toHose;
   plant.vehicleKg += moved - toHose;
 }
 
+function drain(plant: Plant, durationS: number): void {
+  const oilM3 = Math.min(plant.separatorOilM3, DRAIN_M3_PER_S * durationS);
+  plant.separatorOilM3 -= oilM3;
+  plant.catchBottleM3 += oilM3;
+  const gasKg = GAS_KG_PER_S * (durationS - oilM3 / DRAIN_M3_PER_S);
+  plant.separatorKg -= gasKg;
+  plant.ventedKg += gasKg;
+}
+
+function addOil(plant: Plant, durationS: number): void {
+  const oilM3 = Math.min(plant.oilBottleM3, OIL_M3_PER_S * durationS);
+  plant.oilBottleM3 -= oilM3;
+  plant.vehicleOilM3 += oilM3;
+  plant.airPa += AIR_PA_PER_S * (durationS - oilM3 / OIL_M3_PER_S);
+}
+
+/** The sides part while the engine runs; the high hose follows its side, its coupler or the low side. */
+function runEngine(plant: Plant, { highSideValve, lowSideValve }: Commands, dtS: number): void {
+  plant.apart += ((plant.engine ? 1 : 0) - plant.apart) * Math.min(dtS / ENGINE_S, 1);
+  const passes = plant.coupled && (!plant.highCouplerShut || plant.highCouplerStuck);
+  if (passes) plant.highHosePa = sidePa(plant, RUNNING_HIGH_PA);
+  else if (plant.coupled && highSideValve.on && lowSideValve.on) {
+    const lowPa = sidePa(plant, RUNNING_LOW_PA);
+    plant.highHosePa += (lowPa - plant.highHosePa) * Math.min(dtS, 1);
+    const moved = (plant.hoseKg - HOSE_VAPOUR_KG / 2) * Math.min(dtS, 1);
+    plant.hoseKg -= moved;
+    plant.vehicleKg += moved;
+  }
+}
+
 /** Noise without chance: small, fast and never twice the same. */
 const flicker = (nowMs: number): number => 40 * Math.sin(nowMs * 0.7) + 15 * Math.sin(nowMs * 0.13);
 
+function manifoldPa(plant: Plant, joinedPa: number): number {
+  const { highSideValve, lowSideValve, recoveryValve } = plant.commands;
+  return recoveryValve.on && !highSideValve.on && !lowSideValve.on ? separatorPa(plant) : joinedPa;
+}
+
 export function readPlant(plant: Plant, over: Values = {}): Readings {
   const { nowMs } = plant;
-  const joined = plant.coupled
-    ? vehiclePa(plant)
-    : Math.max(40_000, Math.min(plant.hoseKg / HOSE_VAPOUR_KG, 1) * SATURATION_PA);
+  const hosesPa = Math.max(40_000, Math.min(plant.hoseKg / HOSE_VAPOUR_KG, 1) * SATURATION_PA);
+  const highPa = plant.coupled ? plant.highHosePa : hosesPa;
+  const lowPa = plant.coupled ? sidePa(plant, RUNNING_LOW_PA) : hosesPa;
+  const atManifoldPa = manifoldPa(plant, lowPa);
   const { countsPerKg, zeroCounts } = EQUIPMENT.scale;
   return readingsAt(nowMs, {
-    highSidePressurePa: joined,
-    lowSidePressurePa: joined,
-    manifoldPressurePa: joined > 160_000 ? { ok: false, reason: 'out-of-range' } : joined,
-    vehicleVacuumPa: joined < 2_500 ? joined : { ok: false, reason: 'out-of-range' },
+    highSidePressurePa: highPa,
+    lowSidePressurePa: lowPa,
+    manifoldPressurePa: atManifoldPa > 160_000 ? { ok: false, reason: 'out-of-range' } : atManifoldPa,
+    vehicleVacuumPa: lowPa < 2_500 ? lowPa : { ok: false, reason: 'out-of-range' },
     scaleCounts: Math.round(zeroCounts + plant.tankKg * countsPerKg + flicker(nowMs)),
     ...over,
   });
@@ -108,10 +203,24 @@ export function readPlant(plant: Plant, over: Values = {}): Readings {
 
 /** What a willing operator does and says. */
 function answer(prompt: Prompt, plant: Plant): OperatorEvent {
-  if (prompt.id === 'identify-refrigerant') {
-    return { type: 'identified', result: { refrigerant: 'R-134a', purityPercent: 99.9 } };
+  switch (prompt.id) {
+    case 'identify-refrigerant':
+      return { type: 'identified', result: { refrigerant: 'R-134a', purityPercent: 99.9 } };
+    case 'read-catch-bottle':
+      return { type: 'entered', prompt: prompt.id, volumeM3: plant.catchBottleM3 };
+    case 'start-engine':
+    case 'stop-engine':
+      plant.engine = prompt.id === 'start-engine';
+      break;
+    case 'close-high-coupler':
+      plant.highCouplerShut = true;
+      break;
+    case 'fill-oil-bottle':
+      plant.oilBottleM3 = 250e-6;
+      break;
+    default:
+      plant.coupled = prompt.id === 'connect-hoses';
   }
-  plant.coupled = prompt.id === 'connect-hoses';
   return { type: 'confirmed', prompt: prompt.id };
 }
 

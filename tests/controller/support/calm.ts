@@ -13,6 +13,7 @@ export const CALM_BANDS: Bands = {
   tankTemperature: 'normal',
   scale: 'trusted',
   manifold: 'low',
+  drainPressure: 'above-ambient',
   highHose: 'pressure',
   lowHose: 'pressure',
   chargeDirection: 'forward',
@@ -28,4 +29,6 @@ export const CALM_MEMORY: Remembered = {
   fan: 'proven',
   suction: 'clear',
   manifoldHolds: 'no-liquid',
+  deadEnd: 'empty',
+  engine: 'off',
 };

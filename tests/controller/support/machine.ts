@@ -71,8 +71,15 @@ export const EQUIPMENT: Equipment = {
   temperatureSdK: 0.3,
   hoses: { highVolumeM3: 33e-6, lowVolumeM3: 33e-6, manifoldVolumeM3: 60e-6, volumeRelativeSd: 0.02 },
   valveDeadTimeMs: 60,
-  compressor: { cutOutPa: 2_500_000, minimumOffMs: 120_000 },
+  compressor: { cutOutPa: 2_500_000, minimumOffMs: 120_000, sweptM3PerS: 0.2417e-3 },
   vacuumPump: { openLimitPa: 110_000, ultimatePa: 3 },
+};
+
+/** The same machine with everything for oil. */
+export const OIL_EQUIPMENT: Equipment = {
+  ...EQUIPMENT,
+  fitted: [...EQUIPMENT.fitted, 'oilValve', 'separatorDrainValve'],
+  oil: { kind: 'PAG', flowM3PerSPa: 6.6e-11, lineFilmM3: 2e-6 },
 };
 
 export const TICKET: Ticket = {
@@ -81,7 +88,9 @@ export const TICKET: Ticket = {
   nominalChargeKg: 0.6,
   opened: false,
   electricCompressor: false,
+  engine: 'cannot-run',
   ports: 2,
+  oil: { kind: 'PAG', addM3: 0 },
 };
 
 /** @throws Error when the ticket cannot be planned: a test that asks for that is wrong. */

@@ -1,0 +1,93 @@
+// The interlocks around oil and around a running engine.
+import type { Output } from '../signals.ts';
+import { type Interlock, interlock, type Verdict } from './interlock.ts';
+
+const NOTHING: Verdict = { forbids: [] };
+const DRAIN: Verdict = { forbids: ['separatorDrainValve'] };
+const OIL: Verdict = { forbids: ['oilValve'] };
+
+/** Paths to tank, pump and bottles. */
+const AWAY = [
+  'recoveryValve',
+  'compressor',
+  'vacuumValve',
+  'chargeValve',
+  'oilValve',
+  'separatorDrainValve',
+] as const satisfies readonly Output[];
+const AWAY_AND_VEHICLE = ['highSideValve', 'lowSideValve', ...AWAY] as const;
+
+export const OIL_ROWS: readonly Interlock[] = [
+  interlock({
+    id: 'IL-28',
+    hazard: 'Air is sucked into the separator through its drain, or nobody sees when gas follows the oil',
+    outputs: ['separatorDrainValve', 'recoveryValve'],
+    bands: ['drainPressure'],
+    judge: ({ on, bands }) => (on.recoveryValve && bands.drainPressure === 'above-ambient' ? NOTHING : DRAIN),
+  }),
+  interlock({
+    id: 'IL-29',
+    hazard: 'The drain stands open to the vehicle, the tank, the pump or a running compressor and vents them',
+    outputs: [
+      'separatorDrainValve',
+      'highSideValve',
+      'lowSideValve',
+      'vacuumValve',
+      'chargeValve',
+      'compressor',
+      'oilValve',
+    ],
+    judge: ({ on }) =>
+      on.highSideValve || on.lowSideValve || on.vacuumValve || on.chargeValve || on.compressor || on.oilValve
+        ? DRAIN
+        : NOTHING,
+  }),
+  interlock({
+    id: 'IL-30',
+    hazard: 'The oil bottle is opened to pressure, which throws oil out, or to an unknown pressure',
+    outputs: ['oilValve'],
+    bands: ['manifold'],
+    judge: ({ bands }) => (bands.manifold === 'vacuum' ? NOTHING : OIL),
+  }),
+  interlock({
+    id: 'IL-31',
+    hazard: 'Oil goes into pump, tank or separator, into a dead end, or before the compressor as a slug',
+    outputs: [
+      'oilValve',
+      'highSideValve',
+      'lowSideValve',
+      'vacuumValve',
+      'recoveryValve',
+      'chargeValve',
+      'compressor',
+    ],
+    judge: ({ on }) =>
+      on.highSideValve &&
+      !on.lowSideValve &&
+      !on.vacuumValve &&
+      !on.recoveryValve &&
+      !on.chargeValve &&
+      !on.compressor
+        ? NOTHING
+        : OIL,
+  }),
+];
+
+export const ENGINE_ROWS: readonly Interlock[] = [
+  interlock({
+    id: 'IL-32',
+    hazard:
+      'A running engine pushes its high side into the tank or the pump, or sucks liquid out of the tank',
+    outputs: AWAY,
+    memory: ['engine'],
+    judge: ({ memory }) => (memory.engine === 'running' ? { forbids: AWAY } : NOTHING),
+  }),
+  interlock({
+    id: 'IL-33',
+    hazard:
+      'The engine was started though nobody was asked to: the high side rises by itself and the low side falls',
+    outputs: AWAY_AND_VEHICLE,
+    memory: ['engine'],
+    judge: ({ memory }) => (memory.engine === 'suspected' ? { forbids: AWAY_AND_VEHICLE } : NOTHING),
+  }),
+];

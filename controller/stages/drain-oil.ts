@@ -1,0 +1,259 @@
+// Drain oil: raise the separator a little above the atmosphere with tank vapour, let its oil out, shut when gas follows.
+import { barometerPa } from '../estimates/pressures.ts';
+import type { NoticeDraft } from '../notices.ts';
+import { type Command, type Commands, ON, SAFE_COMMANDS } from '../signals.ts';
+import type { DrainOilData } from './data.ts';
+import { keptAfterDraw, wantsFanStopped } from './draw.ts';
+import { book, type StageInput, type StageStep, scaleLost, want } from './stage.ts';
+import { stepWeighing } from './weighing.ts';
+
+/** The recovery valve joins the separator to the manifold, where the absolute sensor is. */
+const LOOK = want('recoveryValve');
+const EASE = want('recoveryValve', 'compressor');
+const EASE_STILL = want('recoveryValve', 'compressor', 'fanStop');
+const CHARGE = want('chargeValve');
+const DRAIN = want('recoveryValve', 'separatorDrainValve');
+/** The recovery valve has surely shut before the pulse, and the charge valve after it. */
+const SHUT_MS = 300;
+const AFTER_PULSE_MS = 500;
+/** Weight of the newest pulse in what a millisecond brings. */
+const LEARN = 0.6;
+/** From below: a longer pulse brings more than in proportion. */
+const APPROACH = 0.7;
+/** Apart enough to tell rest from flashing. */
+const MARK_MS = 1_500;
+
+export const enterDrainOil = (nowMs: number): DrainOilData => ({
+  stage: 'drain-oil',
+  step: 'look',
+  sinceMs: nowMs,
+  stepSinceMs: nowMs,
+  pulses: 0,
+  pulseMs: 0,
+  paPerMs: 0,
+  fired: false,
+  fromPa: undefined,
+  markPa: undefined,
+  markAtMs: nowMs,
+  sumPa: 0,
+  samples: 0,
+  openings: 0,
+  why: undefined,
+  givenKg: 0,
+  fanStopped: false,
+  weighing: undefined,
+});
+
+type Step = StageStep<DrainOilData>;
+
+const at = (data: DrainOilData, step: DrainOilData['step'], nowMs: number): DrainOilData => ({
+  ...data,
+  step,
+  stepSinceMs: nowMs,
+  fired: false,
+  markPa: undefined,
+  sumPa: 0,
+  samples: 0,
+  weighing: undefined,
+});
+
+export function stepDrainOil(data: DrainOilData, input: StageInput): Step {
+  const { plan, nowMs } = input;
+  if (data.why === undefined && nowMs - data.sinceMs > plan.drainOil.timeoutMs) {
+    return toWeighing(data, input, data.openings > 0 ? 'not-empty' : 'no-pressure');
+  }
+  switch (data.step) {
+    case 'look':
+      return look(data, input);
+    case 'pulse':
+      return pulse(data, input);
+    case 'ease':
+      return ease(data, input);
+    case 'drain':
+      return drain(data, input);
+    case 'weigh':
+      return weigh(data, input);
+    case 'return':
+      return takeBack(data, input);
+    case 'weigh-return':
+      return weighReturn(data, input);
+  }
+}
+
+const brief = (commands: Commands, valve: 'chargeValve' | 'separatorDrainValve', ms: number): Commands => {
+  const timed: Command = { ...ON, offAfterMs: Math.round(ms) };
+  return { ...commands, [valve]: timed };
+};
+
+/** Where the separator stands, and what that calls for. */
+function look(data: DrainOilData, input: StageInput): Step {
+  const { plan, nowMs, seen } = input;
+  const { drainOil } = plan;
+  const waitedMs = nowMs - data.stepSinceMs;
+  if (waitedMs < drainOil.lookMs) return { data, wanted: LOOK };
+  if (seen.manifoldOverSpan) return { data: at(data, 'ease', nowMs), wanted: LOOK };
+  const pressurePa = seen.manifoldPa;
+  if (pressurePa === undefined) {
+    return waitedMs < drainOil.blindMs ? { data, wanted: LOOK } : toWeighing(data, input, 'no-pressure');
+  }
+  const gaugePa = pressurePa - barometerPa(seen);
+  if (gaugePa > drainOil.mostGaugePa) return { data: at(data, 'ease', nowMs), wanted: LOOK };
+  if (waitedMs < drainOil.blindMs) {
+    const markedMs = nowMs - data.markAtMs;
+    const marked = { data: { ...data, markPa: pressurePa, markAtMs: nowMs }, wanted: LOOK };
+    if (data.markPa === undefined) return marked;
+    if (markedMs < MARK_MS) return { data, wanted: LOOK };
+    if (Math.abs(pressurePa - data.markPa) * 1000 > drainOil.restPaPerS * markedMs) return marked;
+  }
+  const learnt = learn(data, pressurePa);
+  if (gaugePa >= drainOil.leastGaugePa) {
+    return { data: at({ ...learnt, fromPa: pressurePa }, 'drain', nowMs), wanted: LOOK };
+  }
+  if (data.pulses >= drainOil.pulses) return toWeighing(data, input, 'no-pressure');
+  const wantedMs =
+    learnt.paPerMs > 0
+      ? (APPROACH * (drainOil.aimGaugePa - gaugePa)) / learnt.paPerMs
+      : drainOil.firstPulseMs + data.pulses * drainOil.shortestPulseMs;
+  const pulseMs = Math.min(Math.max(wantedMs, drainOil.shortestPulseMs), drainOil.longestPulseMs);
+  const next = { ...learnt, fromPa: pressurePa, pulses: data.pulses + 1, pulseMs };
+  return { data: at(next, 'pulse', nowMs), wanted: SAFE_COMMANDS };
+}
+
+/** What the last pulse brought, a millisecond. */
+function learn(data: DrainOilData, pressurePa: number): DrainOilData {
+  if (data.pulseMs === 0 || data.fromPa === undefined) return data;
+  const newest = Math.max((pressurePa - data.fromPa) / data.pulseMs, 0);
+  const paPerMs = data.paPerMs === 0 ? newest : data.paPerMs + LEARN * (newest - data.paPerMs);
+  return { ...data, paPerMs, pulseMs: 0 };
+}
+
+/** One short countdown into the closed manifold; what came in flashes and goes on to the separator in the next look. */
+function pulse(data: DrainOilData, { nowMs }: StageInput): Step {
+  const waitedMs = nowMs - data.stepSinceMs;
+  if (!data.fired && waitedMs >= SHUT_MS) {
+    return { data: { ...data, fired: true }, wanted: brief(CHARGE, 'chargeValve', data.pulseMs) };
+  }
+  return waitedMs < SHUT_MS + AFTER_PULSE_MS
+    ? { data, wanted: SAFE_COMMANDS }
+    : { data: at(data, 'look', nowMs), wanted: LOOK };
+}
+
+/** More than the sensor can see: the compressor takes the rest back into the tank. */
+function ease(data: DrainOilData, input: StageInput): Step {
+  const { plan, nowMs, seen } = input;
+  const { aimGaugePa } = plan.drainOil;
+  const eased = seen.manifoldPa !== undefined && seen.manifoldPa - barometerPa(seen) <= aimGaugePa;
+  if (eased) return { data: { ...at(data, 'look', nowMs), pulseMs: 0 }, wanted: LOOK };
+  return { data, wanted: input.compressorRested || input.permitted.compressor.on ? EASE : LOOK };
+}
+
+/**
+ * One short opening after the other, each with a look at what it took: oil leaving makes a little room for the gas
+ * behind it, gas leaving lets the pressure fall.
+ */
+function drain(data: DrainOilData, input: StageInput): Step {
+  const { plan, equipment, nowMs, seen } = input;
+  const { probeDeadTimes, openMs, meanMs, shutMs } = plan.drainOil;
+  const waitedMs = nowMs - data.stepSinceMs;
+  if (seen.manifoldPa === undefined) return toWeighing(data, input, 'not-empty');
+  const summed = { ...data, sumPa: data.sumPa + seen.manifoldPa, samples: data.samples + 1 };
+  if (!data.fired) {
+    if (waitedMs < meanMs) return { data: summed, wanted: LOOK };
+    const fromPa = summed.sumPa / summed.samples;
+    const ms = data.openings === 0 ? probeDeadTimes * equipment.valveDeadTimeMs : openMs;
+    return {
+      data: { ...at(data, 'drain', nowMs), fired: true, fromPa },
+      wanted: brief(DRAIN, 'separatorDrainValve', ms),
+    };
+  }
+  if (waitedMs < shutMs) return { data, wanted: LOOK };
+  if (waitedMs < shutMs + meanMs) return { data: summed, wanted: LOOK };
+  return judgeOpening(data, input, summed.sumPa / summed.samples);
+}
+
+function judgeOpening(data: DrainOilData, input: StageInput, pressurePa: number): Step {
+  const { gasShare, openings, spentGaugePa } = input.plan.drainOil;
+  const fromPa = data.fromPa ?? pressurePa;
+  if (fromPa - pressurePa > gasShare * fromPa) {
+    return toWeighing(data, input, data.openings > 0 ? 'drained' : 'dry');
+  }
+  const next = { ...at(data, 'drain', input.nowMs), openings: data.openings + 1 };
+  if (next.openings >= openings) return toWeighing(next, input, 'not-empty');
+  return pressurePa - barometerPa(input.seen) < spentGaugePa
+    ? { data: at(next, 'look', input.nowMs), wanted: LOOK }
+    : { data: next, wanted: LOOK };
+}
+
+function toWeighing(data: DrainOilData, input: StageInput, why: NonNullable<DrainOilData['why']>): Step {
+  return { data: { ...at(data, 'weigh', input.nowMs), why }, wanted: SAFE_COMMANDS };
+}
+
+const TOLD: { readonly [W in NonNullable<DrainOilData['why']>]: readonly NoticeDraft[] } = {
+  drained: [{ code: 'oil-drained' }],
+  dry: [{ code: 'oil-drained' }],
+  'not-empty': [{ code: 'oil-drained' }, { code: 'oil-left-in-separator' }],
+  'no-pressure': [{ code: 'oil-not-drained' }],
+};
+
+/** What the tank gave to raise the separator is booked. */
+function weigh(data: DrainOilData, input: StageInput): Step {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  const wanted = SAFE_COMMANDS;
+  if (failed) return scaleLost(data, input);
+  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
+  const { accounts, nowMs } = input;
+  const why = data.why ?? 'no-pressure';
+  const entry = book('tank-to-separator', accounts.weighed ?? weighed, weighed, input);
+  const opened = why === 'no-pressure' ? {} : { oil: { ...accounts.oil, drainedAtMs: nowMs } };
+  return {
+    data: { ...at(data, 'return', nowMs), givenKg: entry.massKg, fanStopped: wantsFanStopped(input) },
+    wanted,
+    ledger: [entry],
+    accounts: { ...accounts, weighed, ...opened },
+    notices: TOLD[why],
+  };
+}
+
+/**
+ * The compressor takes it back, and with it what the trickle at the end of the recovery left as liquid in a condenser
+ * colder than the tank: thicker gas pushes it out.
+ */
+function takeBack(data: DrainOilData, input: StageInput): Step {
+  const { plan, nowMs, seen, permitted } = input;
+  const running = permitted.compressor.on;
+  const waitedMs = nowMs - data.stepSinceMs;
+  const low = seen.manifoldPa !== undefined && seen.manifoldPa <= plan.hoses.emptyPa;
+  const refused = data.fired && !running;
+  if (refused || (running && low) || waitedMs > plan.drainOil.returnMs) {
+    return { data: at(data, 'weigh-return', nowMs), wanted: SAFE_COMMANDS };
+  }
+  if (!running && !input.compressorRested) return { data, wanted: SAFE_COMMANDS };
+  // The first wish is judged after this scan.
+  const fired = data.fired || running;
+  return {
+    data: fired === data.fired ? data : { ...data, fired },
+    wanted: data.fanStopped ? EASE_STILL : EASE,
+  };
+}
+
+function weighReturn(data: DrainOilData, input: StageInput): Step {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  const wanted = SAFE_COMMANDS;
+  if (failed) return scaleLost(data, input);
+  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
+  const { accounts } = input;
+  const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
+  return {
+    data,
+    wanted,
+    event: data.why === 'no-pressure' ? 'oil-not-drained' : 'oil-drained',
+    result: data.why ?? 'no-pressure',
+    ledger: [entry],
+    accounts: {
+      ...accounts,
+      weighed,
+      recoveredKg: (accounts.recoveredKg ?? 0) + entry.massKg - data.givenKg,
+      keptInCoilKg: keptAfterDraw(entry.massKg, data.fanStopped, Math.max(data.givenKg, 0), input),
+    },
+  };
+}
