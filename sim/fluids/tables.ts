@@ -134,6 +134,11 @@ export class FluidTables {
     throw this.#outOfRange(`${densityKgPerM3} kg/m³ and ${internalEnergyJPerKg} J/kg`);
   }
 
+  /** Whether liquid and vapour coexist there. */
+  isMixture(densityKgPerM3: number, temperatureK: number): boolean {
+    return this.#saturation.covers(densityKgPerM3, temperatureK);
+  }
+
   /**
    * Saturated liquid and vapour at a temperature.
    * @throws RangeError below the tables or above the critical temperature

@@ -9,8 +9,10 @@ import {
 } from '../fluids/property-state.ts';
 import type { FluidTables } from '../fluids/tables.ts';
 import { WATER_VAPOUR } from '../fluids/water.ts';
+import { followAnchor, setAnchor } from './gas-anchor.ts';
 import type { Node } from './node.ts';
 import { type DissolvedEnergy, dissolvedEnergyOf, oilVolumeM3 } from './oil.ts';
+import { behindWallK, settleWall, wallConductance, wallUaWPerK } from './wall.ts';
 
 /** Newton stops here; the pressure is carried along the tangent for the rest. */
 const TEMPERATURE_TOLERANCE_K = 1e-3;
@@ -19,8 +21,6 @@ const MAXIMUM_ITERATIONS = 40;
 const MOST_BELOW_TABLES_K = 60;
 /** A liquid-full volume keeps this share for gas, so that a trace of air stays finite. */
 const GAS_VOLUME_FLOOR = 1e-3;
-/** Share of liquid at which a wall counts as fully wetted (estimate). */
-const FULLY_WETTED_FRACTION = 0.05;
 
 /** A state outside the range of the fluid: names the node and the values, so that a run stops with a reason. */
 export class StateOutOfRange extends Error {
@@ -106,7 +106,8 @@ export class Equilibrium {
     let highK = this.tables.maximumTemperatureK;
     for (let iteration = 0; ; iteration++) {
       if (iteration === MAXIMUM_ITERATIONS) throw new StateOutOfRange(node, 'no equilibrium found');
-      this.#evaluate(node, density, temperatureK);
+      if (!followAnchor(node.anchor, density, temperatureK, state))
+        this.#evaluate(node, density, temperatureK);
       capacity = node.refrigerantKg * state.dUdT + heatable + wallJPerK + contactJPerK;
       const excess =
         node.refrigerantKg * state.internalEnergyJPerKg +
@@ -154,7 +155,10 @@ export class Equilibrium {
       if (error instanceof RangeError) throw new StateOutOfRange(node, error.message);
       throw error;
     }
-    if (shortK <= 0) return;
+    if (shortK <= 0) {
+      setAnchor(node.anchor, densityKgPerM3, temperatureK, state, tables);
+      return;
+    }
     state.internalEnergyJPerKg -= state.dUdT * shortK;
     if (state.pressurePa > 0) {
       const shrink = Math.exp((-state.dPdT * shortK) / state.pressurePa);
@@ -257,41 +261,4 @@ function deriveGas(node: Node, vapourDensity: number, vapourEnthalpy: number): v
 
 function freeVolumeM3(node: Node): number {
   return node.volumeM3 - oilVolumeM3(node);
-}
-
-/** The wall seen from the contents over one step, J/K: wall and outside are solved with it. */
-function wallConductance(node: Node, inner: number, outer: number): number {
-  const behind = node.wallJPerK + outer;
-  return behind === 0 ? 0 : (inner * behind) / (behind + inner);
-}
-
-/** The temperature that conductance leads to. */
-function behindWallK(node: Node, outer: number, heaterJ: number): number {
-  const behind = node.wallJPerK + outer;
-  return behind === 0
-    ? node.surroundingsK
-    : (node.wallJPerK * node.wallK + outer * node.surroundingsK + heaterJ) / behind;
-}
-
-function settleWall(node: Node, contentsK: number, inner: number, outer: number, heaterJ: number): void {
-  if (node.wallJPerK === 0) return;
-  node.wallK =
-    (node.wallJPerK * node.wallK + inner * contentsK + outer * node.surroundingsK + heaterJ) /
-    (node.wallJPerK + inner + outer);
-}
-
-function wallUaWPerK(node: Node): number {
-  const wetted = Math.min(1, node.liquidFraction / FULLY_WETTED_FRACTION);
-  return node.wallUaDryWPerK + (node.wallUaWetWPerK - node.wallUaDryWPerK) * wetted;
-}
-
-/** Heat flowing into the contents at the present state over a step of this length, W. */
-export function heatFlowW(node: Node, durationS: number): number {
-  const inner = wallUaWPerK(node) * durationS;
-  const outer = node.wallUaOutWPerK * durationS;
-  return (
-    (wallConductance(node, inner, outer) / durationS) *
-      (behindWallK(node, outer, node.wallHeatW * durationS) - node.temperatureK) +
-    node.contactUaWPerK * (node.surroundingsK - node.temperatureK)
-  );
 }

@@ -4,7 +4,7 @@ import { WATER_VAPOUR, waterVapourViscosityPaS } from '../fluids/water.ts';
 import type { Compressor, Edge, Restriction, Tube, VacuumPump } from './edge.ts';
 import { AIR_VISCOSITY_PA_S } from './edge.ts';
 import type { Node } from './node.ts';
-import { liquidShare, takeStream } from './stream.ts';
+import { takeStream } from './stream.ts';
 
 /**
  * Choking pressure ratios x_T of the expansion Y = 1 − x/(3 x_T) of IEC 60534-2-1, chosen so that the choked flow is that
@@ -47,33 +47,35 @@ function throughRestriction(edge: Restriction & Edge, context: FlowContext): voi
     return;
   }
   const port = edge.forward ? edge.portA : edge.portB;
-  takeStream(edge, up, port);
+  const liquid = takeStream(edge, up, port);
 
   const upPa = up.pressurePa;
-  const liquid = liquidShare(up, port);
+  const perUp = 1 / upPa;
   const choking = chokingRatio(up, liquid, context);
-  const x = Math.min(differencePa / upPa, choking);
-  const rounding = ROUNDING + ROUNDING_PA / upPa;
+  const x = Math.min(differencePa * perUp, choking);
+  const rounding = ROUNDING + ROUNDING_PA * perUp;
   const square = x * x + rounding * rounding;
   const root = Math.sqrt(Math.sqrt(square));
   const bend = 1 + liquid * (BEND_OF_LIQUID - 1);
-  const near = liquid === 0 ? x / choking : (x / choking) ** bend;
-  const expansion = 1 - near / (2 * bend + 1);
+  const perChoking = 1 / choking;
+  const reached = x * perChoking;
+  const near = liquid === 0 ? reached : reached ** bend;
+  const share = near / (2 * bend + 1);
+  const expansion = 1 - share;
   const scale = edge.areaM2 * edge.opening * Math.sqrt(2 * edge.streamDensity * upPa);
-  const orifice = (scale * x * expansion) / root;
-  const orificeTangent =
-    (scale / (upPa * root)) *
-    (expansion - (bend * near) / (2 * bend + 1) - (0.5 * expansion * x * x) / square);
+  const perRoot = scale / root;
+  const orifice = perRoot * x * expansion;
+  const orificeTangent = perRoot * perUp * (expansion - bend * share - (0.5 * expansion * x * x) / square);
 
   const resistance = edge.tube === undefined ? 0 : tubeResistance(edge.tube, edge, up, down, liquid, context);
   if (resistance === 0 || differencePa <= 0) {
-    const secant = differencePa > 0 ? ((1 - x / choking) * orifice) / differencePa : orificeTangent;
+    const secant = differencePa > 0 ? ((1 - reached) * orifice) / differencePa : orificeTangent;
     setFlow(
       edge,
       orifice,
       Math.max(0, orificeTangent),
       secant,
-      Math.max(0, orifice / upPa - x * orificeTangent),
+      Math.max(0, orifice * perUp - x * orificeTangent),
     );
     return;
   }
@@ -82,10 +84,10 @@ function throughRestriction(edge: Restriction & Edge, context: FlowContext): voi
   const flow =
     (2 * differencePa) / (resistance + Math.sqrt(resistance * resistance + 4 * quadratic * differencePa));
   const orificeShare = (flow * flow) / (orifice * orifice);
-  const unchoked = Math.max(1e-6, 1 - (x * orificeShare) / choking);
+  const unchoked = Math.max(1e-6, 1 - reached * orificeShare);
   const tangent = 1 / (resistance + (2 * quadratic * flow) / unchoked);
   const secant = 1 / (resistance + (quadratic * flow) / unchoked);
-  setFlow(edge, flow, tangent, secant, Math.max(0, flow / upPa - x * tangent));
+  setFlow(edge, flow, tangent, secant, Math.max(0, flow * perUp - x * tangent));
 }
 
 function setFlow(edge: Edge, flow: number, tangent: number, secant: number, upstreamSlope: number): void {

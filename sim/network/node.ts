@@ -1,4 +1,5 @@
 // One lump of the network: a volume with refrigerant, air, water vapour and oil, its metal and its surroundings.
+import { type GasAnchor, newGasAnchor } from './gas-anchor.ts';
 
 /** Geometry and thermal parameters. All `Ua` are W/K. */
 export type NodeSpec = {
@@ -85,9 +86,15 @@ export type Node = {
   filmKgPerSPa: number;
   filmPa: number;
   filmVapourPa: number;
+  /** Where the vapour pressure of the film was last asked, what it was, and d ln p/dT there. */
+  filmAskedK: number;
+  filmAskedPa: number;
+  filmLogSlope: number;
   /** What the sources do to the pressure in the running step, and how much less per pascal of rise. */
   sourcePa: number;
   sourceSlope: number;
+  /** The gas near which properties need no tables. */
+  readonly anchor: GasAnchor;
   /** Time since the node was last brought to equilibrium, while nothing flows through it. */
   restS: number;
 };
@@ -143,8 +150,12 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
     filmKgPerSPa: UNSET,
     filmPa: UNSET,
     filmVapourPa: UNSET,
+    filmAskedK: UNSET,
+    filmAskedPa: UNSET,
+    filmLogSlope: UNSET,
     sourcePa: UNSET,
     sourceSlope: UNSET,
+    anchor: newGasAnchor(),
     restS: UNSET,
   };
 }

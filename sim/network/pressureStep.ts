@@ -1,15 +1,18 @@
 // One linearised implicit pressure step: mean flows of all open edges over a time step, solved together.
 import type { Edge } from './edge.ts';
-import { heatFlowW } from './equilibrium.ts';
 import type { Node } from './node.ts';
+import { heatFlowW } from './wall.ts';
 
 /**
  * Exponentially fitted weight of the implicit end of a step for a relaxation z = step / time constant: ½ when z is
  * small (second order), 1 when it is large (no overshoot), exact for a linear relaxation in between.
  */
 function fittedWeight(z: number): number {
-  if (z < 1e-3) return 0.5 + z / 12;
-  if (z > 40) return 1 - 1 / z;
+  if (z > 20) return 1 - 1 / z;
+  if (z < 0.8) {
+    const square = z * z;
+    return 0.5 + z * (1 / 12 - square * (1 / 720 - square * (1 / 30240 - square / 1209600)));
+  }
   return 1 / (1 - Math.exp(-z)) - 1 / z;
 }
 

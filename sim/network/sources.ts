@@ -34,7 +34,8 @@ export class Sources {
   /** Finds new rates once a second. */
   pass(stepS: number): void {
     this.#sinceLookS += stepS;
-    if (this.#sinceLookS < LOOK_EVERY_S) return;
+    // Ten tenths do not quite make one.
+    if (this.#sinceLookS < LOOK_EVERY_S - 1e-6) return;
     this.#sinceLookS = 0;
     for (const oil of this.#oils) oil.look(LOOK_EVERY_S);
     for (const moisture of this.#moistures) moisture.look(LOOK_EVERY_S);

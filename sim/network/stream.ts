@@ -26,9 +26,18 @@ export function liquidShare(donor: Node, port: Port): number {
   return Math.min(1, liquidFraction);
 }
 
-/** Fills the stream of an edge from its donor. */
-export function takeStream(edge: Edge, donor: Node, port: Port): void {
+/** Fills the stream of an edge from its donor and answers the share of its volume that is liquid. */
+export function takeStream(edge: Edge, donor: Node, port: Port): number {
   const share = liquidShare(donor, port);
+  if (share === 0) {
+    edge.streamDensity = donor.gasDensityKgPerM3;
+    edge.streamRefrigerant = donor.gasRefrigerant;
+    edge.streamAir = donor.gasAir;
+    edge.streamWater = donor.gasWater;
+    edge.streamEnthalpy = donor.gasEnthalpyJPerKg;
+    edge.streamFollows = port === 'mixed' || donor.liquidFraction === 0;
+    return 0;
+  }
   const gas = (1 - share) * donor.gasDensityKgPerM3;
   const liquid = share === 0 ? 0 : share * donor.liquidDensityKgPerM3;
   const density = gas + liquid;
@@ -39,4 +48,5 @@ export function takeStream(edge: Edge, donor: Node, port: Port): void {
   edge.streamWater = gasMass * donor.gasWater;
   edge.streamEnthalpy = gasMass * donor.gasEnthalpyJPerKg + (1 - gasMass) * donor.liquidEnthalpyJPerKg;
   edge.streamFollows = port === 'mixed' || donor.liquidFraction === 0;
+  return share;
 }

@@ -7,6 +7,11 @@ const MOST_SHARE = 0.98;
 
 export class Transport {
   readonly #order: Node[] = [];
+  #nodes: readonly Node[] = [];
+  /** Which of them a running compressor delivers to. */
+  #delivery: readonly boolean[] = [];
+  /** Edges to a boundary. */
+  #ends: readonly Edge[] = [];
   /** Composition and enthalpy of what the node being worked gives to a following stream. */
   readonly #mixture = { refrigerant: 0.5, air: 0.5, water: 0.5, enthalpyJPerKg: 0.5 };
 
@@ -21,8 +26,12 @@ export class Transport {
     incident: readonly (readonly Edge[])[],
     stepS: number,
   ): void {
-    for (let i = 0; i < edges.length; i++) this.#fromBoundary(edges[i]!, stepS);
-    for (const node of this.#downhill(nodes, incident)) {
+    if (this.#nodes !== nodes) this.#lookAt(nodes, edges, incident);
+    const ends = this.#ends;
+    for (let i = 0; i < ends.length; i++) this.#fromBoundary(ends[i]!, stepS);
+    const order = this.#downhill(nodes);
+    for (let k = 0; k < order.length; k++) {
+      const node = order[k]!;
       const own = incident[node.index]!;
       const share = this.#grantedShare(node, own, stepS);
       for (let i = 0; i < own.length; i++) {
@@ -32,6 +41,14 @@ export class Transport {
         else if (kg < 0 && edge.b === node) this.#carry(edge, node, edge.a, -kg * share);
       }
     }
+  }
+
+  /** What stays the same until the network finds other nodes active. */
+  #lookAt(nodes: readonly Node[], edges: readonly Edge[], incident: readonly (readonly Edge[])[]): void {
+    this.#nodes = nodes;
+    this.#delivery = nodes.map((node, i) => receivesFromCompressor(node, incident[i]!));
+    this.#ends = edges.filter((edge) => edge.a.index < 0 || edge.b.index < 0);
+    this.#order.length = nodes.length;
   }
 
   /** What comes in from a boundary comes first; a boundary has enough of everything. */
@@ -44,14 +61,14 @@ export class Transport {
   }
 
   /** By falling pressure at the end of the step, but the delivery side of every running compressor after everything else. */
-  #downhill(nodes: readonly Node[], incident: readonly (readonly Edge[])[]): readonly Node[] {
+  #downhill(nodes: readonly Node[]): readonly Node[] {
     const order = this.#order;
-    order.length = nodes.length;
+    const delivery = this.#delivery;
     let count = 0;
     let deliveriesFrom = nodes.length;
     for (let i = 0; i < nodes.length; i++) {
       const node = nodes[i]!;
-      if (receivesFromCompressor(node, incident[i]!)) {
+      if (delivery[i]!) {
         order[--deliveriesFrom] = node;
         continue;
       }

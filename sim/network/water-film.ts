@@ -4,6 +4,7 @@ import {
   VAPOUR_ENERGY_OFFSET_J_PER_KG,
   WATER_VAPOUR,
   waterVapourPressurePa,
+  waterVapourPressureSlope,
 } from '../fluids/water.ts';
 import type { Node } from './node.ts';
 
@@ -16,6 +17,8 @@ const EVAPORATION_KG_PER_S_PA = 2e-6;
 const LEAST_FILM_KG = 1e-10;
 /** Where the vapour-pressure curve is asked; a film left without water has no temperature worth the name. */
 const COLDEST_K = 180;
+/** So far its pressure is carried along; the error stays below 1e-6. */
+const CARRIED_K = 0.02;
 const HOTTEST_K = 370;
 
 /** Temperature of a film from its energy (zero as liquid at 0 °C): ice, a mixture at the freezing point, or liquid. */
@@ -54,7 +57,7 @@ const wallK = (node: Node): number => (node.wallJPerK > 0 ? node.wallK : node.te
 export function prepareFilm(node: Node, stepS: number): void {
   const filmK = node.filmKg > 0 ? filmTemperatureK(node.filmKg, node.filmEnergyJ) : wallK(node);
   const withinK = Math.min(HOTTEST_K, Math.max(COLDEST_K, filmK));
-  const pressurePa = waterVapourPressurePa(withinK);
+  const pressurePa = vapourPressurePa(node, withinK);
   node.filmK = withinK;
   node.filmVapourPa = (node.waterKg * WATER_VAPOUR.gasConstantJPerKgK * node.temperatureK) / node.gasVolumeM3;
   if (node.filmKg <= 0 && node.filmVapourPa <= pressurePa) {
@@ -68,6 +71,20 @@ export function prepareFilm(node: Node, stepS: number): void {
   node.filmKgPerSPa =
     EVAPORATION_KG_PER_S_PA / (1 + (stepS * EVAPORATION_KG_PER_S_PA * slope * latent) / capacity);
   node.filmPa = pressurePa + (slope * heated * (wallK(node) - withinK)) / capacity;
+}
+
+/** Vapour pressure of the film: asked anew when its temperature has moved, else carried along slope and bend. */
+function vapourPressurePa(node: Node, temperatureK: number): number {
+  const warmer = temperatureK - node.filmAskedK;
+  if (warmer <= CARRIED_K && warmer >= -CARRIED_K) {
+    const rise = node.filmLogSlope * warmer;
+    return node.filmAskedPa * (1 + rise * (1 + 0.5 * rise));
+  }
+  const pressurePa = waterVapourPressurePa(temperatureK);
+  node.filmAskedK = temperatureK;
+  node.filmAskedPa = pressurePa;
+  node.filmLogSlope = waterVapourPressureSlope(temperatureK) / pressurePa;
+  return pressurePa;
 }
 
 /** Moves water between film and gas; `vapourRisePa` is what the step does to the vapour pressure otherwise. */
