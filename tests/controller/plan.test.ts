@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { Equipment } from '../../controller/equipment.ts';
 import { planJob } from '../../controller/plan.ts';
 import type { Ticket } from '../../controller/ticket.ts';
-import { EQUIPMENT, planFor, R134A, R1234YF, TICKET } from './support/machine.ts';
+import { EQUIPMENT, OIL_EQUIPMENT, planFor, R134A, R1234YF, TICKET } from './support/machine.ts';
 
 const blockersOf = (ticket: Partial<Ticket>, equipment: Equipment = EQUIPMENT, curve = R134A): string[] => {
   const planned = planJob({ ...TICKET, ...ticket }, equipment, curve);
@@ -67,5 +67,79 @@ describe('The plan', () => {
     expect(blockersOf({ service: 'recover' }, without('vacuumPump'))).toEqual([]);
     expect(blockersOf({ ports: 1 }, without('lowSideValve'))).toEqual([]);
     expect(blockersOf({ ports: 2 }, without('lowSideValve'))).toEqual(['output-not-fitted']);
+  });
+});
+
+describe('The stages for oil and engine', () => {
+  const stages = (ticket: Partial<Ticket> = {}, equipment: Equipment = OIL_EQUIPMENT): readonly string[] =>
+    planFor(ticket, equipment).stages;
+  const without = (output: string): Equipment => ({
+    ...OIL_EQUIPMENT,
+    fitted: OIL_EQUIPMENT.fitted.filter((fitted) => fitted !== output),
+  });
+  const add = { kind: 'PAG', addM3: 15e-6 } as const;
+
+  test('stand where the trade has them: the test while both couplers are open, then clear, then recover', () => {
+    expect(stages({ engine: 'can-run' })).toEqual([
+      'identify',
+      'settle',
+      'recover',
+      'rest',
+      'drain-oil',
+      'evacuate',
+      'hold',
+      'add-oil',
+      'charge',
+      'verify',
+      'clear-hoses',
+      'recover-hoses',
+    ]);
+    expect(stages({ service: 'recover', engine: 'can-run' })).toEqual([
+      'identify',
+      'settle',
+      'recover',
+      'rest',
+      'drain-oil',
+      'recover-hoses',
+    ]);
+  });
+
+  test('are left out where they do not apply', () => {
+    expect(stages({ engine: 'cannot-run' })).not.toContain('verify');
+    expect(stages({}, EQUIPMENT)).not.toContain('drain-oil');
+    expect(stages({}, without('separatorDrainValve'))).not.toContain('add-oil');
+    expect(stages({}, without('oilValve'))).toContain('drain-oil');
+    expect(stages({}, without('oilValve'))).not.toContain('add-oil');
+    expect(stages({ service: 'evacuate-and-charge' })).not.toContain('add-oil');
+    expect(stages({ service: 'evacuate-and-charge', oil: add })).toContain('add-oil');
+  });
+
+  test('PAG never goes into a vehicle with an electric compressor: refused when asked for, left out when not', () => {
+    expect(blockersOf({ electricCompressor: true, oil: add }, OIL_EQUIPMENT)).toEqual(['oil-unfit']);
+    expect(stages({ electricCompressor: true })).not.toContain('add-oil');
+    const poe = { ...OIL_EQUIPMENT, oil: { ...OIL_EQUIPMENT.oil!, kind: 'POE' as const } };
+    expect(blockersOf({ electricCompressor: true, oil: add }, poe)).toEqual(['oil-unfit']);
+    expect(blockersOf({ electricCompressor: true, oil: { ...add, kind: 'POE' } }, OIL_EQUIPMENT)).toEqual([
+      'oil-unfit',
+    ]);
+  });
+
+  test('POE from a bottle of POE does, and an oil of another kind does NOT', () => {
+    const poe = { ...OIL_EQUIPMENT, oil: { ...OIL_EQUIPMENT.oil!, kind: 'POE' as const } };
+    const ticket = { oil: { kind: 'POE', addM3: 15e-6 } } as const;
+    expect(blockersOf({ electricCompressor: true, ...ticket }, poe)).toEqual([]);
+    expect(blockersOf(ticket, OIL_EQUIPMENT)).toEqual(['oil-unfit']);
+    expect(stages({ oil: { kind: 'POE', addM3: 0 } })).not.toContain('add-oil');
+  });
+
+  test('oil that is asked for and cannot be added is refused by name', () => {
+    expect(blockersOf({ oil: add }, without('oilValve'))).toEqual(['output-not-fitted']);
+    expect(blockersOf({ oil: add, service: 'recover' }, OIL_EQUIPMENT)).toEqual(['oil-not-added']);
+    expect(blockersOf({ oil: { kind: 'PAG', addM3: Number.NaN } }, OIL_EQUIPMENT)).toEqual([
+      'oil-implausible',
+    ]);
+    expect(blockersOf({ oil: { kind: 'PAG', addM3: 6e-4 } }, OIL_EQUIPMENT)).toEqual(['oil-implausible']);
+    const { oil: _, ...unmeasured } = OIL_EQUIPMENT;
+    expect(blockersOf({ oil: add }, unmeasured)).toEqual(['figure-missing']);
   });
 });

@@ -7,14 +7,16 @@ import type { Ticket } from '../../../controller/ticket.ts';
 /** R-134a, saturation from the equation of Tillner-Roth and Baehr (1994), five figures. */
 export const R134A: SaturationCurve = {
   refrigerant: 'R-134a',
-  temperatureK: [-40, -30, -20, -10, 0, 10, 20, 25, 30, 40, 50, 60].map((c) => c + 273.15),
+  temperatureK: [-40, -30, -20, -10, 0, 10, 20, 25, 30, 40, 50, 60, 70].map((c) => c + 273.15),
   pressurePa: [
-    0.5121, 0.8438, 1.3273, 2.006, 2.928, 4.1461, 5.7171, 6.6538, 7.702, 10.166, 13.179, 16.818,
+    0.5121, 0.8438, 1.3273, 2.006, 2.928, 4.1461, 5.7171, 6.6538, 7.702, 10.166, 13.179, 16.818, 21.168,
   ].map((bar) => bar * 1e5),
   liquidDensityKgPerM3: [
-    1417.7, 1388.4, 1358.3, 1327.1, 1294.8, 1261.0, 1225.3, 1206.7, 1187.5, 1146.7, 1102.3, 1052.9,
+    1417.7, 1388.4, 1358.3, 1327.1, 1294.8, 1261.0, 1225.3, 1206.7, 1187.5, 1146.7, 1102.3, 1052.9, 996.25,
   ],
-  vapourDensityKgPerM3: [2.7695, 4.426, 6.784, 10.04, 14.43, 20.23, 27.78, 32.35, 37.54, 50.09, 66.27, 87.38],
+  vapourDensityKgPerM3: [
+    2.7695, 4.426, 6.784, 10.04, 14.43, 20.23, 27.78, 32.35, 37.54, 50.09, 66.27, 87.38, 115.57,
+  ],
 };
 
 /** R-1234yf, saturation from the equation of Lemmon and Akasaka (2022). */
@@ -73,6 +75,7 @@ export const EQUIPMENT: Equipment = {
   valveDeadTimeMs: 60,
   compressor: { cutOutPa: 2_500_000, minimumOffMs: 120_000, sweptM3PerS: 0.2417e-3 },
   vacuumPump: { openLimitPa: 110_000, ultimatePa: 3 },
+  separatorFloat: false,
 };
 
 /** The same machine with everything for oil. */

@@ -1,0 +1,126 @@
+// Whether the engine runs, as the interlocks know it: by word, by pressure, and not by anything that looks alike.
+import { describe, expect, test } from 'vitest';
+import { see } from '../../../controller/estimates/seen.ts';
+import { classify } from '../../../controller/interlocks/bands.ts';
+import {
+  type EngineWatch,
+  openEngineWatch,
+  watchEngine,
+} from '../../../controller/interlocks/engine-watch.ts';
+import { noteCommands, openMemory, recall } from '../../../controller/interlocks/memory.ts';
+import type { OperatorEvent } from '../../../controller/operator.ts';
+import { ON, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
+import { want } from '../../../controller/stages/stage.ts';
+import { EQUIPMENT } from '../support/machine.ts';
+import { none, readingsAt, type Values } from '../support/readings.ts';
+
+const START: OperatorEvent = { type: 'confirmed', prompt: 'start-engine' };
+const STOP: OperatorEvent = { type: 'confirmed', prompt: 'stop-engine' };
+
+/** Both sides over a time, in kPa, ten scans a second. */
+function follow(
+  sides: (s: number) => readonly [number, number],
+  seconds: number,
+  from: EngineWatch = openEngineWatch(0),
+  joined = false,
+): EngineWatch {
+  let watch = from;
+  for (let nowMs = 0; nowMs <= seconds * 1000; nowMs += 100) {
+    const [high, low] = sides(nowMs / 1000);
+    const values: Values = { highSidePressurePa: high * 1000, lowSidePressurePa: low * 1000 };
+    watch = watchEngine(watch, see(readingsAt(nowMs, values), EQUIPMENT, nowMs), joined, [], nowMs);
+  }
+  return watch;
+}
+const ramp = (s: number, overS: number): number => Math.min(s / overS, 1);
+const heard = (watch: EngineWatch, ...events: readonly OperatorEvent[]): string =>
+  watchEngine(watch, see(readingsAt(0), EQUIPMENT, 0), false, events, 0).engine;
+
+describe('By word', () => {
+  test('a start counts from its confirmation to that of the stop', () => {
+    const running = { ...openEngineWatch(0), engine: 'running' } as const;
+    expect(heard(openEngineWatch(0), START)).toBe('running');
+    expect(heard(running)).toBe('running');
+    expect(heard(running, STOP)).toBe('off');
+  });
+  test('of a start and a stop in one breath the start counts', () => {
+    expect(heard(openEngineWatch(0), STOP, START)).toBe('running');
+  });
+});
+
+describe('By pressure', () => {
+  const started = (s: number) => [572 + 500 * ramp(s, 30), 572 - 270 * ramp(s, 12)] as const;
+
+  test('a high side that rises while the low side falls, every valve shut, is an engine', () => {
+    expect(follow(started, 40).engine).toBe('suspected');
+  });
+  test('it is off again when the sides have come together, and NOT before', () => {
+    const suspected = follow(started, 40);
+    expect(follow(() => [900, 400], 5, suspected).engine).toBe('suspected');
+    expect(follow(() => [600, 570], 5, suspected).engine).toBe('off');
+  });
+  test.each<[string, (s: number) => readonly [number, number]]>([
+    ['a coupler that opens on one side', (s) => [60 + 512 * ramp(s - 2, 0.5), 60]],
+    ['both couplers that open', (s) => [60 + 512 * ramp(s - 2, 0.5), 60 + 512 * ramp(s - 4, 0.5)]],
+    ['hoses that warm', (s) => [400 + 160 * ramp(s, 600), 400 + 160 * ramp(s, 600)]],
+    [
+      'a hot engine bay that warms one side slowly',
+      (s) => [572 + 200 * ramp(s, 900), 572 - 10 * ramp(s, 900)],
+    ],
+    [
+      'sides that even out after the engine has stopped',
+      (s) => [1100 - 500 * ramp(s, 90), 300 + 280 * ramp(s, 90)],
+    ],
+  ])('%s is NOT one', (_, sides) => {
+    expect(follow(sides, 600).engine).toBe('off');
+  });
+  test('nothing is concluded while a machine valve joins the sides', () => {
+    expect(follow(started, 40, openEngineWatch(0), true).engine).toBe('off');
+  });
+  test('a lost sensor neither starts nor stops an engine', () => {
+    const blind = see(readingsAt(0, { highSidePressurePa: none('stale') }), EQUIPMENT, 0);
+    const suspected = follow(started, 40);
+    expect(watchEngine(suspected, blind, false, [], 0).engine).toBe('suspected');
+    expect(watchEngine(openEngineWatch(0), blind, false, [], 0).engine).toBe('off');
+  });
+});
+
+describe('The closed manifold', () => {
+  const deadEnd = (...outputs: readonly Output[]): string => {
+    const fed = noteCommands(openMemory(0), { ...SAFE_COMMANDS, chargeValve: ON }, undefined, 0);
+    return recall(noteCommands(fed, want(...outputs), undefined, 100), 100, 0).deadEnd;
+  };
+  test('is fed by a pulse and stays so until a way out has opened', () => {
+    expect(deadEnd()).toBe('fed');
+    expect(deadEnd('vacuumPump')).toBe('fed');
+    expect(deadEnd('recoveryValve')).toBe('empty');
+    expect(deadEnd('highSideValve')).toBe('empty');
+  });
+  test('is NOT fed by a charge into the high side', () => {
+    const charged = noteCommands(openMemory(0), want('highSideValve', 'chargeValve'), undefined, 0);
+    expect(recall(charged, 0, 0).deadEnd).toBe('empty');
+  });
+});
+
+describe('Pressure for the drain', () => {
+  const band = (values: Values): string =>
+    classify({
+      seen: see(readingsAt(0, values), EQUIPMENT, 0),
+      equipment: EQUIPMENT,
+      scaleTrust: 'trusted',
+      scaleCounts: 2_100_000,
+    }).drainPressure;
+  test('counts from the barometer, with what the sensor may be off by', () => {
+    expect(band({ manifoldPressurePa: 112_000 })).toBe('above-ambient');
+    expect(band({ manifoldPressurePa: 111_000 })).toBe('at-ambient');
+    expect(band({ manifoldPressurePa: 90_000, barometerPa: 75_000 })).toBe('above-ambient');
+  });
+  test('without a barometer the strongest weather is assumed', () => {
+    expect(band({ manifoldPressurePa: 115_000, barometerPa: none('not-fitted') })).toBe('at-ambient');
+    expect(band({ manifoldPressurePa: 117_000, barometerPa: none('not-fitted') })).toBe('above-ambient');
+  });
+  test('beyond the span it is unknown', () => {
+    expect(band({ manifoldPressurePa: none('out-of-range') })).toBe('unknown');
+    expect(band({ manifoldPressurePa: 159_900 })).toBe('unknown');
+  });
+});

@@ -1,0 +1,205 @@
+// Verify and clear hoses: no engine before the valves are proven, no belief without pressure, always a way out.
+import { describe, expect, test } from 'vitest';
+import { jobResult } from '../../../controller/result.ts';
+import { type ControllerState, openJob, scan } from '../../../controller/scan.ts';
+import { SAFE_COMMANDS } from '../../../controller/signals.ts';
+import type { Ticket } from '../../../controller/ticket.ts';
+import { newPlant, type Plant, type RunOptions, readPlant, run } from '../support/bench.ts';
+import { EQUIPMENT, planFor } from '../support/machine.ts';
+import { none } from '../support/readings.ts';
+
+const open = (ticket: Partial<Ticket> = {}): ControllerState =>
+  openJob(planFor({ service: 'evacuate-and-charge', engine: 'can-run', ...ticket }), EQUIPMENT, 0);
+const empty = (over: Partial<Plant> = {}): Plant => newPlant({ vehicleKg: 0, airPa: 101_000, ...over });
+const codes = (state: ControllerState): string[] => jobResult(state).notices.map(({ code }) => code);
+const stages = (state: ControllerState): string[] => jobResult(state).stages.map(({ stage }) => stage);
+const job = (options: RunOptions = {}, ticket: Partial<Ticket> = {}): ControllerState =>
+  run(open(ticket), { plant: empty(), ...options });
+
+describe('With an engine that can run', () => {
+  test('the charge is tested, the hoses are cleared, closed and then recovered with next to nothing in them', () => {
+    const plant = empty();
+    const state = job({ plant });
+    expect(stages(state).slice(-4)).toEqual(['charge', 'verify', 'clear-hoses', 'recover-hoses']);
+    const { masses, outcome, performance } = jobResult(state);
+    expect(outcome).toBe('completed');
+    expect(Math.abs(plant.vehicleKg - 0.6)).toBeLessThan(0.005);
+    expect(masses.hoseRecoveredKg!).toBeLessThan(0.003);
+    expect(Math.abs(masses.netChargeKg! - plant.vehicleKg)).toBeLessThan(masses.uncertaintyKg!);
+    expect(performance!.highPa).toBeGreaterThan(performance!.lowPa);
+  });
+
+  test('the questions come in the order of the trade', () => {
+    const asked: string[] = [];
+    job({
+      watch: ({ state }) => {
+        const id = state.prompt?.id;
+        if (id !== undefined && asked.at(-1) !== id) asked.push(id);
+        return undefined;
+      },
+    });
+    expect(asked).toEqual([
+      'connect-hoses',
+      'start-engine',
+      'close-high-coupler',
+      'close-couplers',
+      'stop-engine',
+      'disconnect-hoses',
+    ]);
+  });
+
+  test('nobody is asked to start it before every valve has been shut for ten seconds', () => {
+    let shutSinceMs: number | undefined;
+    job({
+      watch: ({ commands, state, nowMs }) => {
+        if (commands !== SAFE_COMMANDS) shutSinceMs = undefined;
+        else shutSinceMs ??= nowMs;
+        if (state.prompt?.id !== 'start-engine') return undefined;
+        expect(nowMs - shutSinceMs!).toBeGreaterThanOrEqual(10_000);
+        return true;
+      },
+    });
+  });
+
+  test('while it runs no path leads to tank or pump, from its start to the word that it stands', () => {
+    let scans = 0;
+    job({
+      watch: ({ commands, state }, { engine }) => {
+        if (!engine || state.prompt?.id === 'start-engine') return undefined;
+        scans += 1;
+        for (const output of ['recoveryValve', 'vacuumValve', 'chargeValve', 'compressor'] as const)
+          expect(commands[output].on).toBe(false);
+        return undefined;
+      },
+    });
+    expect(scans).toBeGreaterThan(3_000);
+  });
+
+  test('a tank that goes on losing is NOT proven: no engine, and the hoses are recovered', () => {
+    const state = job({
+      readings: (plant, { stage }) => {
+        if (stage?.stage === 'verify') plant.tankKg -= 1e-4;
+        return {};
+      },
+      watch: ({ state: now }) => {
+        expect(now.prompt?.id).not.toBe('start-engine');
+        return undefined;
+      },
+    });
+    expect(codes(state)).toContain('valves-not-proven');
+    expect(stages(state)).not.toContain('clear-hoses');
+    expect(jobResult(state).outcome).toBe('completed');
+  });
+
+  test('an unread side is NOT proven either', () => {
+    const state = job({
+      readings: (_, { stage }) => (stage?.stage === 'verify' ? { lowSidePressurePa: none('stale') } : {}),
+    });
+    expect(codes(state)).toContain('valves-not-proven');
+  });
+
+  test('sides that do not part say that the compressor does not turn; the job ends in order', () => {
+    const plant = empty();
+    const state = job({
+      plant,
+      watch: (_, now) => {
+        now.apart = 0;
+        return undefined;
+      },
+    });
+    expect(jobResult(state).performance!.verdict).toBe('compressor-not-running');
+    expect(stages(state)).not.toContain('clear-hoses');
+    expect(jobResult(state).outcome).toBe('completed');
+  });
+
+  test('a high side near its limit ends the test at once', () => {
+    const state = job({
+      readings: (plant, { stage }) =>
+        stage?.stage === 'verify' && plant.apart > 0.9 ? { highSidePressurePa: 2_300_000 } : {},
+    });
+    expect(codes(state)).toContain('high-side-too-high');
+    const verify = jobResult(state).stages.find(({ stage }) => stage === 'verify')!;
+    expect(verify.endedAtMs! - verify.startedAtMs).toBeLessThan(120_000);
+  });
+
+  test('a vent thermometer that is not fitted is told, and one that is stands in the record', () => {
+    const verdict = (state: ControllerState) =>
+      jobResult(state).notices.find(({ code }) => code.startsWith('performance-'));
+    expect(verdict(job())!.text).toContain('no thermometer');
+    const measured = job({ readings: () => ({ ventTemperatureK: 280.15 }) });
+    expect(jobResult(measured).performance!.ventK).toBe(280.15);
+    expect(verdict(measured)!.text).toContain('7 °C');
+  });
+});
+
+describe('A high coupler', () => {
+  test('that was left open is found by its pressure, asked for again, and then believed', () => {
+    const plant = empty({ highCouplerStuck: true });
+    let asked = 0;
+    const state = job({
+      plant,
+      watch: ({ state: now, nowMs }) => {
+        if (now.prompt?.id === 'close-high-coupler' && now.prompt.askedAtMs === nowMs) asked += 1;
+        if (asked === 2) plant.highCouplerStuck = false;
+        return undefined;
+      },
+    });
+    expect(asked).toBe(2);
+    expect(codes(state)).toContain('high-coupler-open');
+    expect(codes(state)).not.toContain('hoses-not-cleared');
+    expect(jobResult(state).outcome).toBe('completed');
+  });
+
+  test('that stays open is given up: the engine is stopped first, then the hoses are recovered as they are', () => {
+    const plant = empty({ highCouplerStuck: true });
+    const asked: string[] = [];
+    const state = job({
+      plant,
+      watch: ({ state: now }) => {
+        const id = now.prompt?.id;
+        if (id !== undefined && asked.at(-1) !== id) asked.push(id);
+        return undefined;
+      },
+    });
+    expect(codes(state)).toContain('hoses-not-cleared');
+    expect(asked.indexOf('stop-engine')).toBeLessThan(asked.indexOf('close-couplers'));
+    expect(jobResult(state).outcome).toBe('completed');
+  });
+});
+
+describe('An engine', () => {
+  const running = (): { state: ControllerState; plant: Plant } => {
+    const plant = empty();
+    const state = job({ plant, watch: ({ state: now }) => now.stage?.step === 'run' });
+    return { state, plant };
+  };
+
+  test('that still runs when the job is aborted is told', () => {
+    const { state, plant } = running();
+    const aborted = scan(state, readPlant(plant), plant.nowMs + 100, [{ type: 'aborted' }]);
+    expect(aborted.notices.map(({ code }) => code)).toEqual(
+      expect.arrayContaining(['aborted', 'engine-still-running']),
+    );
+  });
+
+  test('that never ran is NOT told at an abort', () => {
+    const aborted = scan(open(), readPlant(empty()), 100, [{ type: 'aborted' }]);
+    expect(aborted.notices.map(({ code }) => code)).not.toContain('engine-still-running');
+  });
+
+  test.each([
+    [{ electricCompressor: true }, 'electric'],
+    [{ ports: 1 as const }, 'one port'],
+  ])('that could run in %j is left alone, and that is told', (ticket, words) => {
+    const plant = empty();
+    const state = job({ plant }, ticket);
+    expect(stages(state)).not.toContain('verify');
+    expect(jobResult(state).notices.find(({ code }) => code === 'engine-left-alone')!.text).toContain(words);
+  });
+
+  test('that cannot run is not asked for, and nothing is told', () => {
+    const state = job({}, { engine: 'cannot-run' });
+    expect(stages(state)).not.toContain('clear-hoses');
+    expect(codes(state)).not.toContain('engine-left-alone');
+  });
+});
