@@ -1,4 +1,4 @@
-// Whole jobs in which something goes wrong: what a scenario asks for happens, when it says, and nothing is vented.
+// Whole jobs in which something goes wrong: what a scenario asks for happens, when it says, and no more is vented than ever.
 import { describe, expect, test } from 'vitest';
 import { fluidData, prepare } from '../../app/run/prepare.ts';
 import { printedRecord } from '../../app/run/printed.ts';
@@ -9,11 +9,14 @@ import { FAULT_NAMES, FAULTS } from '../../sim/faults.ts';
 import { runScenario } from './run-scenario.ts';
 
 const SCAN_S = 0.1;
+/** What follows the last oil out of the separator drain, in a job without faults as well. */
+const GAS_AFTER_OIL_G = 0.3;
+/** A small vehicle with a warm accumulator: a short job. */
 const JOB = {
   seed: 4,
   weather: { ambientC: 20 },
-  ticket: { refrigerant: 'R-134a', nominalChargeG: 600 },
-  vehicle: { chargeG: 450 },
+  ticket: { refrigerant: 'R-134a', nominalChargeG: 150 },
+  vehicle: { chargeG: 100, volumeL: 1.5, accumulatorHeatCapacityJPerK: 2000, accumulatorUaWPerK: 10 },
   tank: { contentKg: 8 },
 };
 const RECOVER = { ...JOB, ticket: { ...JOB.ticket, service: 'recover' } };
@@ -40,7 +43,7 @@ describe.each([...FAULT_NAMES])('%s for twenty seconds of a recovery', (fault) =
     expect(only).toMatchObject({ fault, onAtS: expect.closeTo(onAtS, 6) });
     if (fault !== 'power-lost') expect(only!.offAtS).toBeCloseTo(onAtS + 20, 6);
     expect(job.notices.map(({ text }) => text).join()).not.toContain('controller fault');
-    expect(Math.abs(job.truth.ventedG)).toBeLessThan(1e-3);
+    expect(job.truth.ventedG).toBeLessThan(GAS_AFTER_OIL_G);
     expect(Math.abs(job.truth.massDriftG)).toBeLessThan(1e-3);
   });
 });
@@ -98,15 +101,15 @@ describe('a mains failure', () => {
       expect(last.endedAtS).toBeUndefined();
       expect(job.simulatedS).toBeCloseTo(last.startedAtS + 20, 6);
       for (const visit of job.stages.slice(0, -1)) expect(visit.endedAtS).toBeDefined();
-      expect(job.truth.ventedG).toBe(0);
-      if (['evacuate', 'hold', 'charge'].includes(stage)) expect(job.masses.recoveredG).toBeGreaterThan(400);
+      expect(job.truth.ventedG).toBeLessThan(GAS_AFTER_OIL_G);
+      if (['evacuate', 'hold', 'charge'].includes(stage)) expect(job.masses.recoveredG).toBeGreaterThan(80);
     },
   );
 
   test('at the very start leaves a document of nothing', async () => {
     const job = await runScenario({ ...JOB, faults: [entry('power-lost')] });
     expect(job).toMatchObject({ outcome: 'stopped', masses: {}, simulatedS: 0 });
-    expect(job.truth.vehicleRefrigerantG).toBeCloseTo(450, 3);
+    expect(job.truth.vehicleRefrigerantG).toBeCloseTo(100, 3);
   });
 });
 
@@ -125,7 +128,7 @@ describe('a cut line', () => {
       expect(job.outcome).toBe('stopped');
       expect(lastOnAtMs - cutAtMs).toBeLessThanOrEqual(1_100);
       expect(job.notices.map(({ text }) => text).join()).not.toContain('controller fault');
-      expect(Math.abs(job.truth.ventedG)).toBe(0);
+      expect(job.truth.ventedG).toBeLessThan(GAS_AFTER_OIL_G);
     },
   );
 });

@@ -1,13 +1,22 @@
 // Runs one scenario on the simulated bench, as `coldbench run --json` does, and hands back its document.
 import { type RunDocument, runDocument } from '../../app/run/document.ts';
 import type { Observer } from '../../app/run/loop.ts';
-import { fluidData, prepare } from '../../app/run/prepare.ts';
+import { type FluidData, fluidData, prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 
+const built = new Map<string, FluidData>();
+
+/** Tables are the same for every job. */
+function rememberedFluid(refrigerant: string): FluidData {
+  const fluid = built.get(refrigerant) ?? fluidData(refrigerant);
+  built.set(refrigerant, fluid);
+  return fluid;
+}
+
 export async function runScenario(file: unknown, observers: readonly Observer[] = []): Promise<RunDocument> {
   const wallClockMs = () => performance.now();
-  const session = prepare(toScenario(file, 'the scenario'), 'the scenario', fluidData, wallClockMs);
+  const session = prepare(toScenario(file, 'the scenario'), 'the scenario', rememberedFluid, wallClockMs);
   return runDocument(
     await runSession(session, {
       observers: [...observers],
