@@ -10,28 +10,35 @@ import { newPlant, type Plant, readPlant, run } from './support/bench.ts';
 import { OIL_EQUIPMENT, planFor } from './support/machine.ts';
 
 const open = (): ControllerState => openJob(planFor({ engine: 'can-run' }, OIL_EQUIPMENT), OIL_EQUIPMENT, 0);
-const oily = (): Plant => newPlant({ separatorOilM3: 12e-6 });
 
 type Moment = { readonly state: ControllerState; readonly plant: Plant };
 
-/** The first moment in a stage with something switched on, or any moment where nothing ever is. */
-function inStage(stage: Stage): Moment {
-  const plant = oily();
-  let found: Moment | undefined;
+/** The first moment in each stage with something switched on, or any moment where nothing ever is; from one job. */
+const MOMENTS: ReadonlyMap<Stage, Moment> = (() => {
+  const found = new Map<Stage, Moment>();
+  const done = new Set<Stage>();
+  const plant = newPlant({ separatorOilM3: 12e-6 });
   run(open(), {
     plant,
     watch: ({ state, commands }) => {
-      if (state.stage?.stage !== stage) return found !== undefined;
+      const { stage } = state;
+      if (stage === undefined || done.has(stage.stage)) return undefined;
       const busy = OUTPUTS.some((output) => commands[output].on);
-      const enteredMs = plant.nowMs - state.stage.sinceMs;
-      if (busy ? enteredMs > 5_000 || found === undefined : found === undefined) {
-        found = { state, plant: { ...plant, commands, offAtMs: { ...plant.offAtMs } } };
+      const settled = busy && plant.nowMs - stage.sinceMs > 5_000;
+      if (settled || !found.has(stage.stage)) {
+        found.set(stage.stage, { state, plant: { ...plant, commands, offAtMs: { ...plant.offAtMs } } });
       }
-      return busy && enteredMs > 5_000;
+      if (settled) done.add(stage.stage);
+      return undefined;
     },
   });
-  if (found === undefined) throw new Error(`the job never came to ${stage}`);
   return found;
+})();
+
+function inStage(stage: Stage): Moment {
+  const found = MOMENTS.get(stage);
+  if (found === undefined) throw new Error(`the job never came to ${stage}`);
+  return { state: found.state, plant: { ...found.plant, offAtMs: { ...found.plant.offAtMs } } };
 }
 
 const codes = (state: ControllerState): string[] => jobResult(state).notices.map(({ code }) => code);
