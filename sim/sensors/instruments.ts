@@ -49,6 +49,9 @@ const contentsKg = (tank: Node): number =>
   tank.sorbedWaterKg +
   tank.oilKg;
 
+/** A broken wire hides a reading that was taken all the same: its noise is drawn, so that no other sensor's shifts. */
+const unlessOpen = (open: boolean, reading: Reading): Reading => (open ? OPEN_CIRCUIT : reading);
+
 export class Instruments {
   readonly #spec: BenchSpec;
   readonly #plant: SensedPlant;
@@ -125,15 +128,25 @@ export class Instruments {
     return {
       highSidePressurePa: this.#gaugeReading(this.#highSide, faults.swapped, high, low, atMs),
       lowSidePressurePa: this.#gaugeReading(this.#lowSide, !faults.swapped, high, low, atMs),
-      tankPressurePa: faults.tankOpen
-        ? OPEN_CIRCUIT
-        : this.#tank.reading(this.#tank.signal(tank.pressurePa), atMs),
-      manifoldPressurePa: faults.manifoldOpen
-        ? OPEN_CIRCUIT
-        : absoluteReading(manifold.pressurePa, this.#manifold, this.#pressureChance, atMs),
+      tankPressurePa: unlessOpen(
+        faults.tankOpen,
+        this.#tank.reading(this.#tank.signal(tank.pressurePa), atMs),
+      ),
+      manifoldPressurePa: unlessOpen(
+        faults.manifoldOpen,
+        absoluteReading(manifold.pressurePa, this.#manifold, this.#pressureChance, atMs),
+      ),
       vehicleVacuumPa: build.vehicleVacuumFitted ? this.#vehicleVacuum.reading(lowHose, atMs) : NOT_FITTED,
       barometerPa: build.barometerFitted ? good(this.#barometerReadPa, atMs) : NOT_FITTED,
-      tankTemperatureK: this.#tankTemperature(tank.wallK, atMs),
+      tankTemperatureK: unlessOpen(
+        faults.tankTemperatureOpen,
+        temperatureReading(
+          this.#tankProbeK.follow(tank.wallK),
+          build.tankTemperatureOffsetK,
+          this.#temperatureChance,
+          atMs,
+        ),
+      ),
       ambientTemperatureK: temperatureReading(
         weather.ambientK,
         build.ambientTemperatureOffsetK,
@@ -143,23 +156,12 @@ export class Instruments {
       ventTemperatureK: build.ventThermometerFitted
         ? temperatureReading(plant.cabin.ventAirK, build.ventTemperatureOffsetK, this.#ventChance, atMs)
         : NOT_FITTED,
-      scaleCounts: this.#scaleReading(atMs),
+      scaleCounts: unlessOpen(faults.scaleOpen, good(this.#scale.sample(this.#onScale, faults.scale), atMs)),
       emergencyStop: { ok: true, value: faults.emergencyStop, atMs },
       highPressureSwitch: { ok: true, value: plant.highPressureSwitch, atMs },
       fanFlow: { ok: true, value: !plant.isOn('fanStop') && !faults.fanStopped, atMs },
       gasAlarm: this.#gasAlarm(atMs),
     };
-  }
-
-  #tankTemperature(wallK: number, atMs: number): Reading {
-    const probeK = this.#tankProbeK.follow(wallK);
-    if (this.#faults.tankTemperatureOpen) return OPEN_CIRCUIT;
-    return temperatureReading(probeK, this.#spec.build.tankTemperatureOffsetK, this.#temperatureChance, atMs);
-  }
-
-  #scaleReading(atMs: number): Reading {
-    const counts = this.#scale.sample(this.#onScale, this.#faults.scale);
-    return this.#faults.scaleOpen ? OPEN_CIRCUIT : good(counts, atMs);
   }
 
   /** A closed contact is seen even where no alarm is fitted. */

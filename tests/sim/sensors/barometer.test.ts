@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { toScenario } from '../../../app/scenario/scenario.ts';
 import { barometerPa } from '../../../sim/fluids/air.ts';
+import { runScenario } from '../../acceptance/run-scenario.ts';
 import { ATMOSPHERE_PA, Kit, type KitChoices, known, mean } from './kit.ts';
 
 const ALTITUDE_M = 2000;
@@ -59,6 +60,30 @@ test('a barometer out by its offset shifts the gauge transducers by as much and 
   const off = emptied({ build: { barometerOffsetPa: 500 } });
   expect(off.lowPa - straight.lowPa).toBeCloseTo(500, 0);
   expect(off.manifoldPa).toBe(straight.manifoldPa);
+});
+
+describe('a whole evacuation at 2,000 m', () => {
+  const job = (equipment: object, build: object) =>
+    runScenario({
+      weather: { ambientC: 20, barometerPa: MOUNTAIN_PA },
+      ticket: { service: 'evacuate-and-charge', refrigerant: 'R-134a', nominalChargeG: 500 },
+      vehicle: { chargeG: 0 },
+      equipment: { profile: 'good', ...equipment },
+      build,
+    });
+
+  test.each([
+    ['fitted', {}, {}],
+    ['typed', { altitudeM: ALTITUDE_M }, { barometerFitted: false }],
+  ])(
+    'with the barometer %s ends in a verdict of tight, at the pressure of a good vacuum',
+    async (_, equipment, build) => {
+      const { outcome, hold, evacuation } = await job(equipment, build);
+      expect(outcome).toBe('completed');
+      expect(hold?.verdict).toBe('tight');
+      expect(evacuation?.lowestPa).toBeLessThan(100);
+    },
+  );
 });
 
 describe('a typed altitude', () => {

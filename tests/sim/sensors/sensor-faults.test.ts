@@ -51,6 +51,10 @@ const gramsBetween = ({ well, ill }: { well: Readings; ill: Readings }): number 
 describe.each([
   ['low-sensor-open', 'lowSidePressurePa', 'open-circuit'],
   ['high-sensor-short', 'highSidePressurePa', 'short-circuit'],
+  ['tank-sensor-open', 'tankPressurePa', 'open-circuit'],
+  ['manifold-sensor-open', 'manifoldPressurePa', 'open-circuit'],
+  ['tank-temperature-open', 'tankTemperatureK', 'open-circuit'],
+  ['scale-open', 'scaleCounts', 'open-circuit'],
 ] as const)('%s', (fault, sensor, reason) => {
   test(`${sensor} has no value and says ${reason}; repaired it reads on as if nothing had been`, () => {
     const pair = new Pair();
@@ -66,6 +70,16 @@ describe.each([
     kit.faults.switch({ fault }, true);
     expect(kit.sample()[sensor]).toEqual({ ok: false, reason });
   });
+});
+
+test('a blocked port keeps the high side where it was; freed it reads on, and no other sensor noticed', () => {
+  const pair = new Pair();
+  const last = pair.sample().well.highSidePressurePa;
+  pair.switch({ fault: 'high-sensor-stuck' }, true);
+  for (const { ill } of pair.run(50, 'highSidePressurePa'))
+    expect(known(ill.highSidePressurePa)).toBe(known(last));
+  pair.switch({ fault: 'high-sensor-stuck' }, false);
+  pair.run(50);
 });
 
 describe('exchanged plugs of high and low side', () => {
