@@ -62,6 +62,8 @@ export type Equipment = {
     readonly openLimitPa: number;
     readonly ultimatePa: number;
   };
+  /** A float in the separator shuts the drain when the oil is gone. */
+  readonly separatorFloat: boolean;
   /** Measured on this machine; absent when it cannot add oil. */
   readonly oil?: {
     /** What the bottle of new oil holds. */

@@ -93,6 +93,12 @@ export const DRAIN_OIL = {
    * a scan and a valve could stop it (estimate: 0.3 mL of oil or 0.2 g of gas each).
    */
   openMs: 80,
+  /** With a float, which lets no gas follow, an opening may last: some 2 mL (estimate). */
+  floatOpenMs: 600,
+  /** An opening that takes less than this share of the pressure found the float shut: no oil is left (estimate). */
+  floatShutShare: 0.0015,
+  /** And more than this means that the float sticks and gas follows: oil takes some 0.6 % (estimate). */
+  floatGasShare: 0.02,
   /** Means over this long before and after an opening, as far after it as the valve may take to shut (estimate). */
   meanMs: 300,
   shutMs: 250,

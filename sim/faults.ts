@@ -63,6 +63,9 @@ const kinds = {
     meaning: 'Another tank stands on the scale: its empty mass differs from the one that was entered.',
     size: { unit: 'kg', default: 0.8, min: -20, max: 20 },
   },
+  'drain-float-stuck': {
+    meaning: 'The float in the oil separator sticks: once the oil is drained, gas follows it into the open.',
+  },
   'oil-bottle-empty': { meaning: 'The bottle of new oil is empty: its valve draws air.' },
   'engine-started-early': {
     meaning: 'The engine and its air conditioning run although nobody was asked to start them.',

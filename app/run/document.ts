@@ -58,12 +58,16 @@ export type RunDocument = {
     readonly offAtS?: number;
   }[];
   readonly truth: TruthDocument;
+  readonly truthOil: { readonly vehicleG: number };
   readonly simulatedS: number;
   readonly wallS: number;
   readonly tablesS: number;
 };
 
-type TruthDocument = { readonly [K in keyof Truth as K extends `${infer N}Kg` ? `${N}G` : never]: number };
+/** Grams of refrigerant, air and water; oil stands apart, so that the places of refrigerant can be summed. */
+type TruthDocument = {
+  readonly [K in Exclude<keyof Truth, 'vehicleOilKg'> as K extends `${infer N}Kg` ? `${N}G` : never]: number;
+};
 
 export type RunFacts = {
   readonly outcome: Outcome;
@@ -104,7 +108,6 @@ function truthDocument(truth: Truth): TruthDocument {
     ventedG: grams(truth.ventedKg),
     tankAirG: grams(truth.tankAirKg),
     vehicleWaterG: grams(truth.vehicleWaterKg),
-    vehicleOilG: grams(truth.vehicleOilKg),
     massDriftG: grams(truth.massDriftKg),
   };
 }
@@ -211,6 +214,7 @@ export function runDocument(facts: RunFacts): RunDocument {
     blockers: facts.blockers,
     ...faultsOf(facts.faults),
     truth: truthDocument(facts.truth),
+    truthOil: { vehicleG: grams(facts.truth.vehicleOilKg) },
     simulatedS: seconds(facts.simulatedMs),
     wallS: seconds(facts.wallMs),
     tablesS: seconds(facts.tablesMs),

@@ -95,6 +95,7 @@ export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: Sat
       sweptM3PerS: NOMINAL.compressorSweptM3PerS,
     },
     vacuumPump: { openLimitPa: NOMINAL.vacuumPumpOpenLimitPa, ultimatePa: NOMINAL.vacuumPumpUltimatePa },
+    separatorFloat: choice.separatorFloat ?? true,
     oil: {
       kind: choice.oilKind ?? 'PAG',
       flowM3PerSPa: choice.oilFlowM3PerSPa ?? OIL_FLOW_M3_PER_S_PA,

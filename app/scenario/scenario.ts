@@ -30,6 +30,7 @@ export type EquipmentChoice = {
   readonly valveDeadTimeMs?: number | undefined;
   readonly barometerPa?: number | undefined;
   /** What the bottle of new oil holds. */
+  readonly separatorFloat?: boolean | undefined;
   readonly oilKind?: OilKind;
   readonly oilFlowM3PerSPa?: number | undefined;
   readonly oilLineFilmM3?: number | undefined;

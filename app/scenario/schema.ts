@@ -147,6 +147,7 @@ const equipment = z.preprocess(
     lowHoseVolumeMl: hoseVolume,
     manifoldVolumeMl: hoseVolume,
     valveDeadTimeMs: quantity({ unit: 'ms', min: 0, max: 1000 }).optional(),
+    separatorFloat: yesOrNo.optional(),
     oilKind: oneOf(OIL_KINDS).optional(),
     oilFlowMlPerSPerBar: quantity({ unit: 'mL/s per bar', min: 0.1, max: 100 }).optional(),
     oilLineFilmMl: quantity({ unit: 'mL', min: 0, max: 20 }).optional(),

@@ -153,29 +153,39 @@ function ease(data: DrainOilData, input: StageInput): Step {
  */
 function drain(data: DrainOilData, input: StageInput): Step {
   const { plan, equipment, nowMs, seen } = input;
-  const { probeDeadTimes, openMs, meanMs, shutMs } = plan.drainOil;
+  const { probeDeadTimes, openMs, floatOpenMs, meanMs, shutMs } = plan.drainOil;
   const waitedMs = nowMs - data.stepSinceMs;
   if (seen.manifoldPa === undefined) return toWeighing(data, input, 'not-empty');
+  const usualMs = equipment.separatorFloat ? floatOpenMs : openMs;
+  const forMs = data.openings === 0 ? probeDeadTimes * equipment.valveDeadTimeMs : usualMs;
   const summed = { ...data, sumPa: data.sumPa + seen.manifoldPa, samples: data.samples + 1 };
   if (!data.fired) {
     if (waitedMs < meanMs) return { data: summed, wanted: LOOK };
     const fromPa = summed.sumPa / summed.samples;
-    const ms = data.openings === 0 ? probeDeadTimes * equipment.valveDeadTimeMs : openMs;
     return {
       data: { ...at(data, 'drain', nowMs), fired: true, fromPa },
-      wanted: brief(DRAIN, 'separatorDrainValve', ms),
+      wanted: brief(DRAIN, 'separatorDrainValve', forMs),
     };
   }
-  if (waitedMs < shutMs) return { data, wanted: LOOK };
-  if (waitedMs < shutMs + meanMs) return { data: summed, wanted: LOOK };
+  // The rig counts the opening down; it is only kept wanted as long as it may last.
+  if (waitedMs < forMs) return { data, wanted: brief(DRAIN, 'separatorDrainValve', forMs) };
+  const openedMs = equipment.separatorFloat ? forMs : 0;
+  if (waitedMs < openedMs + shutMs) return { data, wanted: LOOK };
+  if (waitedMs < openedMs + shutMs + meanMs) return { data: summed, wanted: LOOK };
   return judgeOpening(data, input, summed.sumPa / summed.samples);
 }
 
 function judgeOpening(data: DrainOilData, input: StageInput, pressurePa: number): Step {
-  const { gasShare, openings, spentGaugePa } = input.plan.drainOil;
+  const { gasShare, floatGasShare, floatShutShare, openings, spentGaugePa } = input.plan.drainOil;
+  const { separatorFloat } = input.equipment;
   const fromPa = data.fromPa ?? pressurePa;
-  if (fromPa - pressurePa > gasShare * fromPa) {
-    return toWeighing(data, input, data.openings > 0 ? 'drained' : 'dry');
+  const probing = data.openings === 0;
+  const fall = (fromPa - pressurePa) / fromPa;
+  const gasFollowed = fall > (separatorFloat && !probing ? floatGasShare : gasShare);
+  const floatShut = separatorFloat && !probing && fall < floatShutShare;
+  if (gasFollowed || floatShut) {
+    const nothingCame = probing || (floatShut && data.openings === 1);
+    return toWeighing(data, input, nothingCame ? 'dry' : 'drained');
   }
   const next = { ...at(data, 'drain', input.nowMs), openings: data.openings + 1 };
   if (next.openings >= openings) return toWeighing(next, input, 'not-empty');

@@ -58,10 +58,13 @@ export class OilService {
     this.#hoseConductance = viscousConductance(hose.boreM, hose.lengthM, NEW_PA_S);
   }
 
-  /** Gas finds the drain free: no oil is left, or the room is at the higher pressure and air bubbles in. */
-  get drainCarriesGas(): boolean {
+  /**
+   * Gas finds the drain free: the room is at the higher pressure and air bubbles in through the oil, or no oil is left
+   * and the float that should shut the drain then sticks.
+   */
+  drainCarriesGas(floatSticks: boolean): boolean {
     const { a: separator, b: outside } = this.#drain;
-    return separator.oilKg <= 0 || separator.pressurePa <= outside.pressurePa;
+    return separator.oilKg <= 0 ? floatSticks : separator.pressurePa <= outside.pressurePa;
   }
 
   /** Nothing is left to draw, or the manifold stands above the room and blows out through the bottle. */

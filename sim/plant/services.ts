@@ -116,7 +116,7 @@ export class MachineServices {
 
   #gasIn(): GasIn {
     return {
-      drain: this.oil.drainCarriesGas,
+      drain: this.oil.drainCarriesGas(this.#faults.has('drain-float-stuck')),
       oil: this.oil.lineCarriesGas('oil') || this.#oilEmpty(),
       dye: this.oil.lineCarriesGas('dye'),
     };

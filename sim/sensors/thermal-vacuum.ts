@@ -9,7 +9,7 @@ import { noise } from './noise.ts';
 import { good, OUT_OF_RANGE } from './transducers.ts';
 
 /** Where it reads. Beyond, the wire's heat hardly depends on pressure any more. */
-export const THERMAL_RANGE_PA = [1, 2500] as const;
+const THERMAL_RANGE_PA = [1, 2500] as const;
 /** It never sees more than this, so that coming down from one atmosphere takes seconds, not minutes (estimate). */
 const SATURATED_PA = 2 * THERMAL_RANGE_PA[1];
 /** Time constant, within the usual 1 to 5 s (estimate). */
@@ -19,7 +19,7 @@ const NOISE = 0.005;
  * True over indicated for a sensor calibrated in air: water vapour from the vacuum literature, from memory; heavy
  * refrigerant vapour an estimate between 0.5 and 1.
  */
-export const TRUE_PER_INDICATED = { water: 0.55, refrigerant: 0.75 } as const;
+const TRUE_PER_INDICATED = { water: 0.55, refrigerant: 0.75 } as const;
 
 /** Composition of a gas by mass. */
 export type Gas = Pick<Node, 'gasRefrigerant' | 'gasAir' | 'gasWater'>;

@@ -12,9 +12,9 @@ const WARM = {
 
 const codes = (job: Awaited<ReturnType<typeof runScenario>>) => job.notices.map(({ code }) => code);
 
-/** Nothing was vented but the gas after the drained oil, and every gram is somewhere. */
+/** Nothing was vented, and every gram is somewhere. */
 function clean(job: Awaited<ReturnType<typeof runScenario>>): void {
-  expect(job.truth.ventedG).toBeLessThan(0.3);
+  expect(job.truth.ventedG).toBe(0);
   expect(Math.abs(job.truth.massDriftG)).toBeLessThan(1e-3);
 }
 

@@ -37,8 +37,17 @@ describe('the separator', () => {
     expect(Math.abs(truth.massDriftKg)).toBeLessThan(1e-9);
   });
 
-  test('lets gas out once the oil is gone: what is vented is in the account, and the oil is all in the bottle', () => {
+  test('shuts its float once the oil is gone: nothing is vented however long the drain stays open', () => {
     const rig = oily(8);
+    const beforePa = rig.machine.separator.pressurePa;
+    rig.hold(['separatorDrainValve'], 20).hold([], 0.5);
+    expect(rig.services.oil.drainedOilKg / ML).toBeCloseTo(8, 1);
+    expect(rig.plant.truth().ventedKg).toBe(0);
+    expect(rig.machine.separator.pressurePa).toBeGreaterThan(0.9 * beforePa);
+  });
+
+  test('with a float that sticks lets gas out after the oil: what is vented is in the account', () => {
+    const rig = oily(8).fault('drain-float-stuck');
     rig.hold(['separatorDrainValve'], 20).hold([], 0.5);
     const truth = rig.plant.truth();
     expect(rig.services.oil.drainedOilKg / ML).toBeCloseTo(8, 1);
