@@ -10,6 +10,8 @@ export type DecayFit = {
   readonly slopePaPerS: number;
   /** One standard deviation of a straight slope, from the residuals of the chosen model. */
   readonly slopeSdPaPerS: number;
+  /** Of a straight line through all of it, whatever the model: what one hold can be compared with another by. */
+  readonly meanSlopePaPerS: number;
   /** Where the settling part ends, else the last fitted pressure. */
   readonly plateauPa: number;
   readonly endPa: number;
@@ -95,7 +97,10 @@ export function fitDecay({ samplesPa, intervalS, resolutionPa }: DecayInput): De
   add('settling-and-straight', [ones, settle(bothS), times], bothS, 4);
   const floor = (n * (resolutionPa * resolutionPa)) / 12;
   const chosen = choose(candidates.filter(isPhysical), n, floor);
-  return chosen === undefined ? undefined : describe(chosen, n, holdS, floor);
+  const straight = candidates.find(({ model }) => model === 'straight')?.solved.coefficients[1] ?? 0;
+  return chosen === undefined
+    ? undefined
+    : { ...describe(chosen, n, holdS, floor), meanSlopePaPerS: straight };
 }
 
 /** Gas is given off or leaks in; the other way round is noise. */
@@ -136,7 +141,12 @@ function choose(candidates: readonly Candidate[], n: number, floor: number): Can
   return best;
 }
 
-function describe({ model, solved, size }: Candidate, n: number, holdS: number, floor: number): DecayFit {
+function describe(
+  { model, solved, size }: Candidate,
+  n: number,
+  holdS: number,
+  floor: number,
+): Omit<DecayFit, 'meanSlopePaPerS'> {
   const [first = 0, second = 0, third = 0] = solved.coefficients;
   const noisePa = Math.sqrt(Math.max(solved.rss, floor) / Math.max(n - size, 1));
   const slopePaPerS = model === 'straight' ? second : model === 'settling-and-straight' ? third : 0;

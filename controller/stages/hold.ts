@@ -22,11 +22,15 @@ const SAMPLE_MS = 1_000;
 /** A thermal vacuum sensor repeats to about this share of its reading (estimate). */
 const THERMAL_RESOLUTION = 0.002;
 /**
- * A later hold agrees when its slope is at least this share of the first: a leak does not tire, while oil that holds
- * refrigerant deep down gives off several per cent less after ten more minutes of pumping (same figures in the bench's
- * own simulator: 7 to 10 %).
+ * A leak does not tire from hold to hold; oil that holds refrigerant deep down gives off some 8 % less after half an hour
+ * more (the simulator's own figure, sump time 5 h). A gross leak, faster than any oil gives off, is called when the second
+ * hold agrees; a smaller one takes the third, for by then oil has lost a sixth of its slope.
  */
+const GROSS_PA_PER_S = 3;
 const AGREES = 0.96;
+const AGREES_AT_LAST = 0.93;
+/** Three deviations of the difference of two slopes. */
+const SURE = 3 * Math.SQRT2;
 const LOST_MS = 10_000;
 /** A vacuum this good may zero the high-side gauge (estimate: well below its class). */
 const ZERO_BELOW_PA = 5_000;
@@ -152,10 +156,10 @@ function conclude(data: HoldData, input: StageInput, { fit, verdict }: Judged): 
               : fit.plateauPa,
           detectionLimitKgPerYear: perYear(detectableSlopePaPerS(fit, floor)),
         };
-  const { event, notices } = decide(verdict, hold, accounts, input, perYear);
+  const { event, notices } = decide({ fit, verdict }, hold, accounts, input, perYear);
   // A straight rise that tires from hold to hold is what deep oil does.
   const told = verdict === 'leak' && event === 'hold-inconclusive' ? 'outgassing' : verdict;
-  const first = accounts.suspectedPaPerS ?? hold?.slopePaPerS;
+  const first = accounts.suspectedPaPerS ?? fit?.meanSlopePaPerS;
   const suspected = event === 'leak-suspected' ? first : undefined;
   return {
     data,
@@ -181,7 +185,7 @@ function zeroPa({ highSidePa, manifoldPa }: Seen): number | undefined {
 type Decision = { readonly event: StageEvent; readonly notices: readonly NoticeDraft[] };
 
 function decide(
-  verdict: DecayVerdict,
+  { fit, verdict }: Judged,
   hold: HoldAccount | undefined,
   accounts: Accounts,
   { plan }: StageInput,
@@ -190,21 +194,20 @@ function decide(
   const slope = (hold?.slopePaPerS ?? 0).toFixed(3);
   const limit = (hold?.detectionLimitKgPerYear ?? perYear(plan.hold.slopeFloorPaPerS)).toFixed(1);
   if (verdict === 'tight') return { event: 'held-tight', notices: [] };
-  if (verdict === 'inconclusive' || hold === undefined) {
+  if (verdict === 'inconclusive' || fit === undefined || hold === undefined) {
     const reason = hold === undefined ? 'no vacuum sensor gave a reading' : 'the pressure was too unsteady';
     return { event: 'hold-inconclusive', notices: [{ code: 'hold-inconclusive', with: { reason, limit } }] };
   }
   const exhausted = accounts.evacuations >= plan.hold.evacuations;
   if (verdict === 'leak') {
-    const suspected = accounts.suspectedPaPerS;
-    if (suspected !== undefined && hold.slopePaPerS >= AGREES * suspected) {
+    const event = leakEvent(fit, accounts.suspectedPaPerS, exhausted);
+    if (event === 'leak-found') {
       const rate = perYear(hold.slopePaPerS).toFixed(0);
-      return { event: 'leak-found', notices: [{ code: 'leak-found', with: { slope, rate } }] };
+      return { event, notices: [{ code: event, with: { slope, rate } }] };
     }
-    if (!exhausted)
-      return { event: 'leak-suspected', notices: [{ code: 'leak-suspected', with: { slope } }] };
+    if (event === 'leak-suspected') return { event, notices: [{ code: event, with: { slope } }] };
     const reason = 'the slope fell from one hold to the next, which a leak does not do';
-    return { event: 'hold-inconclusive', notices: [{ code: 'hold-inconclusive', with: { reason, limit } }] };
+    return { event, notices: [{ code: event, with: { reason, limit } }] };
   }
   const plateau = hold.plateauPa.toFixed(0);
   if (!exhausted) return { event: 'outgassed', notices: [{ code: 'hold-outgassed', with: { plateau } }] };
@@ -213,4 +216,20 @@ function decide(
     event: 'hold-inconclusive',
     notices: [{ code: 'hold-outgassing-persists', with: { evacuations, plateau } }],
   };
+}
+
+/** What a straight rise means, given the mean slope of the first one that was suspected. */
+function leakEvent(
+  fit: DecayFit,
+  suspectedPaPerS: number | undefined,
+  exhausted: boolean,
+): 'leak-found' | 'leak-suspected' | 'hold-inconclusive' {
+  if (suspectedPaPerS === undefined) return exhausted ? 'hold-inconclusive' : 'leak-suspected';
+  const { meanSlopePaPerS, slopeSdPaPerS } = fit;
+  const gross = meanSlopePaPerS >= GROSS_PA_PER_S;
+  if (exhausted)
+    return meanSlopePaPerS >= AGREES_AT_LAST * suspectedPaPerS ? 'leak-found' : 'hold-inconclusive';
+  const tires = meanSlopePaPerS < AGREES * suspectedPaPerS - SURE * slopeSdPaPerS;
+  if (tires) return gross ? 'leak-suspected' : 'hold-inconclusive';
+  return gross ? 'leak-found' : 'leak-suspected';
 }

@@ -43,9 +43,10 @@ export const OIL_HEAT_J_PER_KG_K = 1900;
 const INTERACTION_OF_OTHERS = 0.1;
 /**
  * Largest volume share of refrigerant that counts as dissolved: what is beyond it is liquid that lies beside the oil.
- * Without a limit the oil would swallow the charge, for at saturation both mix in any proportion (estimate).
+ * Without a limit the oil would swallow the charge, for at saturation both mix in any proportion; the last tenth below
+ * saturation takes days in a standing vehicle, and is left out (estimate; 0.35 is reached at some 0.89 of saturation).
  */
-const MOST_SHARE = 0.5;
+const MOST_SHARE = 0.35;
 /** Where a gap of miscibility begins, the oil-rich side ends just before it. */
 const BEFORE_GAP = 0.98;
 const REFERENCE_K = 298.15;

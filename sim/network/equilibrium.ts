@@ -191,6 +191,14 @@ export class Equilibrium {
     );
   }
 
+  /** Compressed liquid boils at the vapour pressure of its temperature, not at its own pressure. */
+  #vapourPressureOfLiquid(temperatureK: number): number {
+    const { tables } = this;
+    const { criticalTemperatureK, criticalPressurePa } = tables.fluid;
+    if (temperatureK >= criticalTemperatureK) return criticalPressurePa;
+    return this.saturationAt(Math.max(temperatureK, tables.minimumTemperatureK)).pressurePa;
+  }
+
   #derive(node: Node, densityKgPerM3: number, capacityJPerK: number): void {
     const state = this.#state;
     const freeM3 = freeVolumeM3(node);
@@ -203,6 +211,7 @@ export class Equilibrium {
         ? state.pressurePa / densityKgPerM3
         : this.tables.fluid.gasConstantJPerKgK * node.temperatureK;
     let vapourEnthalpy = state.internalEnergyJPerKg + flowWork;
+    let saturationPa = state.pressurePa;
     // Less room for the gas for each kilogram that becomes liquid.
     let gasRoomLostM3PerKg = 0;
     if (twoPhase) {
@@ -219,6 +228,7 @@ export class Equilibrium {
       liquidM3 = freeM3;
       node.liquidDensityKgPerM3 = densityKgPerM3;
       node.liquidEnthalpyJPerKg = vapourEnthalpy;
+      saturationPa = this.#vapourPressureOfLiquid(node.temperatureK);
     } else {
       node.liquidDensityKgPerM3 = 0;
     }
@@ -228,7 +238,7 @@ export class Equilibrium {
     const carriedPa = (gasConstantSum * node.temperatureK) / gasM3;
     node.gasVolumeM3 = gasM3;
     node.liquidFraction = (liquidM3 + node.volumeM3 - freeM3) / node.volumeM3;
-    node.saturationPa = state.pressurePa;
+    node.saturationPa = saturationPa;
     node.pressurePa = state.pressurePa + carriedPa;
     deriveGas(node, vapourDensity, vapourEnthalpy);
 

@@ -66,6 +66,9 @@ export class Network {
   readonly #pressureStep = new PressureStep();
   readonly #transport = new Transport();
   readonly #saved: readonly Saved[];
+  /** Boundaries, which gather what leaves. */
+  readonly #outside: readonly Node[];
+  readonly #savedOutside: readonly Saved[];
   readonly #sources: Sources;
   /** Active nodes that have sources. */
   #sourced: readonly Node[] = [];
@@ -95,6 +98,10 @@ export class Network {
       vapourViscosityPaS: (temperatureK) => tables.vapourViscosityPaS(temperatureK),
     };
     this.#saved = nodes.map(() => ({ ...NOTHING_SAVED }));
+    const listed = new Set(nodes);
+    const ends = new Set(edges.flatMap(({ a, b }) => [a, b]));
+    this.#outside = [...ends].filter((node) => !listed.has(node));
+    this.#savedOutside = this.#outside.map(() => ({ ...NOTHING_SAVED }));
     this.rewire();
   }
 
@@ -231,6 +238,8 @@ export class Network {
   #save(): void {
     const active = this.#active;
     for (let i = 0; i < active.length; i++) copyState(active[i]!, this.#saved[i]!);
+    const outside = this.#outside;
+    for (let i = 0; i < outside.length; i++) copyState(outside[i]!, this.#savedOutside[i]!);
   }
 
   /** Back to the start of the step; derived values are found anew, for stale ones make negative masses. */
@@ -240,6 +249,8 @@ export class Network {
       copyState(this.#saved[i]!, active[i]!);
       this.equilibrium.settle(active[i]!, 0);
     }
+    const outside = this.#outside;
+    for (let i = 0; i < outside.length; i++) copyState(this.#savedOutside[i]!, outside[i]!);
   }
 }
 

@@ -68,6 +68,7 @@ export type Node = {
   gasRefrigerant: number;
   gasAir: number;
   gasWater: number;
+  /** Of the refrigerant alone: its share of the gas' pressure; where there is only liquid, its vapour pressure. */
   saturationPa: number;
   /** ∂p/∂m of each species at constant total energy, Pa/kg, and ∂p/∂U at constant mass, Pa/J. */
   pressurePerRefrigerant: number;

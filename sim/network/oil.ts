@@ -11,9 +11,13 @@ import { Parts } from './parts.ts';
  */
 const SHARES = [0.5, 0.48, 0.02] as const;
 const TIMES_S = [60, 600, 18_000] as const;
-/** Oil that holds this many times what the pressure allows foams: film and pools give off five times faster (estimates). */
-const FOAMS_ABOVE = 3;
-const FOAMING_TIMES_S = [12, 120, 18_000] as const;
+/**
+ * Oil that holds some three times what the pressure allows foams: film and pools then give off five times faster
+ * (estimates). It sets in between these, for a foam that came and went at one figure would beat like a heart.
+ */
+const FOAM_BEGINS = 2;
+const FOAM_FULL = 4;
+const FOAM_SPEED = 5;
 /** Volume of dissolved refrigerant, as liquid near room temperature: only room it takes from the gas. */
 const DISSOLVED_DENSITY_KG_PER_M3 = 1200;
 /** Within one second the gas may lose this share of its refrigerant to the oil. */
@@ -48,8 +52,9 @@ export class OilHold {
   readonly #saturation: SaturationState = newSaturationState();
   readonly #parts = new Parts(TIMES_S);
   readonly #wantedKg = SHARES.map(() => 0);
-  /** What it holds is so much more than the pressure allows that it foams. */
-  foams = false;
+  readonly #timesS: number[] = [...TIMES_S];
+  /** How much it foams, 0 to 1. */
+  foam = 0;
 
   constructor(node: Node, kind: OilKind, tables: FluidTables) {
     this.node = node;
@@ -80,13 +85,15 @@ export class OilHold {
     const activity = Math.min(1, node.saturationPa / pressurePa);
     const wantedKg = node.oilKg * this.#solubility.content(activity, temperatureK, liquidDensityKgPerM3);
     const content = node.oilKg > 0 ? node.dissolvedKg / node.oilKg : 0;
-    this.foams =
-      wantedKg < node.dissolvedKg &&
-      this.#solubility.activity(content, temperatureK, liquidDensityKgPerM3) > FOAMS_ABOVE * activity;
+    const held = this.#solubility.activity(content, temperatureK, liquidDensityKgPerM3);
+    const beyond = (held / activity - FOAM_BEGINS) / (FOAM_FULL - FOAM_BEGINS);
+    this.foam = wantedKg < node.dissolvedKg ? Math.min(1, Math.max(0, beyond)) : 0;
+    const speed = 1 + (FOAM_SPEED - 1) * this.foam;
+    this.#timesS[0] = TIMES_S[0] / speed;
+    this.#timesS[1] = TIMES_S[1] / speed;
     for (let i = 0; i < SHARES.length; i++) this.#wantedKg[i] = SHARES[i]! * wantedKg;
     const mostKg = MOST_TAKEN_SHARE * node.refrigerantKg;
-    const timesS = this.foams ? FOAMING_TIMES_S : TIMES_S;
-    node.desorbKgPerS = -this.#parts.plan(this.#wantedKg, periodS, mostKg, timesS) / periodS;
+    node.desorbKgPerS = -this.#parts.plan(this.#wantedKg, periodS, mostKg, this.#timesS) / periodS;
   }
 
   #saturationAt(temperatureK: number): SaturationState {

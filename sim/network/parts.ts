@@ -45,7 +45,12 @@ export class Parts {
    * Plans the next period, every part towards its wanted content at its own speed, and answers what the whole will take
    * up in it, at most `mostKg`. `timesS` stands for the parts' own times when they are faster or slower just now.
    */
-  plan(wantedKg: readonly number[], periodS: number, mostKg: number, timesS = this.#timesS): number {
+  plan(
+    wantedKg: readonly number[],
+    periodS: number,
+    mostKg: number,
+    timesS: readonly number[] = this.#timesS,
+  ): number {
     const planned = this.#plannedKg;
     let takenKg = 0;
     for (let i = 0; i < planned.length; i++) {

@@ -1,5 +1,6 @@
 // One linearised implicit pressure step: mean flows of all open edges over a time step, solved together.
 import type { Edge } from './edge.ts';
+import { turnRound } from './flow.ts';
 import type { Node } from './node.ts';
 import { heatFlowW } from './wall.ts';
 
@@ -45,8 +46,8 @@ export class PressureStep {
       const changeA = edge.a.index < 0 ? 0 : change[edge.a.index]!;
       const changeB = edge.b.index < 0 ? 0 : change[edge.b.index]!;
       const mean = edge.flowKgPerS + edge.slopeA * changeA - edge.slopeB * changeB;
-      // A stream belongs to its donor: where the mean flow turns round, nothing moves until the next step.
-      edge.meanKgPerS = edge.forward ? Math.max(0, mean) : Math.min(0, mean);
+      const turned = edge.forward ? mean < 0 : mean > 0;
+      edge.meanKgPerS = turned && !turnRound(edge) ? 0 : mean;
     }
   }
 

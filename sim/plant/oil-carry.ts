@@ -41,7 +41,8 @@ export class OilCarry {
       port.seenKg = port.coupler.passedRefrigerantKg;
       const { node } = port.oil;
       if (drawnKg <= 0 || node.oilKg <= 0 || this.#recovery.opening === 0) continue;
-      const share = node.liquidFraction > LIQUID_FROM ? IN_LIQUID : port.oil.foams ? IN_FOAM : IN_VAPOUR;
+      const inGas = IN_VAPOUR + (IN_FOAM - IN_VAPOUR) * port.oil.foam;
+      const share = node.liquidFraction > LIQUID_FROM ? IN_LIQUID : inGas;
       const kg = drawnKg * share * Math.min(1, node.oilKg / PLENTY_KG);
       moveOil(node, this.#separator, kg, this.#energy);
     }

@@ -110,12 +110,22 @@ describe('Hold', () => {
     };
   };
 
-  test('a leak is called after two holds that agree, and nothing is charged', () => {
+  test('a gross leak is called after two holds that agree, a smaller one after three, and nothing is charged', () => {
+    const gross = run(open(), { plant: empty(), readings: rising([4], (t, rate) => rate * t) });
+    expect(stages(gross)).toEqual(['settle', 'evacuate', 'hold', 'evacuate', 'hold']);
+    expect(codes(gross)).toEqual(['leak-suspected', 'leak-found']);
     const state = run(open(), { plant: empty(), readings: rising([1], (t, rate) => rate * t) });
-    expect(stages(state)).toEqual(['settle', 'evacuate', 'hold', 'evacuate', 'hold']);
-    expect(codes(state)).toEqual(['leak-suspected', 'leak-found']);
+    expect(stages(state).filter((stage) => stage === 'hold')).toHaveLength(3);
+    expect(codes(state)).toEqual(['leak-suspected', 'leak-suspected', 'leak-found']);
     expect(jobResult(state)).toMatchObject({ outcome: 'stopped', hold: { verdict: 'leak' } });
     expect(jobResult(state).hold!.slopePaPerS).toBeCloseTo(1, 1);
+  });
+
+  test('a slope that tires by 8 % from hold to hold, as deep oil does, ends with the second hold and is NOT a leak', () => {
+    const state = run(open(), { plant: empty(), readings: rising([1, 0.92, 0.85], (t, rate) => rate * t) });
+    expect(codes(state)).not.toContain('leak-found');
+    expect(stages(state).filter((stage) => stage === 'hold')).toHaveLength(2);
+    expect(stages(state)).toContain('charge');
   });
 
   test('a slope that falls from hold to hold is NOT called a leak', () => {
