@@ -7,14 +7,9 @@ import type { ScenarioFile } from './schema.ts';
 const SERVICES_TO_COME: readonly Service[] = ['leak-check', 'fill-tank'];
 
 /** The first thing asked for that is not built, or undefined. */
-export function notBuilt({ ticket, vehicle, equipment }: ScenarioFile): string | undefined {
+export function notBuilt({ ticket, equipment }: ScenarioFile): string | undefined {
   if (SERVICES_TO_COME.includes(ticket.service))
     return `ticket.service ${shown(ticket.service)} is not built yet; write whole, recover or evacuate-and-charge`;
-  const zeros: readonly [string, number, string][] = [
-    ['vehicle.waterG', vehicle.waterG, 'water in the vehicle'],
-  ];
-  const set = zeros.find(([, value]) => value > 0);
-  if (set !== undefined) return `${set[0]}: ${set[2]} is not built yet; write 0 or leave the key out`;
   const absent = equipment.fitted?.find((output) => !FITTED.includes(output));
   if (absent !== undefined)
     return `equipment.fitted: ${absent} is not built yet; choose from ${FITTED.join(', ')}`;

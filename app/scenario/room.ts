@@ -12,15 +12,23 @@ type Vessel = {
   readonly temperatureK: number;
 };
 
+/** Shares of the vehicle's volume that oil and free water may take: several times what a real one holds (estimates). */
+const MOST_OIL = 0.2;
+const MOST_WATER = 0.05;
+const OIL_KG_PER_M3 = 970;
+const WATER_KG_PER_M3 = 1000;
+
 /** @throws InputError naming the mass and the volume that do not go together. */
 export function checkRoom(scenario: Scenario, curve: SaturationCurve, source: string): void {
   const { vehicle, tank, weather } = scenario;
+  checkLiquid(`vehicle.oilG`, vehicle.oil.kg, MOST_OIL * OIL_KG_PER_M3 * vehicle.volumeM3, source);
+  checkLiquid(`vehicle.waterG`, vehicle.waterKg, MOST_WATER * WATER_KG_PER_M3 * vehicle.volumeM3, source);
   const vessels: Vessel[] = [
     {
       massKey: `vehicle.chargeG ${Number((vehicle.chargeKg * 1000).toPrecision(6))}`,
       massKg: vehicle.chargeKg,
       volumeKey: `vehicle.volumeL ${Number((vehicle.volumeM3 * 1000).toPrecision(6))}`,
-      volumeM3: vehicle.volumeM3,
+      volumeM3: vehicle.volumeM3 - vehicle.oil.kg / OIL_KG_PER_M3,
       temperatureK: vehicle.temperatureK,
     },
     {
@@ -42,4 +50,12 @@ export function checkRoom(scenario: Scenario, curve: SaturationCurve, source: st
         `${(warmestK - 273.15).toFixed(1)} °C; at most ${most} ${unit} do`,
     );
   }
+}
+
+function checkLiquid(key: string, kg: number, mostKg: number, source: string): void {
+  if (kg <= mostKg) return;
+  throw new InputError(
+    `${source}: ${key} ${Number((kg * 1000).toPrecision(6))} is more than a vehicle of this volume can have in it; ` +
+      `at most ${Math.floor(mostKg * 1000)} g`,
+  );
 }

@@ -29,12 +29,11 @@ export class MoistureHold {
     this.#desiccantKg = desiccantKg;
   }
 
-  /** Starts with oil in equilibrium with a humidity (0 to 1), and a desiccant that is dry, or wet through. */
-  start(oilHumidity: number, desiccantFull: boolean): void {
+  /** Starts with oil in equilibrium with a humidity (0 to 1) and a dry desiccant. */
+  start(oilHumidity: number): void {
     const inOilKg = this.#saturatedOil * this.node.oilKg * oilHumidity;
-    const inSieveKg = desiccantFull ? SATURATED_DESICCANT * this.#desiccantKg : 0;
-    this.#parts.start([inOilKg, inSieveKg]);
-    this.node.sorbedWaterKg = inOilKg + inSieveKg;
+    this.#parts.start([inOilKg, 0]);
+    this.node.sorbedWaterKg = inOilKg;
     this.node.releaseKgPerS = 0;
   }
 

@@ -49,12 +49,16 @@ export function fillVehicle(sides: Sides, spec: VehicleSpec, equilibrium: Equili
   return { oils, moistures: moisten(sides, spec) };
 }
 
-/** Water on the evaporator's wall, moisture in the oil, and a desiccant that is full where free water has stood. */
+/**
+ * Water on the evaporator's wall, moisture in the oil, and a dry desiccant; where free water has stood it is spent, and
+ * neither takes nor gives any more.
+ */
 function moisten(sides: Sides, spec: VehicleSpec): readonly MoistureHold[] {
   if (spec.waterKg > 0) layFilm(sides.low, spec.waterKg);
   return [sides.high, sides.low, sides.vessel].map((node) => {
-    const hold = new MoistureHold(node, spec.oil.kind, node === sides.vessel ? DESICCANT_KG : 0);
-    hold.start(spec.oil.humidity, spec.waterKg > 0);
+    const sieveKg = node === sides.vessel && spec.waterKg === 0 ? DESICCANT_KG : 0;
+    const hold = new MoistureHold(node, spec.oil.kind, sieveKg);
+    hold.start(spec.oil.humidity);
     return hold;
   });
 }

@@ -75,6 +75,8 @@ test.each([
     { contentKg: 27, waterCapacityL: 21.6 },
     ['tank.contentKg 27', 'tank.waterCapacityL 21.6'],
   ],
+  [{ chargeG: 500, oilG: 600 }, {}, ['vehicle.oilG 600', 'at most 485 g']],
+  [{ chargeG: 500, waterG: 200 }, {}, ['vehicle.waterG 200', 'at most 125 g']],
 ])('what does not fit as liquid is refused, naming mass and volume: %j %j', (vehicle, tankKeys, words) => {
   const scenario = toScenario(
     { ticket: { refrigerant: 'R-134a', nominalChargeG: 600 }, vehicle, tank: tankKeys },

@@ -107,11 +107,6 @@ test.each(WRONG)('%s is refused in one line that names the key', (_, scenario, w
 const NOT_BUILT: readonly [string, unknown, unknown][] = [
   ['ticket.service', { ...minimal, ticket: { ...TICKET, service: 'leak-check' } }, minimal],
   ['ticket.service', { ...minimal, ticket: { ...TICKET, service: 'fill-tank' } }, minimal],
-  ...['waterG'].map((key): [string, unknown, unknown] => [
-    `vehicle.${key}`,
-    { ...minimal, vehicle: { ...VEHICLE, [key]: 1 } },
-    { ...minimal, vehicle: { ...VEHICLE, [key]: 0 } },
-  ]),
   [
     'equipment.fitted',
     { ...minimal, equipment: { fitted: ['tankHeater'] } },

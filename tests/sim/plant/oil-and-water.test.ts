@@ -113,7 +113,7 @@ describe('pumping on free water', () => {
     const vehiclePa = looks.map((look) => look.readings.vehicleVacuumPa);
     expect(vehiclePa.some((reading) => reading.ok)).toBe(true);
     const left = hand.bench.truth().vehicleWaterKg;
-    expect(left).toBeGreaterThan(0.003);
+    expect(left).toBeGreaterThan(0.001);
     const endPa = readPa(looks.at(-1)!.readings, 'manifoldPressurePa');
     expect(endPa).toBeLessThan(500);
     const held = hand.hold(BOTH_SIDES, 900, 60);
