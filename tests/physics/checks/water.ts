@@ -60,7 +60,7 @@ const vapourPressures: readonly Check[] = [
   pressure('ice-240-k', 240, 27.272, { relative: 1e-4 }, MURPHY_KOOP, 'ice'),
   pressure('ice-0-c', 273.15, 611.154, close, MURPHY_KOOP, 'ice'),
   pressure('ice-230-k', 230, 8.94735, { relative: 5e-4 }, 'IAPWS R14-08, check value (from memory)', 'ice'),
-  ...([-60, -40, -20, -10, -5] as const).map((celsius) =>
+  ...([-60, -55, -50, -45, -40, -35, -30, -25, -20, -15, -10, -5] as const).map((celsius) =>
     pressure(
       `ice-${celsius}-c`,
       CELSIUS_K + celsius,
