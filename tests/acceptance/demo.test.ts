@@ -76,12 +76,23 @@ test('every stage has an end, and the next one begins no earlier', () => {
   expect(job.simulatedS).toBeGreaterThanOrEqual(job.stages.at(-1)!.endedAtS!);
 });
 
-test('the separator of a vehicle without oil is found dry, and its catch bottle is read', () => {
-  expect(job.stages.find(({ stage }) => stage === 'drain-oil')!.result).toBe('dry');
-  expect(job.oil).toEqual({ drainedMl: 0 });
+test('the oil that came out with the refrigerant is drained, read, and goes back in', () => {
+  expect(job.stages.find(({ stage }) => stage === 'drain-oil')!.result).toBe('drained');
+  expect(job.oil!.drainedMl).toBeGreaterThan(3);
+  expect(job.oil!.drainedMl).toBeLessThan(30);
+  expect(job.oil!.injectedMl).toBeCloseTo(job.oil!.drainedMl!, 6);
+  expect(Math.abs(job.truthOil.vehicleG - demo.vehicle.oilG)).toBeLessThan(2);
+});
+
+test('the engine has tested the charge and cleared the hoses: hardly anything is left in them', () => {
+  expect(job.performance!.verdict).toBe('too-cold-to-judge');
+  expect(job.masses.hoseRecoveredG).toBeLessThan(3);
+});
+
+test('oil that gives off refrigerant is NOT called a leak', () => {
+  expect(job.hold!.verdict).toBe('outgassing');
 });
 
 test('the document has no field for what was not done', () => {
-  expect(job).not.toHaveProperty('performance');
   expect(job.hold).not.toHaveProperty('cause');
 });

@@ -94,7 +94,7 @@ test.each([
     ])
       expect(out).toContain(word);
     expect(record.split('\n').every((line) => line.length <= 120)).toBe(true);
-    expect(record.split('\n').length).toBeLessThan(70);
+    expect(record.split('\n').length).toBeLessThan(80);
   },
 );
 
