@@ -1,4 +1,4 @@
-// What a vehicle lost since it was filled, from what is recovered from it.
+// Charge and loss as shares of the nominal charge.
 
 export type Loss = { readonly linearPercentPerYear: number; readonly compoundPercentPerYear: number };
 
@@ -14,3 +14,6 @@ export function loss(nominalKg: number, recoveredKg: number, ageYears: number): 
     compoundPercentPerYear: (1 - left ** (1 / ageYears)) * 100,
   };
 }
+
+/** A mass, or its uncertainty, as a share of the nominal charge. */
+export const percentOf = (massKg: number, nominalKg: number): number => (massKg / nominalKg) * 100;

@@ -3,13 +3,14 @@ import type { Equipment } from '../../controller/equipment.ts';
 import type { LedgerEntry, Movement } from '../../controller/ledger.ts';
 import type { JobResult } from '../../controller/result.ts';
 import { FAULTS } from '../../sim/faults.ts';
+import { spoiltAirM3 } from '../../sim/fluids/flammability.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
 import type { Truth } from '../../sim/spec.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { clock, type Units } from '../units.ts';
 import type { RunFacts } from './document.ts';
 import { type FaultHistory, powerWasLost } from './faults.ts';
-import { loss } from './loss.ts';
+import { loss, percentOf } from './loss.ts';
 
 const WIDTH = 88;
 const LABEL = 16;
@@ -105,8 +106,16 @@ function chargeLines({ masses }: JobResult, nominalKg: number, units: Units): st
   }
   if (netChargeKg !== undefined) {
     const sure = uncertaintyKg === undefined ? '' : ` ± ${units.charge(uncertaintyKg)} (k = 2)`;
+    const percent = (massKg: number): string => percentOf(massKg, nominalKg).toFixed(1);
+    const share =
+      uncertaintyKg === undefined
+        ? `${percent(netChargeKg)} %`
+        : `${percent(netChargeKg)} ± ${percent(uncertaintyKg)} %`;
     lines.push(
-      ...entry('In vehicle', `${units.charge(netChargeKg)}${sure}, nominal ${units.charge(nominalKg)}`),
+      ...entry(
+        'In vehicle',
+        `${units.charge(netChargeKg)}${sure}, ${share} of nominal ${units.charge(nominalKg)}`,
+      ),
     );
   }
   return lines;
@@ -191,6 +200,15 @@ const CAUTIONS = [
   'R-1234yf are flammable; electric compressors run on high voltage.',
 ];
 
+/** Where the refrigerant burns: how much air its charge can spoil. */
+function flammabilityLines({ ticket }: Scenario, units: Units): string[] {
+  const limit = findFluid(ticket.refrigerant)?.lowerFlammableLimitKgPerM3;
+  if (limit === undefined) return [];
+  const air = (share: number) => `${spoiltAirM3(ticket.nominalChargeKg, limit, share).toFixed(1)} m³`;
+  const charge = `${units.charge(ticket.nominalChargeKg)} of ${ticket.refrigerant}`;
+  return [`${charge} can bring ${air(1)} of air to its flammable limit, ${air(0.25)} to a quarter of it.`];
+}
+
 function truthLines(truth: Truth, units: Units): string[] {
   const places: readonly (readonly [string, number])[] = [
     ['vehicle', truth.vehicleRefrigerantKg],
@@ -266,6 +284,7 @@ export function printedRecord(
     ...truthLines(facts.truth, units),
     rule,
     ...CAUTIONS,
+    ...flammabilityLines(scenario, units),
     '',
   ].join('\n');
 }

@@ -11,6 +11,7 @@ export type SafetyClass = 'A1' | 'A2L';
 type FluidFile = {
   readonly name: string;
   readonly safetyClass: string;
+  readonly flammability?: { readonly source: string; readonly lowerLimitKgPerM3: number };
   readonly molarMassKgPerMol: number;
   readonly gasConstantJPerMolK: number;
   readonly criticalPoint: { readonly temperatureK: number; readonly densityKgPerM3: number };
@@ -38,6 +39,8 @@ export type DiluteGasViscosity = {
 export type Fluid = {
   readonly name: string;
   readonly safetyClass: SafetyClass;
+  /** Vapour in room air from which a flame spreads; undefined where none does. */
+  readonly lowerFlammableLimitKgPerM3: number | undefined;
   readonly molarMassKgPerMol: number;
   readonly gasConstantJPerKgK: number;
   /** Critical point of the equation itself, which may differ from the published one in the last figures. */
@@ -68,6 +71,7 @@ function read(file: FluidFile): Fluid {
   return {
     name: file.name,
     safetyClass,
+    lowerFlammableLimitKgPerM3: file.flammability?.lowerLimitKgPerM3,
     molarMassKgPerMol: file.molarMassKgPerMol,
     gasConstantJPerKgK,
     criticalTemperatureK: temperatureK,

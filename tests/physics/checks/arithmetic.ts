@@ -1,5 +1,5 @@
-// The arithmetic of the record: yearly loss.
-import { loss } from '../../../app/run/loss.ts';
+// The arithmetic of the record: charge as a share of nominal, yearly loss.
+import { loss, percentOf } from '../../../app/run/loss.ts';
 import type { Check, Topic } from '../check.ts';
 
 /** Filled with 650 g, 480 g recovered after four years. */
@@ -55,4 +55,22 @@ const losses: readonly Check[] = [
   },
 ];
 
-export const arithmetic: Topic = { heading: 'Arithmetic of the record', checks: losses };
+const shares: readonly Check[] = (
+  [
+    ['charge-share', '635 g in a vehicle of 650 g', 0.635, 0.65, (100 * 635) / 650],
+    ['charge-uncertainty-650-g', '± 15 g of 650 g', 0.015, 0.65, (100 * 15) / 650],
+    ['charge-uncertainty-350-g', '± 15 g of 350 g', 0.015, 0.35, (100 * 15) / 350],
+  ] as const
+).map(
+  ([id, title, massKg, nominalKg, expected]): Check => ({
+    id,
+    title: `${title}, as a share`,
+    source: SOURCE,
+    unit: '%',
+    expected,
+    tolerance: exact,
+    obtain: () => percentOf(massKg, nominalKg),
+  }),
+);
+
+export const arithmetic: Topic = { heading: 'Arithmetic of the record', checks: [...shares, ...losses] };

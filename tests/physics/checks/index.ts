@@ -5,6 +5,7 @@ import { atmosphere } from './atmosphere.ts';
 import { charging } from './charging.ts';
 import { compressor } from './compressor.ts';
 import { film } from './film.ts';
+import { flammability } from './flammability.ts';
 import { inventory } from './inventory.ts';
 import { leaks } from './leaks.ts';
 import { oil } from './oil.ts';
@@ -31,5 +32,6 @@ export const TOPICS: readonly Topic[] = [
   tankTopic,
   charging,
   leaks,
+  flammability,
   arithmetic,
 ];
