@@ -209,6 +209,7 @@ a wall counts as wetted from this share of liquid on | 0.05 | – | estimate | F
         `
 χ of R-134a in PAG | 0.715 + 154·(1/T − 1/298.15) | mean error 3.7 % in pressure, largest 18 % | fit to Martz & Jacobi, ACRC TR-68 | interaction: 0.715, interactionK: 154
 χ of R-134a in POE | 0.949 + 450.7·(1/T − 1/298.15) | mean error 2.5 %, largest 6 % | fit to Martz & Jacobi, ACRC TR-68 | interaction: 0.949, interactionK: 450.7
+largest dissolved volume share of refrigerant | 0.35 | – | estimate; beyond it is liquid beside the oil | MOST_SHARE = 0.35
 χ of R-1234yf, added | 0.1 | ± 0.2 | estimate, no open isotherms | INTERACTION_OF_OTHERS = 0.1
 heat capacity of oil | 1900 J/(kg·K) | 1700–2100 | handbook range | OIL_HEAT_J_PER_KG_K = 1900
 `,

@@ -233,7 +233,55 @@ const saturatedViscosities: readonly Check[] = (
   }),
 );
 
+/** Pressure in the throat of an isentropic nozzle over that before it: where the mass flux along the isentrope is largest. */
+function throatRatio(refrigerant: Refrigerant, temperatureK: number, densityKgPerM3: number): number {
+  const { equation } = fluid(refrigerant);
+  const inlet = equation.at(temperatureK, densityKgPerM3);
+  const isentropic = (density: number) => {
+    let t = temperatureK;
+    for (let i = 0; i < 30; i++) {
+      const here = equation.at(t, density);
+      t -= ((here.entropyJPerKgK - inlet.entropyJPerKgK) * t) / here.cvJPerKgK;
+    }
+    return equation.at(t, density);
+  };
+  const flux = (density: number): number =>
+    density * Math.sqrt(2 * Math.max(0, inlet.enthalpyJPerKg - isentropic(density).enthalpyJPerKg));
+  let low = 0.4 * densityKgPerM3;
+  let high = 0.9 * densityKgPerM3;
+  for (let i = 0; i < 60; i++) {
+    const third = (high - low) / 3;
+    if (flux(low + third) < flux(high - third)) low += third;
+    else high -= third;
+  }
+  return isentropic(low).pressurePa / inlet.pressurePa;
+}
+
+const throats: readonly Check[] = (
+  [
+    ['R-134a', 21.5256, 0.5905],
+    ['R-1234yf', 24.2831, 0.5967],
+  ] as const
+).map(
+  ([refrigerant, density, expected]): Check => ({
+    id: `throat-${refrigerant.toLowerCase()}`,
+    title: `${refrigerant} vapour of 40 °C and ${density} kg/m³ (5 bar): pressure in the throat of an isentropic nozzle over that before it`,
+    source: referenceOf(refrigerant),
+    unit: '',
+    expected,
+    tolerance: { relative: 0.001 },
+    obtain: () => throatRatio(refrigerant, CELSIUS_K + 40, density),
+  }),
+);
+
 export const refrigerants: Topic = {
   heading: 'Refrigerants: fixed points and single states',
-  checks: [...fixedPoints, ...saturatedStates, ...vapourStates, ...viscosities, ...saturatedViscosities],
+  checks: [
+    ...fixedPoints,
+    ...saturatedStates,
+    ...vapourStates,
+    ...viscosities,
+    ...saturatedViscosities,
+    ...throats,
+  ],
 };
