@@ -3,10 +3,15 @@ import { allowance, type Check, type Topic } from './check.ts';
 import type { ParameterGroup } from './parameters.ts';
 
 const MOST_DECIMALS = 6;
+/** Below this a figure is written with its power of ten. */
+const LEAST_PLAIN = 0.01;
+/** A tolerance that only rounding needs. */
+const ROUNDING = 1e-6;
 
 /** Down to between a tenth and a hundredth of what the tolerance allows, so that the text is stable. */
 export function rounded(value: number, check: Check): string {
-  const decimals = Math.ceil(-Math.log10(allowance(check))) + 1;
+  const wanted = Math.ceil(-Math.log10(allowance(check))) + 1;
+  const decimals = Math.abs(check.expected) > LEAST_PLAIN ? Math.min(wanted, MOST_DECIMALS) : wanted;
   if (decimals > MOST_DECIMALS) {
     const leading = Math.floor(Math.log10(Math.abs(check.expected)));
     return value.toExponential(Math.max(1, leading + decimals)).replace('e-', 'e−');
@@ -17,6 +22,7 @@ export function rounded(value: number, check: Check): string {
 
 function toleranceText({ tolerance, unit }: Check): string {
   if ('absolute' in tolerance) return `± ${tolerance.absolute} ${unit}`.trim();
+  if (tolerance.relative <= ROUNDING) return 'rounding';
   return `${Number((tolerance.relative * 100).toPrecision(3))} %`;
 }
 
