@@ -65,6 +65,9 @@ export class Equilibrium {
     node.desorbKgPerS = 0;
     node.releaseKgPerS = 0;
     node.sourcePa = 0;
+    node.cameInRefrigerantKg = 0;
+    node.cameInAirKg = 0;
+    node.cameInWaterKg = 0;
     node.sourceSlope = 0;
     node.wallHeatW = 0;
     node.takenHeatJ = 0;

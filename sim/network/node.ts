@@ -76,6 +76,10 @@ export type Node = {
   pressurePerWater: number;
   pressurePerEnergy: number;
 
+  /** What has come in within the running step. */
+  cameInRefrigerantKg: number;
+  cameInAirKg: number;
+  cameInWaterKg: number;
   /** Place in the running pressure step; −1 keeps the pressure fixed. */
   index: number;
   predictedPa: number;
@@ -143,6 +147,9 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
     pressurePerAir: UNSET,
     pressurePerWater: UNSET,
     pressurePerEnergy: UNSET,
+    cameInRefrigerantKg: UNSET,
+    cameInAirKg: UNSET,
+    cameInWaterKg: UNSET,
     index: -1,
     predictedPa: UNSET,
     desorbKgPerS: UNSET,

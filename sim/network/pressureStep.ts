@@ -8,7 +8,7 @@ import { heatFlowW } from './wall.ts';
  * Exponentially fitted weight of the implicit end of a step for a relaxation z = step / time constant: ½ when z is
  * small (second order), 1 when it is large (no overshoot), exact for a linear relaxation in between.
  */
-function fittedWeight(z: number): number {
+export function fittedWeight(z: number): number {
   if (z > 20) return 1 - 1 / z;
   if (z < 0.8) {
     const square = z * z;

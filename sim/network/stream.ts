@@ -35,7 +35,7 @@ export function takeStream(edge: Edge, donor: Node, port: Port): number {
     edge.streamAir = donor.gasAir;
     edge.streamWater = donor.gasWater;
     edge.streamEnthalpy = donor.gasEnthalpyJPerKg;
-    edge.streamFollows = port === 'mixed' || donor.liquidFraction === 0;
+    edge.streamFollows = port === 'mixed' || donor.liquidDensityKgPerM3 === 0;
     return 0;
   }
   const gas = (1 - share) * donor.gasDensityKgPerM3;
@@ -47,6 +47,6 @@ export function takeStream(edge: Edge, donor: Node, port: Port): number {
   edge.streamAir = gasMass * donor.gasAir;
   edge.streamWater = gasMass * donor.gasWater;
   edge.streamEnthalpy = gasMass * donor.gasEnthalpyJPerKg + (1 - gasMass) * donor.liquidEnthalpyJPerKg;
-  edge.streamFollows = port === 'mixed' || donor.liquidFraction === 0;
+  edge.streamFollows = port === 'mixed' || donor.liquidDensityKgPerM3 === 0;
   return share;
 }

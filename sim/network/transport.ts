@@ -1,6 +1,7 @@
 // Moves masses and energy along the edges of one step: one flux an edge, never more than the donor holds.
 import type { Edge } from './edge.ts';
 import type { Node } from './node.ts';
+import { fittedWeight } from './pressureStep.ts';
 
 /** At most this share of what a donor holds and receives leaves it within a step. */
 const MOST_SHARE = 0.98;
@@ -27,6 +28,7 @@ export class Transport {
     stepS: number,
   ): void {
     if (this.#nodes !== nodes) this.#lookAt(nodes, edges, incident);
+    for (let i = 0; i < nodes.length; i++) nothingCameIn(nodes[i]!);
     const ends = this.#ends;
     for (let i = 0; i < ends.length; i++) this.#fromBoundary(ends[i]!, stepS);
     const order = this.#downhill(nodes);
@@ -56,6 +58,7 @@ export class Transport {
     const kg = edge.meanKgPerS * stepS;
     const donor = kg > 0 ? edge.a : edge.b;
     if (kg === 0 || donor.index >= 0) return;
+    nothingCameIn(donor);
     this.#mix(donor);
     this.#carry(edge, donor, kg > 0 ? edge.b : edge.a, Math.abs(kg));
   }
@@ -106,14 +109,22 @@ export class Transport {
     return share;
   }
 
+  /**
+   * What the node gives over the step on average. Its gas is washed out exponentially by what comes in: the weight that
+   * makes that exact for a steady stream lies between half (little comes in) and all of it (many times its content).
+   */
   #mix(node: Node): { refrigerant: number; air: number; water: number; enthalpyJPerKg: number } {
+    const { cameInRefrigerantKg, cameInAirKg, cameInWaterKg } = node;
     const total = node.refrigerantKg + node.airKg + node.waterKg;
+    const came = cameInRefrigerantKg + cameInAirKg + cameInWaterKg;
+    const left = came > 0 && came < total ? 1 - fittedWeight(came / (total - came)) : 0;
     const mixture = this.#mixture;
-    const per = total > 0 ? 1 / total : 0;
-    mixture.refrigerant = node.refrigerantKg * per;
-    mixture.air = node.airKg * per;
-    mixture.water = node.waterKg * per;
-    mixture.enthalpyJPerKg = (node.energyJ + node.pressurePa * node.volumeM3) * per;
+    const meanKg = total - left * came;
+    const per = meanKg > 0 ? 1 / meanKg : 0;
+    mixture.refrigerant = (node.refrigerantKg - left * cameInRefrigerantKg) * per;
+    mixture.air = (node.airKg - left * cameInAirKg) * per;
+    mixture.water = (node.waterKg - left * cameInWaterKg) * per;
+    mixture.enthalpyJPerKg = total > 0 ? (node.energyJ + node.pressurePa * node.volumeM3) / total : 0;
     return mixture;
   }
 
@@ -133,6 +144,9 @@ export class Transport {
     receiver.refrigerantKg += refrigerant;
     receiver.airKg += air;
     receiver.waterKg += water;
+    receiver.cameInRefrigerantKg += refrigerant;
+    receiver.cameInAirKg += air;
+    receiver.cameInWaterKg += water;
     const work = kg * edge.workJPerKg;
     receiver.energyJ += enthalpy + work;
     edge.movedWorkJ = work;
@@ -148,4 +162,10 @@ function receivesFromCompressor(node: Node, edges: readonly Edge[]): boolean {
     if (edges[i]!.kind === 'compressor' && edges[i]!.b === node) return true;
   }
   return false;
+}
+
+function nothingCameIn(node: Node): void {
+  node.cameInRefrigerantKg = 0;
+  node.cameInAirKg = 0;
+  node.cameInWaterKg = 0;
 }
