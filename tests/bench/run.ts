@@ -23,7 +23,7 @@ const figure = (value: number): string =>
 
 function verdict({ value, limit }: Row): string {
   if (limit === undefined) return '';
-  const bound = 'atMost' in limit ? `≤ ${limit.atMost}` : `≥ ${limit.atLeast}`;
+  const bound = 'atMost' in limit ? `≤ ${Number(limit.atMost.toPrecision(3))}` : `≥ ${limit.atLeast}`;
   return `${bound} ${meets(value, limit) ? 'pass' : 'MISS'}`;
 }
 

@@ -8,6 +8,9 @@ const SPLIT_RUNS = 3;
 const WARM_UP_RUNS = 5;
 const WARM_RUNS = 9;
 
+/** The limits are stated for a job of this length: 0.5 s and 0.25 s. */
+const STATED_MS = 75 * 60_000;
+
 /** On a machine that others use too: the least disturbed run, and what the thread itself worked. */
 const undisturbed = (wallsMs: readonly number[], threadsMs: readonly number[]): readonly Row[] => [
   { what: `  fastest of ${wallsMs.length}`, value: Math.min(...wallsMs) / 1000, unit: 's' },
@@ -26,7 +29,7 @@ async function cold(): Promise<readonly Row[]> {
       value: wallMs / 1000,
       unit: 's',
       timesRealTime: simulatedMs / wallMs,
-      limit: { atMost: 0.5 },
+      limit: { atMost: (0.5 * simulatedMs) / STATED_MS },
     },
     ...undisturbed(
       runs.map(({ jobsMs }) => jobsMs[0]!),
@@ -53,7 +56,7 @@ async function warm(): Promise<readonly Row[]> {
       value: wallMs / 1000,
       unit: 's',
       timesRealTime: simulatedMs / wallMs,
-      limit: { atMost: 0.25 },
+      limit: { atMost: (0.25 * simulatedMs) / STATED_MS },
     },
     ...undisturbed(
       runs.map((run) => run.wallMs),
