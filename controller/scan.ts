@@ -40,7 +40,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   evacuation: undefined,
   evacuations: 0,
   hold: undefined,
-  suspectedPaPerS: undefined,
+  suspected: undefined,
   targetKg: undefined,
   keptInCoilKg: 0,
   oil: { emptied: 0 },

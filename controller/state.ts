@@ -47,7 +47,7 @@ export type Accounts = {
   readonly evacuations: number;
   readonly hold: HoldAccount | undefined;
   /** Slope of the first hold that looked like a leak: a later one must agree. */
-  readonly suspectedPaPerS: number | undefined;
+  readonly suspected: { readonly meanPaPerS: number; readonly steadyPaPerS: number } | undefined;
   readonly targetKg: number | undefined;
   /** Liquid that the last draw left in the condenser, by estimate. */
   readonly keptInCoilKg: number;

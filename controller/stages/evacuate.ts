@@ -37,7 +37,7 @@ export function targetPa({ plan, equipment, seen }: Pick<StageInput, 'plan' | 'e
 }
 
 export function minimumMs({ plan, accounts }: Pick<StageInput, 'plan' | 'accounts'>): number {
-  if (accounts.suspectedPaPerS !== undefined) return plan.evacuate.suspectMs;
+  if (accounts.suspected !== undefined) return plan.evacuate.suspectMs;
   if (accounts.evacuations > 0) return plan.evacuate.repeatMs;
   return plan.ticket.opened ? plan.evacuate.openedMs : plan.evacuate.unopenedMs;
 }

@@ -159,7 +159,8 @@ function conclude(data: HoldData, input: StageInput, { fit, verdict }: Judged): 
   const { event, notices } = decide({ fit, verdict }, hold, accounts, input, perYear);
   // A straight rise that tires from hold to hold is what deep oil does.
   const told = verdict === 'leak' && event === 'hold-inconclusive' ? 'outgassing' : verdict;
-  const first = accounts.suspectedPaPerS ?? fit?.meanSlopePaPerS;
+  const first =
+    accounts.suspected ?? (fit && { meanPaPerS: fit.meanSlopePaPerS, steadyPaPerS: fit.slopePaPerS });
   const suspected = event === 'leak-suspected' ? first : undefined;
   return {
     data,
@@ -170,7 +171,7 @@ function conclude(data: HoldData, input: StageInput, { fit, verdict }: Judged): 
     accounts: {
       ...accounts,
       hold: hold === undefined ? accounts.hold : { ...hold, verdict: told },
-      suspectedPaPerS: suspected,
+      suspected,
       highSideZeroPa: zeroPa(seen) ?? accounts.highSideZeroPa,
     },
   };
@@ -200,7 +201,7 @@ function decide(
   }
   const exhausted = accounts.evacuations >= plan.hold.evacuations;
   if (verdict === 'leak') {
-    const event = leakEvent(fit, accounts.suspectedPaPerS, exhausted);
+    const event = leakEvent(fit, accounts.suspected, exhausted);
     if (event === 'leak-found') {
       const rate = perYear(hold.slopePaPerS).toFixed(0);
       return { event, notices: [{ code: event, with: { slope, rate } }] };
@@ -218,18 +219,30 @@ function decide(
   };
 }
 
-/** What a straight rise means, given the mean slope of the first one that was suspected. */
+/**
+ * What a straight rise means, given the first one that was suspected. Both the mean slope and the steady part of it must
+ * have stayed: ice that warms gives the same mean again, deep oil nearly the same steady part.
+ */
 function leakEvent(
   fit: DecayFit,
-  suspectedPaPerS: number | undefined,
+  suspected: Accounts['suspected'],
   exhausted: boolean,
 ): 'leak-found' | 'leak-suspected' | 'hold-inconclusive' {
-  if (suspectedPaPerS === undefined) return exhausted ? 'hold-inconclusive' : 'leak-suspected';
-  const { meanSlopePaPerS, slopeSdPaPerS } = fit;
+  if (suspected === undefined) return exhausted ? 'hold-inconclusive' : 'leak-suspected';
+  const { meanSlopePaPerS, slopePaPerS, slopeSdPaPerS } = fit;
   const gross = meanSlopePaPerS >= GROSS_PA_PER_S;
-  if (exhausted)
-    return meanSlopePaPerS >= AGREES_AT_LAST * suspectedPaPerS ? 'leak-found' : 'hold-inconclusive';
-  const tires = meanSlopePaPerS < AGREES * suspectedPaPerS - SURE * slopeSdPaPerS;
+  const unsure = SURE * slopeSdPaPerS;
+  if (exhausted) {
+    // One deviation more than half-way: a coarse sensor accuses the vehicle only when it shows a good deal.
+    const agrees = AGREES_AT_LAST + (Math.SQRT2 * slopeSdPaPerS) / suspected.meanPaPerS;
+    const stayed =
+      meanSlopePaPerS >= agrees * suspected.meanPaPerS &&
+      slopePaPerS >= AGREES_AT_LAST * suspected.steadyPaPerS;
+    return stayed ? 'leak-found' : 'hold-inconclusive';
+  }
+  const tires =
+    meanSlopePaPerS < AGREES * suspected.meanPaPerS - unsure ||
+    slopePaPerS < AGREES * suspected.steadyPaPerS - unsure;
   if (tires) return gross ? 'leak-suspected' : 'hold-inconclusive';
   return gross ? 'leak-found' : 'leak-suspected';
 }
