@@ -30,3 +30,8 @@ export interface CliCommand {
 export class InputError extends Error {
   override readonly name = 'InputError';
 }
+
+/** The run cannot go on, through no fault of the controller: one line that says why. Ends the process with status 1. */
+export class RunBroken extends Error {
+  override readonly name = 'RunBroken';
+}

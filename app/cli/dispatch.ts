@@ -1,6 +1,6 @@
 // Finds the subcommand, shows help, and turns errors into one line and an exit status.
 import manifest from '../../package.json' with { type: 'json' };
-import { type CliCommand, InputError, type Terminal } from './command.ts';
+import { type CliCommand, InputError, RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { suggestion } from './nearest.ts';
 
@@ -57,6 +57,10 @@ export async function dispatch(
     if (error instanceof InputError) {
       terminal.err(`coldbench: ${error.message}\n`);
       return EXIT.badInput;
+    }
+    if (error instanceof RunBroken) {
+      terminal.err(`coldbench: ${error.message}\n`);
+      return EXIT.stopped;
     }
     const detail = error instanceof Error ? (error.stack ?? error.message) : String(error);
     terminal.err(

@@ -1,4 +1,6 @@
 // `coldbench run`: one job on the simulated bench, from the scenario to the printed record.
+
+import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
 import { runDocument } from '../run/document.ts';
 import type { Observer } from '../run/loop.ts';
 import { fluidData, prepare } from '../run/prepare.ts';
@@ -9,7 +11,7 @@ import demo from '../scenario/demo.json' with { type: 'json' };
 import { readScenario, type Scenario, toScenario } from '../scenario/scenario.ts';
 import { UNIT_SYSTEMS, type UnitSystem, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
-import { type CliCommand, InputError, type Terminal } from './command.ts';
+import { type CliCommand, InputError, RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { LiveView } from './live.ts';
 import { TraceFile } from './trace-file.ts';
@@ -81,6 +83,12 @@ function scenarioFor({ path, seed }: RunArguments): { scenario: Scenario; source
 const wallClockMs = (): number => performance.now();
 const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
+const broken = (error: StateOutOfRange, { vehicle }: Scenario, source: string): RunBroken =>
+  new RunBroken(
+    `${source}: the simulation has left the range where the properties of ${vehicle.refrigerant} hold: ` +
+      `${error.message}; check masses, volumes and temperatures of the scenario`,
+  );
+
 async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
   const given = readArguments(args);
   const { scenario, source } = scenarioFor(given);
@@ -110,6 +118,8 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
     if (given.json) terminal.out(`${JSON.stringify(runDocument(facts), undefined, 2)}\n`);
     else terminal.out(printedRecord(scenario, facts, session.equipment, units));
     return facts.outcome === 'completed' ? EXIT.completed : EXIT.stopped;
+  } catch (error) {
+    throw error instanceof StateOutOfRange ? broken(error, scenario, source) : error;
   } finally {
     stopListening?.();
     trace?.close();

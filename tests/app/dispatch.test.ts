@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { splitArguments } from '../../app/cli/arguments.ts';
-import { type CliCommand, InputError } from '../../app/cli/command.ts';
+import { type CliCommand, InputError, RunBroken } from '../../app/cli/command.ts';
 import { dispatch } from '../../app/cli/dispatch.ts';
 import { fakeTerminal } from './fake-terminal.ts';
 
@@ -18,6 +18,9 @@ const commands = [
   }),
   command('refuse', async () => {
     throw new InputError('the input is wrong; mend it');
+  }),
+  command('stall', async () => {
+    throw new RunBroken('at 7.0 s, tank: too hot');
   }),
   command('break', async () => {
     throw new TypeError('our own mistake');
@@ -62,6 +65,14 @@ test('wrong input is one line without a stack', async () => {
     status: 2,
     out: '',
     err: 'coldbench: the input is wrong; mend it\n',
+  });
+});
+
+test('a run that cannot go on is one line without a stack, and no mistake of the input', async () => {
+  expect(await called('stall')).toEqual({
+    status: 1,
+    out: '',
+    err: 'coldbench: at 7.0 s, tank: too hot\n',
   });
 });
 
