@@ -12,7 +12,7 @@ const CELSIUS = 273.15;
 const STEP_S = 0.1;
 const cache = new Map<string, FluidTables>();
 
-export function tablesOf(refrigerant: string): FluidTables {
+function tablesOf(refrigerant: string): FluidTables {
   const known = cache.get(refrigerant) ?? new FluidTables(findFluid(refrigerant)!);
   cache.set(refrigerant, known);
   return known;
