@@ -95,10 +95,11 @@ type EdgeState = {
 
 export type Edge = EdgeForm & EdgeState;
 
-/** Not whole numbers: the engine then keeps the fields as plain doubles from the start. */
+/** Not a whole number: the engine then keeps the fields as plain doubles from the start. */
 const UNSET = 0.5;
 
-const fresh: EdgeState = {
+/** State, and every figure that some form has; what a form leaves out is never read. */
+const BLANK = {
   streamDensity: UNSET,
   streamEnthalpy: UNSET,
   streamRefrigerant: UNSET,
@@ -123,15 +124,31 @@ const fresh: EdgeState = {
   passedAirKg: UNSET,
   passedWaterKg: UNSET,
   passedWorkJ: UNSET,
+  opening: UNSET,
+  areaM2: UNSET,
+  sweptM3PerS: UNSET,
+  clearance: UNSET,
+  polytropicExponent: UNSET,
+  efficiency: UNSET,
+  ultimatePa: UNSET,
+  valveAreaM2: UNSET,
+  tube: undefined,
+  checkPa: undefined,
 };
 
-/** Every edge of a kind gets the same shape, whatever its form leaves out: the hot loops depend on it. */
+/**
+ * Every edge gets the same shape, whatever its kind and whatever its form leaves out: with a second shape the hot loops
+ * are compiled anew in the middle of a job, when first a compressor or a pump turns.
+ */
 export function makeEdge<F extends EdgeForm>(form: F): F & EdgeState {
-  const complete = form.kind === 'restriction' ? { tube: undefined, checkPa: undefined, ...form } : form;
-  return Object.assign(
-    { ...fresh, workJPerKg: 0, passedRefrigerantKg: 0, passedAirKg: 0, passedWaterKg: 0, passedWorkJ: 0 },
-    complete,
-  );
+  const { kind, name, a, b, portA, portB } = form;
+  const edge = { ...BLANK, kind, name, a, b, portA, portB };
+  edge.workJPerKg = 0;
+  edge.passedRefrigerantKg = 0;
+  edge.passedAirKg = 0;
+  edge.passedWaterKg = 0;
+  edge.passedWorkJ = 0;
+  return Object.assign(edge, form);
 }
 
 /** Effective area of a valve from its flow coefficient Kv (m³/h of water at 1 bar); Kv includes the discharge coefficient. */
