@@ -1,5 +1,6 @@
 // What stays in the machine's condenser: a coil colder than the tank keeps the first grams of every draw.
 // Figures are estimates for a small finned coil of 0.8 kJ/K, fitted to the bench's own simulator.
+import { GAS_CONSTANT_J_PER_MOL_K } from '../constants.ts';
 import type { SaturationCurve } from '../saturation.ts';
 import { molarMassKgPerMol } from './saturation.ts';
 
@@ -40,7 +41,6 @@ export function keptInCoilKg({ deliveredKg, warmerK, fanStopped, expectedKg }: C
 /** A reciprocating compressor of this clearance and exponent (estimates, common for small machines). */
 const CLEARANCE = 0.05;
 const EXPONENT = 1.1;
-const GAS_CONSTANT_J_PER_MOL_K = 8.314463;
 
 /** What the compressor draws at a suction pressure against the tank, in kg/s: volumetric efficiency by re-expansion. */
 export function drawKgPerS(

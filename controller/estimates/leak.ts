@@ -1,10 +1,9 @@
 // What a slope under vacuum would mean as refrigerant lost in a year of normal pressure.
+import { GAS_CONSTANT_J_PER_MOL_K, STANDARD_ATMOSPHERE_PA } from '../constants.ts';
 import type { SaturationCurve } from '../saturation.ts';
 import { molarMassKgPerMol, saturationPa } from './saturation.ts';
 
-const GAS_CONSTANT_J_PER_MOL_K = 8.314463;
 const SECONDS_PER_YEAR = 365.25 * 86_400;
-const ATMOSPHERE_PA = 101_325;
 const REFERENCE_K = 293.15;
 /** Viscosities near 20 °C: air (handbook value), refrigerant vapour (R-134a; the other is within a few per cent). */
 const AIR_PA_S = 1.82e-5;
@@ -17,7 +16,7 @@ const VAPOUR_PA_S = 1.15e-5;
 export function leakKgPerYear(slopePaPerS: number, volumeM3: number, curve: SaturationCurve): number {
   const insidePa = saturationPa(curve, REFERENCE_K);
   const outwardPerInward =
-    ((insidePa ** 2 - ATMOSPHERE_PA ** 2) / ATMOSPHERE_PA ** 2) * (AIR_PA_S / VAPOUR_PA_S);
+    ((insidePa ** 2 - STANDARD_ATMOSPHERE_PA ** 2) / STANDARD_ATMOSPHERE_PA ** 2) * (AIR_PA_S / VAPOUR_PA_S);
   const molesPerS = (slopePaPerS * volumeM3 * outwardPerInward) / (GAS_CONSTANT_J_PER_MOL_K * REFERENCE_K);
   return molesPerS * molarMassKgPerMol(curve) * SECONDS_PER_YEAR;
 }

@@ -1,4 +1,5 @@
 // What a performance test shows: the pattern of both pressures against what the weather lets expect, never one number.
+import { ZERO_CELSIUS_K } from '../constants.ts';
 import type { SaturationCurve } from '../saturation.ts';
 import { saturationPa } from './saturation.ts';
 
@@ -23,7 +24,6 @@ export type PerformanceInput = {
   readonly lowDoubtPa: number;
 };
 
-const ZERO_CELSIUS_K = 273.15;
 const REFERENCE_K = 20 + ZERO_CELSIUS_K;
 /** A condenser stands 15 to 25 K above the air (common practice), here with 4 K of tolerance to either side. */
 const CONDENSER_COOLEST_K = 11;

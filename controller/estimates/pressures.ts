@@ -1,9 +1,8 @@
 // Pressures that more than one sensor tells of.
+import { STANDARD_ATMOSPHERE_PA } from '../constants.ts';
 import type { Seen } from './seen.ts';
 
-const SEA_LEVEL_PA = 101_325;
-
-export const barometerPa = (seen: Seen): number => seen.barometerPa ?? SEA_LEVEL_PA;
+export const barometerPa = (seen: Seen): number => seen.barometerPa ?? STANDARD_ATMOSPHERE_PA;
 
 /**
  * The pressure of whatever is joined: the absolute sensor inside its span, above it the gauge transducers, the finer

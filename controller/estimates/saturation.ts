@@ -1,4 +1,5 @@
 // Looks up the saturation curve: ln p is close to linear in 1/T, densities are taken linear in T.
+import { GAS_CONSTANT_J_PER_MOL_K } from '../constants.ts';
 import type { SaturationCurve } from '../saturation.ts';
 
 /** The pair of table rows around a place, held inside the table. */
@@ -60,8 +61,6 @@ export function evaporationJPerKg(curve: SaturationCurve, temperatureK: number):
   const slope = (saturationPa(curve, t + half) - saturationPa(curve, t - half)) / (2 * half);
   return t * (1 / vapourDensityKgPerM3(curve, t) - 1 / liquidDensityKgPerM3(curve, t)) * slope;
 }
-
-const GAS_CONSTANT_J_PER_MOL_K = 8.314463;
 
 /** Molar mass in kg/mol from the thinnest vapour of the table, taken as ideal: within a few per cent (estimate). */
 export const molarMassKgPerMol = (curve: SaturationCurve): number =>

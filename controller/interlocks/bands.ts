@@ -1,4 +1,5 @@
 // Readings against equipment limits, as the few classes that interlocks judge. Unknown is a class of its own.
+import { STANDARD_ATMOSPHERE_PA } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
 import { netMassKg, type ScaleTrust } from '../estimates/scale.ts';
 import type { Seen, Switched } from '../estimates/seen.ts';
@@ -30,7 +31,6 @@ const SENSOR_SHARE = 0.95;
 const COMPRESSOR_FLOOR_PA = 20_000;
 /** Around the barometer by this much suction may be air (common practice: 0.95–1.05 bar near sea level). */
 const BAROMETRIC_PA = 5_000;
-const SEA_LEVEL_PA = 101_325;
 /** With no barometer at all: from a high mountain pass to the strongest high pressure. */
 const LOWEST_WEATHER_PA = 70_000;
 const HIGHEST_WEATHER_PA = 106_000;
@@ -140,7 +140,7 @@ function manifoldBand(seen: Seen, equipment: Equipment): Bands['manifold'] {
   if (manifoldPa === undefined) return 'unknown';
   if (manifoldPa > equipment.vacuumPump.openLimitPa) return 'over-limit';
   if (manifoldPa < COMPRESSOR_FLOOR_PA) return 'vacuum';
-  return manifoldPa >= (seen.barometerPa ?? SEA_LEVEL_PA) - BAROMETRIC_PA ? 'barometric' : 'low';
+  return manifoldPa >= (seen.barometerPa ?? STANDARD_ATMOSPHERE_PA) - BAROMETRIC_PA ? 'barometric' : 'low';
 }
 
 /** Whether what the absolute sensor sees surely pushes outwards through the drain, and lets no air in. */

@@ -1,4 +1,5 @@
 // Why a charge does not flow, as far as the sensors show it.
+import { ROOM_K } from '../constants.ts';
 import { liquidDensityKgPerM3 } from '../estimates/saturation.ts';
 import type { NoticeCode } from '../notices.ts';
 import type { StageInput } from './stage.ts';
@@ -10,7 +11,6 @@ const EQUAL_PA = 40_000;
 const SURE = 2;
 /** The other side is empty when it shows less than this share of the hose (estimate). */
 const EMPTY_SHARE = 0.2;
-const ROOM_K = 293.15;
 
 export function diagnoseStall({ seen, equipment }: StageInput): NoticeCode {
   const { tankPa, highSidePa, lowSidePa } = seen;

@@ -1,13 +1,11 @@
 // What must leave the tank so that the vehicle ends up with its nominal charge.
+import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K } from '../constants.ts';
 import { predictedHoldupKg } from '../estimates/holdup.ts';
 import { molarMassKgPerMol, saturationPa } from '../estimates/saturation.ts';
 import type { StageInput } from './stage.ts';
 
-const ROOM_K = 293.15;
-
 /** Evaporation of a running system below the room (common practice: near 0 °C on a mild day, estimate). */
 const LOW_SIDE_COLDER_K = 20;
-const GAS_CONSTANT_J_PER_MOL_K = 8.314463;
 
 type TargetInput = Pick<StageInput, 'plan' | 'equipment' | 'seen'>;
 

@@ -1,4 +1,5 @@
 // Recover hoses: what is left between the couplers and the tank goes back, is weighed, and decides what was charged.
+import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K } from '../constants.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { barometerPa, circuitPa } from '../estimates/pressures.ts';
 import { molarMassKgPerMol } from '../estimates/saturation.ts';
@@ -242,8 +243,6 @@ function weigh(data: RecoverHosesData, input: StageInput): Step {
 const MACHINE_SD_KG = 0.001;
 /** How far off the condenser's estimate is, as a share of it (estimate). */
 const KEPT_SD = 0.35;
-const GAS_CONSTANT_J_PER_MOL_K = 8.314463;
-const ROOM_K = 293.15;
 
 /** Net charge: what the tank lost from before the charge until now, less what is neither in tank nor vehicle. */
 function settleAccounts(
