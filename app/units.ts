@@ -1,4 +1,5 @@
 // Display units at the edge: everything inside is SI and absolute, this turns it into what people read.
+import { ZERO_CELSIUS_K } from '../sim/celsius.ts';
 
 /** Exact by definition (international yard and pound agreement, 1959). */
 const POUND_KG = 0.45359237;
@@ -13,7 +14,6 @@ const fixed = (value: number, places: number): string =>
   value.toFixed(places).replace(/^-(0(?:\.0*)?)$/, '$1');
 
 const BAR_PA = 100_000;
-const ZERO_CELSIUS_K = 273.15;
 
 export const UNIT_SYSTEMS = ['si', 'us'] as const;
 export type UnitSystem = (typeof UNIT_SYSTEMS)[number];

@@ -1,4 +1,5 @@
 // `coldbench chart`: the pressure-temperature chart of a refrigerant.
+import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
 import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
 import type { Fluid } from '../../sim/fluids/fluid.ts';
 import { SaturationLine } from '../../sim/fluids/saturation.ts';
@@ -8,7 +9,6 @@ import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { refrigerantNamed } from './properties.ts';
 
-const ZERO_CELSIUS_K = 273.15;
 const MOST_ROWS = 2000;
 /** Beyond these a barometer figure is a slip of unit: about 5000 m up, and above any weather. */
 const LOWEST_BAROMETER_PA = 50_000;

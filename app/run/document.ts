@@ -1,8 +1,10 @@
 // The document that `run --json` prints: grams, seconds and fixed key names. What was not measured is absent.
+
 import type { Blocker } from '../../controller/notice.ts';
 import type { JobResult } from '../../controller/result.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import type { Truth } from '../../sim/spec.ts';
+import { toCelsius } from '../units.ts';
 import type { FaultHistory } from './faults.ts';
 import { type Loss, loss } from './loss.ts';
 
@@ -148,7 +150,7 @@ function testsOf({
 }
 
 const millilitres = (volumeM3: number): number => rounded(volumeM3 * 1e6);
-const celsius = (temperatureK: number): number => rounded(temperatureK - 273.15);
+const celsius = (temperatureK: number): number => rounded(toCelsius(temperatureK));
 
 function oilAndEngineOf({ oil, performance }: JobResult): Pick<RunDocument, 'oil' | 'performance'> {
   return {

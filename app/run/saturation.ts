@@ -1,11 +1,13 @@
 // The saturation table that a plan carries, made from the simulator's property tables.
+
 import type { SaturationCurve } from '../../controller/saturation.ts';
+import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
 import type { Fluid } from '../../sim/fluids/fluid.ts';
 
 import { newSaturationState } from '../../sim/fluids/property-state.ts';
 import type { FluidTables } from '../../sim/fluids/tables.ts';
 
-const COLDEST_K = 273.15 - 60;
+const COLDEST_K = ZERO_CELSIUS_K - 60;
 const STEP_K = 0.5;
 /** So far below the critical point the two phases are still well apart. */
 const CRITICAL_MARGIN_K = 2;

@@ -1,7 +1,9 @@
 // What the controller is told about the simulated machine: the drawing's figures and the profile's tolerances.
+
 import type { Equipment } from '../../controller/equipment.ts';
 import type { SaturationCurve } from '../../controller/saturation.ts';
 import { NOMINAL_HOSE_VOLUME_M3 } from '../../sim/build.ts';
+import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
 import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
 import { NOMINAL, PROFILES, type Profile, SPANS } from '../../sim/profiles.ts';
 import type { TankSpec } from '../../sim/spec.ts';
@@ -10,14 +12,14 @@ import { FITTED } from './fitted.ts';
 import type { EquipmentChoice } from './scenario.ts';
 
 const RESERVE_KG = 1;
-const TANK_TEMPERATURE_LIMIT_K = 273.15 + 45;
+const TANK_TEMPERATURE_LIMIT_K = ZERO_CELSIUS_K + 45;
 
 /** 110 mPa·s through 1.8 m of 4.8 mm bore (Hagen–Poiseuille) and what clings to it (estimate of 1 to 3 mL). */
 const OIL_FLOW_M3_PER_S_PA = 6.6e-6 / 1e5;
 const OIL_LINE_FILM_M3 = 2e-6;
 
-const FILLING_TEMPERATURE_K = 273.15 + 25;
-const WARM_TEMPERATURE_K = 273.15 + 50;
+const FILLING_TEMPERATURE_K = ZERO_CELSIUS_K + 25;
+const WARM_TEMPERATURE_K = ZERO_CELSIUS_K + 50;
 const OLDER_CONVENTION_KG_PER_M3 = 800;
 
 /**

@@ -1,5 +1,7 @@
 // One number in a scenario file: its unit, its bounds, and the wrong units people write it in.
+
 import * as z from 'zod';
+import { toCelsius } from '../units.ts';
 
 /** Numbers in [from, to] are most likely in this other unit; `toOurs` converts them. */
 type Mistake = {
@@ -34,7 +36,7 @@ export const TEMPERATURE_C: Quantity = {
   min: -30,
   max: 60,
   mistakes: [
-    { from: 200, to: 350, unit: 'kelvin', toOurs: (kelvin) => kelvin - 273.15 },
+    { from: 200, to: 350, unit: 'kelvin', toOurs: toCelsius },
     { from: 60, to: 140, unit: 'degrees Fahrenheit', toOurs: (fahrenheit) => (fahrenheit - 32) / 1.8 },
   ],
 };

@@ -1,6 +1,7 @@
 // Whether what a scenario puts into vehicle and tank fits there as liquid.
 import type { SaturationCurve } from '../../controller/saturation.ts';
 import { InputError } from '../cli/command.ts';
+import { toCelsius } from '../units.ts';
 import { liquidDensityKgPerM3 } from './curve.ts';
 import type { Scenario } from './scenario.ts';
 
@@ -47,7 +48,7 @@ export function checkRoom(scenario: Scenario, curve: SaturationCurve, source: st
     const most = Math.floor(mostKg * (unit === 'kg' ? 100 : 1000)) / (unit === 'kg' ? 100 : 1);
     throw new InputError(
       `${source}: ${massKey} does not fit ${volumeKey} even as liquid at ` +
-        `${(warmestK - 273.15).toFixed(1)} °C; at most ${most} ${unit} do`,
+        `${toCelsius(warmestK).toFixed(1)} °C; at most ${most} ${unit} do`,
     );
   }
 }

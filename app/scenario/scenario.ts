@@ -1,6 +1,8 @@
 // A scenario in SI units: read from a file or an object, checked key by key.
+
 import { readFileSync } from 'node:fs';
 import type { OilKind, Ticket } from '../../controller/ticket.ts';
+import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
 import { AIR, barometerPa } from '../../sim/fluids/air.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Build, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
@@ -11,7 +13,6 @@ import { notBuilt } from './not-built.ts';
 import { firstProblem } from './problems.ts';
 import { type ScenarioFile, scenarioSchema } from './schema.ts';
 
-const ZERO_CELSIUS_K = 273.15;
 const GRAM_KG = 1e-3;
 const LITRE_M3 = 1e-3;
 const MILLILITRE_M3 = 1e-6;

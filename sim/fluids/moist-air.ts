@@ -1,8 +1,8 @@
 // Moist air: humidity, enthalpy and dew point, and a coil that cools it and lets its water condense.
+import { ZERO_CELSIUS_K } from '../celsius.ts';
 import { AIR } from './air.ts';
 import { WATER_VAPOUR, waterSaturationTemperatureK, waterVapourPressurePa } from './water.ts';
 
-const ZERO_CELSIUS_K = 273.15;
 /** Mass of water vapour to mass of dry air at equal partial pressures, 0.62198. */
 const MASS_RATIO = AIR.gasConstantJPerKgK / WATER_VAPOUR.gasConstantJPerKgK;
 /**

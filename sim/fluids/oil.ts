@@ -1,4 +1,5 @@
 // Compressor oil and the refrigerant it takes up: Flory–Huggins, fitted to published isotherms.
+import { ZERO_CELSIUS_K } from '../celsius.ts';
 import type { Fluid } from './fluid.ts';
 
 /** Polyalkylene glycol or polyol ester. */
@@ -52,7 +53,7 @@ const BEFORE_GAP = 0.98;
 const REFERENCE_K = 298.15;
 
 export const oilDensityKgPerM3 = (kind: OilKind, temperatureK: number): number =>
-  OILS[kind].densityKgPerM3 - OILS[kind].densityPerK * (temperatureK - 273.15);
+  OILS[kind].densityKgPerM3 - OILS[kind].densityPerK * (temperatureK - ZERO_CELSIUS_K);
 
 /** One pair of oil and refrigerant. */
 export class Solubility {

@@ -1,4 +1,5 @@
 // The vehicle's engine with its air conditioning at the coldest: compressor and its safeties, condenser fan, warm engine bay.
+import { ZERO_CELSIUS_K } from '../celsius.ts';
 import type { Equilibrium } from '../network/equilibrium.ts';
 import type { VehicleSpec, WeatherSpec } from '../spec.ts';
 import { Cabin } from './cabin.ts';
@@ -19,7 +20,7 @@ export type Condition = {
  * The displacement follows the air behind the evaporator, in proportion over this band (externally controlled
  * compressor, or the mean of a cycling clutch; estimates). Full stroke takes the ramp's time.
  */
-const AIR_AIM_K = 273.15 + 2.0;
+const AIR_AIM_K = ZERO_CELSIUS_K + 2;
 const AIR_BAND_K = 12;
 const STROKE_RAMP_S = 10;
 const LEAST_STROKE = 0.03;

@@ -1,4 +1,5 @@
 // A leak as the trade states it, in grams a year, made into the capillary that loses them.
+import { STANDARD_ATMOSPHERE_PA } from '../fluids/air.ts';
 import { AIR_VISCOSITY_PA_S, type Edge, makeEdge } from '../network/edge.ts';
 import type { Equilibrium } from '../network/equilibrium.ts';
 import type { Node } from '../network/node.ts';
@@ -6,7 +7,6 @@ import type { Node } from '../network/node.ts';
 const YEAR_S = 365.25 * 86_400;
 /** The rate is stated for vapour saturated at this temperature against one standard atmosphere. */
 const STATED_K = 293.15;
-const STATED_OUTSIDE_PA = 101_325;
 /** Wide enough that the capillary alone resists. */
 const NO_ORIFICE_M2 = 1e-3;
 
@@ -17,12 +17,12 @@ const NO_ORIFICE_M2 = 1e-3;
 export function makeLeak(kgPerYear: number, from: Node, surroundings: Node, equilibrium: Equilibrium): Edge {
   const { tables } = equilibrium;
   const { pressurePa } = equilibrium.saturationAt(STATED_K);
-  const meanPa = (pressurePa + STATED_OUTSIDE_PA) / 2;
+  const meanPa = (pressurePa + STANDARD_ATMOSPHERE_PA) / 2;
   const vapour = tables.vapourViscosityPaS(STATED_K);
   const kgPerSPerUnit =
     meanPa *
     (AIR_VISCOSITY_PA_S / vapour) *
-    ((pressurePa - STATED_OUTSIDE_PA) / (tables.fluid.gasConstantJPerKgK * STATED_K));
+    ((pressurePa - STANDARD_ATMOSPHERE_PA) / (tables.fluid.gasConstantJPerKgK * STATED_K));
   return makeEdge({
     kind: 'restriction',
     name: 'leak',

@@ -1,5 +1,5 @@
 // Dew and frost on the tank: what a wall colder than the room's dew point adds to the scale.
-import { AIR } from '../fluids/air.ts';
+import { AIR, STANDARD_ATMOSPHERE_PA } from '../fluids/air.ts';
 import { WATER_VAPOUR, waterVapourPressurePa } from '../fluids/water.ts';
 
 /** Outside of a 22 L tank that is cold with its contents (estimate). */
@@ -15,7 +15,7 @@ export const MOST_DEW_KG = 0.01;
 export function condensingKgPerM2S(vapourPa: number, wallPa: number, roomK: number, wallK: number): number {
   const meanK = (roomK + wallK) / 2;
   // β = h / (ρ·cp·Le^⅔), with ρ·cp of air at one atmosphere; altitude changes it by less than the estimate of h.
-  const airHeat = (101_325 / (AIR.gasConstantJPerKgK * meanK)) * AIR.cpJPerKgK;
+  const airHeat = (STANDARD_ATMOSPHERE_PA / (AIR.gasConstantJPerKgK * meanK)) * AIR.cpJPerKgK;
   const transferMPerS = CONVECTION_W_PER_M2K / (airHeat * LEWIS);
   return (transferMPerS * (vapourPa - wallPa)) / (WATER_VAPOUR.gasConstantJPerKgK * meanK);
 }

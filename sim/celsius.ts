@@ -1,0 +1,3 @@
+// Where the Celsius scale begins.
+
+export const ZERO_CELSIUS_K = 273.15;
