@@ -1,5 +1,6 @@
 // What someone who knows the trade looks for in the gauges, seen in the bench's readings.
 import { describe, expect, test } from 'vitest';
+import { ON, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { newSaturationState } from '../../../sim/fluids/property-state.ts';
 import { Plant } from '../../../sim/plant/plant.ts';
 import { BOTH_SIDES, EVACUATE, Hand, RECOVER, readPa, specOf, tablesOf } from '../hand.ts';
@@ -70,6 +71,34 @@ describe('recovery', () => {
       return hand.bench.truth().vehicleRefrigerantKg;
     };
     expect(left(40)).toBeLessThan(0.6 * left(5));
+  });
+
+  test('the pressure stays flat at saturation until the last liquid is gone, and falls with the mass from there', () => {
+    // A warm, well-heated pool and a slow compressor: what the gauge shows has nothing to do with how much is left.
+    const vehicle = { accumulatorHeatCapacityJPerK: 5000, accumulatorUaWPerK: 50 };
+    const plant = new Plant(specOf({ vehicle, build: { compressorSweptM3PerS: 2e-5 } }), tablesOf('R-134a'));
+    plant.operate('connect-hoses');
+    plant.command({ ...SAFE_COMMANDS, ...Object.fromEntries(RECOVER.map((output) => [output, ON])) });
+    const minutes = Array.from({ length: 20 }, (_, minute) => {
+      plant.advanceTo((minute + 1) * 60_000);
+      const { low, vessel } = plant.vehicle;
+      return {
+        kg: plant.truth().vehicleRefrigerantKg,
+        pa: low.pressurePa,
+        vesselC: vessel.temperatureK - 273.15,
+      };
+    });
+    const wet = minutes.filter(({ kg }) => kg > 0.09);
+    expect(wet.length).toBeGreaterThan(12);
+    for (const { pa, vesselC } of wet) expect(pa / saturationPa(vesselC)).toBeCloseTo(1, 2);
+    // From 430 g down to 120 g the gauge moves by half a per cent.
+    const [full, last] = [wet.find(({ kg }) => kg < 0.44)!, wet.findLast(({ kg }) => kg > 0.12)!];
+    expect(last.pa / full.pa).toBeCloseTo(1, 2);
+    // 70 g is all vapour in 2.5 L at 20 °C: pressure and mass now fall together.
+    const dry = minutes.filter(({ kg }) => kg < 0.045);
+    const [first, end] = [dry[0]!, dry.at(-1)!];
+    expect(end.pa / first.pa / (end.kg / first.kg)).toBeCloseTo(1, 0);
+    expect(end.pa).toBeLessThan(0.6 * first.pa);
   });
 
   test('a compressor cannot pull a vacuum: it stops drawing at its clearance limit (hand calculation, n = 1.1)', () => {
