@@ -10,7 +10,7 @@ import { ActiveFaults, type Fault } from './faults.ts';
 import type { FluidTables } from './fluids/tables.ts';
 import { Link } from './link.ts';
 import type { StepRule } from './network/network.ts';
-import { OIL_DENSITY_KG_PER_M3 } from './plant/oil-service.ts';
+import { OIL_DENSITY_KG_PER_M3 } from './network/oil.ts';
 import { Plant } from './plant/plant.ts';
 import { Instruments, SAMPLE_MS } from './sensors/instruments.ts';
 import type { BenchSpec, HandAction, Truth } from './spec.ts';

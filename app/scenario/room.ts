@@ -1,5 +1,6 @@
 // Whether what a scenario puts into vehicle and tank fits there as liquid.
 import type { SaturationCurve } from '../../controller/saturation.ts';
+import { OIL_DENSITY_KG_PER_M3 } from '../../sim/network/oil.ts';
 import { InputError } from '../cli/command.ts';
 import { toCelsius } from '../units.ts';
 import { liquidDensityKgPerM3 } from './curve.ts';
@@ -16,20 +17,19 @@ type Vessel = {
 /** Shares of the vehicle's volume that oil and free water may take: several times what a real one holds (estimates). */
 const MOST_OIL = 0.2;
 const MOST_WATER = 0.05;
-const OIL_KG_PER_M3 = 970;
 const WATER_KG_PER_M3 = 1000;
 
 /** @throws InputError naming the mass and the volume that do not go together. */
 export function checkRoom(scenario: Scenario, curve: SaturationCurve, source: string): void {
   const { vehicle, tank, weather } = scenario;
-  checkLiquid(`vehicle.oilG`, vehicle.oil.kg, MOST_OIL * OIL_KG_PER_M3 * vehicle.volumeM3, source);
+  checkLiquid(`vehicle.oilG`, vehicle.oil.kg, MOST_OIL * OIL_DENSITY_KG_PER_M3 * vehicle.volumeM3, source);
   checkLiquid(`vehicle.waterG`, vehicle.waterKg, MOST_WATER * WATER_KG_PER_M3 * vehicle.volumeM3, source);
   const vessels: Vessel[] = [
     {
       massKey: `vehicle.chargeG ${Number((vehicle.chargeKg * 1000).toPrecision(6))}`,
       massKg: vehicle.chargeKg,
       volumeKey: `vehicle.volumeL ${Number((vehicle.volumeM3 * 1000).toPrecision(6))}`,
-      volumeM3: vehicle.volumeM3 - vehicle.oil.kg / OIL_KG_PER_M3,
+      volumeM3: vehicle.volumeM3 - vehicle.oil.kg / OIL_DENSITY_KG_PER_M3,
       temperatureK: vehicle.temperatureK,
     },
     {

@@ -18,8 +18,10 @@ const TIMES_S = [60, 600, 18_000] as const;
 const FOAM_BEGINS = 2;
 const FOAM_FULL = 4;
 const FOAM_SPEED = 5;
-/** Volume of dissolved refrigerant, as liquid near room temperature: only room it takes from the gas. */
-const DISSOLVED_DENSITY_KG_PER_M3 = 1200;
+/** Of dissolved refrigerant, as liquid near room temperature: only the room that it takes from the gas. */
+export const DISSOLVED_DENSITY_KG_PER_M3 = 1200;
+/** Of every oil at room temperature (972 and 957 at 20 °C); its expansion is of no account beside the gas. */
+export const OIL_DENSITY_KG_PER_M3 = 970;
 /** Within one second the gas may lose this share of its refrigerant to the oil. */
 const MOST_TAKEN_SHARE = 0.2;
 
@@ -40,9 +42,6 @@ export function dissolvedEnergyOf(tables: FluidTables): DissolvedEnergy {
 /** Room that oil and what it holds take in a node, m³. */
 export const oilVolumeM3 = (node: Node): number =>
   node.oilKg / OIL_DENSITY_KG_PER_M3 + node.dissolvedKg / DISSOLVED_DENSITY_KG_PER_M3;
-
-/** At room temperature; its expansion is of no account beside the gas. */
-const OIL_DENSITY_KG_PER_M3 = 970;
 
 /** The oil of one node, looked at once a second; the network moves the refrigerant at the rate found here. */
 export class OilHold {

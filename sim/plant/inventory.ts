@@ -6,6 +6,7 @@
 // R-134a floods the condenser above 35 °C, and at 40 °C with more than 60 % humidity any condenser here is too small.
 import type { Equilibrium } from '../network/equilibrium.ts';
 import type { Node } from '../network/node.ts';
+import { DISSOLVED_DENSITY_KG_PER_M3 } from '../network/oil.ts';
 import { freeLiquidFraction } from '../network/stream.ts';
 import type { Circuit, Vehicle } from './vehicle.ts';
 
@@ -49,10 +50,7 @@ const AJAR = 1e-6;
 
 const ramp = (x: number): number => (x <= 0 ? 0 : x >= 1 ? 1 : x * x * (3 - 2 * x));
 
-/** As liquid near room temperature. */
-const DISSOLVED_KG_PER_M3 = 1200;
-
-const dissolvedShare = (node: Node): number => node.dissolvedKg / DISSOLVED_KG_PER_M3 / node.volumeM3;
+const dissolvedShare = (node: Node): number => node.dissolvedKg / DISSOLVED_DENSITY_KG_PER_M3 / node.volumeM3;
 
 /** Share of the volume that is liquid refrigerant, whether it lies free or in the oil. */
 const filled = (node: Node): number => freeLiquidFraction(node) + dissolvedShare(node);

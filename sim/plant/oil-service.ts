@@ -1,11 +1,9 @@
 // Oil by hand of the machine: drained from the separator into a catch bottle, drawn from bottles into an evacuated system.
 import type { Edge } from '../network/edge.ts';
 import type { Node } from '../network/node.ts';
-import { addOil, type DissolvedEnergy, takeOil } from '../network/oil.ts';
+import { addOil, type DissolvedEnergy, OIL_DENSITY_KG_PER_M3, takeOil } from '../network/oil.ts';
 import { DRAIN_BORE_M } from './paths.ts';
 
-/** Of new oil, as the bottle's millilitres are counted; near enough for what is drained. */
-export const OIL_DENSITY_KG_PER_M3 = 980;
 /** Viscosities of the oil as drained (thinned by what it holds) and of new oil at room temperature (estimates). */
 const DRAINED_PA_S = 0.08;
 const NEW_PA_S = 0.11;

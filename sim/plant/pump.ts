@@ -1,9 +1,7 @@
 // The vacuum pump's oil: how cold it is and what it has taken up decide how far the pump can pull; looked at once a second.
-
 import type { Edge } from '../network/edge.ts';
-import { addOil } from '../network/oil.ts';
+import { addOil, OIL_DENSITY_KG_PER_M3 } from '../network/oil.ts';
 import type { Build } from '../spec.ts';
-import { OIL_DENSITY_KG_PER_M3 } from './oil-service.ts';
 
 /** Cold oil seals worse: three times the ultimate pressure, gone with this time constant (estimates). */
 const COLD_EXCESS = 2;

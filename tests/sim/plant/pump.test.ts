@@ -99,7 +99,7 @@ describe('a pump that stops with its valve open', () => {
     expect(barLitrePerS).toBeGreaterThan(0.1);
     expect(barLitrePerS).toBeLessThan(1);
     rig.hold(['highSideValve', 'lowSideValve', 'vacuumValve'], 60);
-    const oilMl = (rig.services.pumpOil.suckedBackOilKg / 980) * 1e6;
+    const oilMl = (rig.services.pumpOil.suckedBackOilKg / 970) * 1e6;
     expect(oilMl).toBeGreaterThan(1);
     expect(oilMl).toBeLessThanOrEqual(30);
     expect(rig.machine.manifold.oilKg).toBeGreaterThan(0);
