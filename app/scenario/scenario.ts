@@ -30,8 +30,8 @@ export type EquipmentChoice = {
   readonly manifoldVolumeM3?: number | undefined;
   readonly valveDeadTimeMs?: number | undefined;
   readonly barometerPa?: number | undefined;
-  /** What the bottle of new oil holds. */
   readonly separatorFloat?: boolean | undefined;
+  /** What the bottle of new oil holds. */
   readonly oilKind?: OilKind;
   readonly oilFlowM3PerSPa?: number | undefined;
   readonly oilLineFilmM3?: number | undefined;

@@ -10,7 +10,7 @@ const HEAD_LEAKS_AWAY_MS = 120_000;
 const STALLS_ABOVE_PA = 300_000;
 
 export class CompressorMotor {
-  /** Liquid that came in through the suction since the start: what breaks valves. For the truth alone. */
+  /** Liquid that came in through the suction since the start: what breaks valves. No sensor sees it. */
   swallowedLiquidKg = 0;
   readonly #edge: Edge;
   #powered = false;

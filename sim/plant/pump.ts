@@ -32,7 +32,7 @@ const MOST_CREEP_M3 = 30e-6;
 const MOST_OF_MANIFOLD = 0.5;
 
 export class PumpOil {
-  /** Oil that has crept back into the manifold since the start. For the truth alone. */
+  /** Oil that has crept back into the manifold since the start. No sensor sees it. */
   suckedBackOilKg = 0;
   readonly #pump: Edge & { kind: 'pump' };
   readonly #resting: Edge;
