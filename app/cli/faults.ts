@@ -1,8 +1,26 @@
 // `coldbench faults`: what can go wrong on the simulated bench, and how a scenario asks for it.
+import { STAGES } from '../../controller/stages.ts';
 import { FAULT_NAMES, FAULTS, type FaultName } from '../../sim/faults.ts';
+import { FITTED } from '../scenario/fitted.ts';
 import { splitArguments } from './arguments.ts';
 import type { CliCommand, Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
+
+const WIDTH = 110;
+const INDENT = '    ';
+
+function wrapped(text: string): string {
+  let column = INDENT.length;
+  return text
+    .split(' ')
+    .map((word) => {
+      const breaks = column + word.length > WIDTH;
+      column = (breaks ? INDENT.length : column) + word.length + 1;
+      return breaks ? `\n${INDENT}${word}` : word;
+    })
+    .join(' ')
+    .replaceAll(' \n', '\n');
+}
 
 const HELP = `Usage: coldbench faults [--json]
 
@@ -22,26 +40,15 @@ must be named. A scenario has them in its list "faults":
 
 Without atS and stage it is on from the start.
 
+Stages:
+${INDENT}${wrapped(STAGES.join(', '))}
+Outputs:
+${INDENT}${wrapped(FITTED.join(', '))}
+
   --json   one JSON list instead of the text
 
 Exit status: 0 completed, 2 bad input.
 `;
-
-const WIDTH = 110;
-const INDENT = '    ';
-
-function wrapped(text: string): string {
-  let column = INDENT.length;
-  return text
-    .split(' ')
-    .map((word) => {
-      const breaks = column + word.length > WIDTH;
-      column = (breaks ? INDENT.length : column) + word.length + 1;
-      return breaks ? `\n${INDENT}${word}` : word;
-    })
-    .join(' ')
-    .replaceAll(' \n', '\n');
-}
 
 function textFor(name: FaultName): string {
   const { meaning, size, output } = FAULTS[name];

@@ -2,7 +2,9 @@ import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import * as z from 'zod';
 import { faultsSchema } from '../../app/scenario/faults.ts';
+import { FITTED } from '../../app/scenario/fitted.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
+import { STAGES } from '../../controller/stages.ts';
 import { FAULT_NAMES, FAULTS } from '../../sim/faults.ts';
 
 const page = readFileSync(new URL('../../docs/faults.md', import.meta.url), 'utf8');
@@ -27,6 +29,10 @@ test('the page has a row for every key, and no row for anything else', () => {
   const keys = Object.keys(faultsSchema.element.shape);
   for (const key of keys) expect(rowOf(key), key).toBeDefined();
   expect(rows).toHaveLength(keys.length + FAULT_NAMES.length);
+});
+
+test('the page names every stage and every output that a fault may name', () => {
+  for (const word of [...STAGES, ...FITTED]) expect(page).toContain(`\`${word}\``);
 });
 
 test('the example on the page is a scenario', () => {
