@@ -60,19 +60,18 @@ export type Output = (typeof OUTPUTS)[number];
  * later commands may shorten it and never extend it, and once it has run out the output stays off until it has been
  * commanded off.
  */
-export type Command = { readonly on: boolean; readonly offAfterMs?: number };
+export type Command = { readonly on: boolean; readonly offAfterMs?: number | undefined };
 export type Commands = { readonly [O in Output]: Command };
 
-export const OFF: Command = { on: false };
-export const ON: Command = { on: true };
+export const OFF: Command = { on: false, offAfterMs: undefined };
+export const ON: Command = { on: true, offAfterMs: undefined };
 
-const everyOutput = <T>(value: T): { readonly [O in Output]: T } =>
-  Object.freeze(Object.fromEntries(OUTPUTS.map((output) => [output, value]))) as {
-    readonly [O in Output]: T;
-  };
+/** Every word of commands is made here, so that all have one shape: whoever reads them is compiled once. */
+export const commandsOf = (commandOf: (output: Output) => Command): Commands =>
+  Object.freeze(Object.fromEntries(OUTPUTS.map((output) => [output, commandOf(output)]))) as Commands;
 
 /** The safe state: every valve shut and every drive off; the fan runs because nothing stops it. */
-export const SAFE_COMMANDS: Commands = everyOutput(OFF);
+export const SAFE_COMMANDS: Commands = commandsOf(() => OFF);
 
 /** What a rig can do beyond the contract. Code asks for a capability, never for an identity. */
 export type Capabilities = {

@@ -1,5 +1,5 @@
 // Applies the interlock table: permitted is wanted minus forbidden, repeated until nothing more falls.
-import { type Command, type Commands, OFF, OUTPUTS, type Output, SAFE_COMMANDS } from '../signals.ts';
+import { type Commands, commandsOf, OFF, OUTPUTS, type Output, SAFE_COMMANDS } from '../signals.ts';
 import type { Bands } from './bands.ts';
 import { BRIEF_MS, type Fitting, type Word } from './interlock.ts';
 import type { Remembered } from './memory.ts';
@@ -70,8 +70,5 @@ function judgeAll(
   return { refusals, trip: undefined };
 }
 
-function kept(wanted: Commands, word: Word): Commands {
-  const permitted = {} as { -readonly [O in Output]: Command };
-  for (const output of OUTPUTS) permitted[output] = word[output] ? wanted[output] : OFF;
-  return permitted;
-}
+const kept = (wanted: Commands, word: Word): Commands =>
+  commandsOf((output) => (word[output] ? wanted[output] : OFF));

@@ -1,10 +1,10 @@
 // Add oil: the vacuum draws what was drained and the ticket's allowance through the high side, by measured time.
 import { barometerPa } from '../estimates/pressures.ts';
-import { type Commands, ON, SAFE_COMMANDS } from '../signals.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { missingOil, readCatchBottle } from './catch-bottle.ts';
 import type { AddOilData } from './data.ts';
-import { confirms, millilitres, type StageInput, type StageStep, want } from './stage.ts';
+import { confirms, counted, millilitres, type StageInput, type StageStep, want } from './stage.ts';
 
 const OPEN = want('highSideValve');
 const DOSE = want('highSideValve', 'oilValve');
@@ -85,13 +85,8 @@ function open(data: AddOilData, input: StageInput): Step {
   const volumeM3 = dueM3(data, input) + (wetted ? 0 : lineFilmM3);
   const doseMs = Math.min((volumeM3 / flowM3PerS) * 1000, plan.addOil.doseMs);
   const next = { ...at(data, 'dose', nowMs), flowM3PerS, doseMs, fromPa: manifoldPa };
-  return { data: next, wanted: doseFor(doseMs) };
+  return { data: next, wanted: counted(DOSE, 'oilValve', doseMs) };
 }
-
-const doseFor = (offAfterMs: number): Commands => ({
-  ...DOSE,
-  oilValve: { ...ON, offAfterMs: Math.round(offAfterMs) },
-});
 
 /** What has come in so long, the film left out. */
 export function dosedM3(data: AddOilData, openMs: number, filmM3: number): number {
@@ -106,7 +101,7 @@ function dose(data: AddOilData, input: StageInput): Step {
   const risePa = (seen.manifoldPa ?? Number.POSITIVE_INFINITY) - data.fromPa;
   const air = openMs >= addOil.airMs && risePa > addOil.airPa + (addOil.airPaPerS * openMs) / 1000;
   if (air) return airDrawnIn(data, input, openMs);
-  if (openMs < data.doseMs + AFTER_DOSE_MS) return { data, wanted: doseFor(data.doseMs) };
+  if (openMs < data.doseMs + AFTER_DOSE_MS) return { data, wanted: counted(DOSE, 'oilValve', data.doseMs) };
   return { data: { ...withDosed(data, input, openMs), doseMs: 0 }, wanted: OPEN };
 }
 

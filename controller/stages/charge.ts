@@ -1,12 +1,13 @@
 // Charge: liquid into the high side by weight, full open first and then in pulses, until the vehicle has its grams.
 import { nextPulseMs, shutInMs } from '../estimates/cutoff.ts';
 import type { NoticeDraft } from '../notices.ts';
-import { ON, SAFE_COMMANDS } from '../signals.ts';
+import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { couplerShut, diagnoseStall } from './charge-stall.ts';
 import { chargeTargetKg } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
 import {
   book,
+  counted,
   deliveredKg,
   grams,
   minutes,
@@ -156,10 +157,7 @@ function full(data: ChargeData, input: StageInput): Step {
 const movedTooOften = (data: ChargeData, { estimates: { scale } }: StageInput): boolean =>
   data.reference !== undefined && scale.bumps - data.reference.bumps > MOST_BUMPS;
 
-const chargeFor = (offAfterMs: number): typeof CHARGE => ({
-  ...CHARGE,
-  chargeValve: { ...ON, offAfterMs: Math.round(offAfterMs) },
-});
+const chargeFor = (ms: number): Commands => counted(CHARGE, 'chargeValve', ms);
 
 /** The valve is told to shut now; the first pulse is sized by the flow that was. */
 const shut = (data: ChargeData, deliveredAtShutKg: number, flow: number, nowMs: number): ChargeData => ({

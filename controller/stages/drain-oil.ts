@@ -1,10 +1,10 @@
 // Drain oil: raise the separator a little above the atmosphere with tank vapour, let its oil out, shut when gas follows.
 import { barometerPa } from '../estimates/pressures.ts';
 import type { NoticeDraft } from '../notices.ts';
-import { type Command, type Commands, ON, SAFE_COMMANDS } from '../signals.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
 import type { DrainOilData } from './data.ts';
 import { keptAfterDraw, wantsFanStopped } from './draw.ts';
-import { book, type StageInput, type StageStep, scaleLost, want } from './stage.ts';
+import { book, counted, type StageInput, type StageStep, scaleLost, want } from './stage.ts';
 import { stepWeighing } from './weighing.ts';
 
 /** The recovery valve joins the separator to the manifold, where the absolute sensor is. */
@@ -80,11 +80,6 @@ export function stepDrainOil(data: DrainOilData, input: StageInput): Step {
   }
 }
 
-const brief = (commands: Commands, valve: 'chargeValve' | 'separatorDrainValve', ms: number): Commands => {
-  const timed: Command = { ...ON, offAfterMs: Math.round(ms) };
-  return { ...commands, [valve]: timed };
-};
-
 /** Where the separator stands, and what that calls for. */
 function look(data: DrainOilData, input: StageInput): Step {
   const { plan, nowMs, seen } = input;
@@ -131,7 +126,7 @@ function learn(data: DrainOilData, pressurePa: number): DrainOilData {
 function pulse(data: DrainOilData, { nowMs }: StageInput): Step {
   const waitedMs = nowMs - data.stepSinceMs;
   if (!data.fired && waitedMs >= SHUT_MS) {
-    return { data: { ...data, fired: true }, wanted: brief(CHARGE, 'chargeValve', data.pulseMs) };
+    return { data: { ...data, fired: true }, wanted: counted(CHARGE, 'chargeValve', data.pulseMs) };
   }
   return waitedMs < SHUT_MS + AFTER_PULSE_MS
     ? { data, wanted: SAFE_COMMANDS }
@@ -164,11 +159,11 @@ function drain(data: DrainOilData, input: StageInput): Step {
     const fromPa = summed.sumPa / summed.samples;
     return {
       data: { ...at(data, 'drain', nowMs), fired: true, fromPa },
-      wanted: brief(DRAIN, 'separatorDrainValve', forMs),
+      wanted: counted(DRAIN, 'separatorDrainValve', forMs),
     };
   }
   // The rig counts the opening down; it is only kept wanted as long as it may last.
-  if (waitedMs < forMs) return { data, wanted: brief(DRAIN, 'separatorDrainValve', forMs) };
+  if (waitedMs < forMs) return { data, wanted: counted(DRAIN, 'separatorDrainValve', forMs) };
   const openedMs = equipment.separatorFloat ? forMs : 0;
   if (waitedMs < openedMs + shutMs) return { data, wanted: LOOK };
   if (waitedMs < openedMs + shutMs + meanMs) return { data: summed, wanted: LOOK };

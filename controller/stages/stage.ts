@@ -8,7 +8,16 @@ import type { LedgerEntry, Movement } from '../ledger.ts';
 import type { NoticeDraft } from '../notices.ts';
 import type { ConfirmedPrompt, OperatorEvent, PromptId } from '../operator.ts';
 import type { Plan } from '../plan.ts';
-import { type Command, type Commands, ON, type Output, SAFE_COMMANDS, VALVES } from '../signals.ts';
+import {
+  type Command,
+  type Commands,
+  commandsOf,
+  OFF,
+  ON,
+  type Output,
+  SAFE_COMMANDS,
+  VALVES,
+} from '../signals.ts';
 import type { Accounts, Estimates } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 
@@ -42,11 +51,14 @@ export type StageStep<D> = {
 };
 
 /** The named outputs on, everything else off. */
-export const want = (...outputs: readonly Output[]): Commands => {
-  const commands: { -readonly [O in Output]: Command } = { ...SAFE_COMMANDS };
-  for (const output of outputs) commands[output] = ON;
-  return Object.freeze(commands);
-};
+export const want = (...outputs: readonly Output[]): Commands =>
+  commandsOf((output) => (outputs.includes(output) ? ON : OFF));
+
+/** The same, but one output goes off by itself: the rig counts down. */
+export function counted(commands: Commands, output: Output, ms: number): Commands {
+  const command: Command = { on: true, offAfterMs: Math.round(ms) };
+  return commandsOf((each) => (each === output ? command : commands[each]));
+}
 
 /** The ports of a vehicle: a vehicle with one port has the high-side one. */
 export const forPorts = (...others: readonly Output[]): { readonly [ports in 1 | 2]: Commands } => ({
