@@ -147,6 +147,7 @@ function firstReading(state: ScaleState, counts: number, atMs: number, equipment
     variance: [equipment.scale.noiseKg ** 2, 0, 1e-8],
     atMs,
     sameSinceMs: atMs,
+    quietLevelKg: massKg,
   };
 }
 

@@ -48,8 +48,9 @@ export class Scale {
   readonly #creepKg: Lag;
   /** How much warmer than at the start the cell is. */
   readonly #warmthK: Lag;
-  #bumpKg = 0;
-  #bumpLeftS = 0;
+  /** Of the bump under way, or of the last; doubles from the start, for a sample compiled once. */
+  #bumpKg: number = BUMP_KG[0];
+  #bumpLeftS = -0.5;
   #lastCounts = 0;
 
   /** Starts rested under its load, at the room's temperature. Sampled every `periodS`. */
@@ -89,13 +90,12 @@ export class Scale {
   #bump(): number {
     if (this.#bumpLeftS > 0) {
       this.#bumpLeftS -= this.#periodS;
-      if (this.#bumpLeftS <= 0) this.#bumpKg = 0;
     } else if (this.#random.uniform() < this.#bumpsPerSample) {
       const sign = this.#random.uniform() < 0.5 ? -1 : 1;
       this.#bumpKg = sign * overDecades(BUMP_KG, this.#random);
       this.#bumpLeftS = overDecades(BUMP_S, this.#random);
     }
-    return this.#bumpKg;
+    return this.#bumpLeftS > 0 ? this.#bumpKg : 0;
   }
 }
 
