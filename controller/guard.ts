@@ -12,7 +12,7 @@ import {
 } from './interlocks/memory.ts';
 import { permit, type Refusal } from './interlocks/permit.ts';
 import { INTERLOCKS } from './interlocks/table.ts';
-import type { NoticeDraft } from './notices.ts';
+import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
 import { type Commands, SAFE_COMMANDS } from './signals.ts';
 import type { ControllerState, Judged } from './state.ts';
@@ -50,7 +50,7 @@ export function guard(
   nowMs: number,
 ): Guarded {
   const { seen, equipment } = state;
-  if (seen === undefined) return { state, permitted: SAFE_COMMANDS, notices: [] };
+  if (seen === undefined) return { state, permitted: SAFE_COMMANDS, notices: NO_NOTICES };
   const noted = noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs);
   const bands = reclassify(state.judged?.bands, bandInput(state, seen));
   const remembered = recalled(state.judged?.remembered, noted, nowMs, equipment.compressor.minimumOffMs);
@@ -107,12 +107,12 @@ function tellHeld(state: ControllerState, { permitted, refusals }: Judged, nowMs
     return {
       state: state.held === undefined ? state : { ...state, held: undefined },
       permitted,
-      notices: [],
+      notices: NO_NOTICES,
     };
   }
   const held = state.held ?? { sinceMs: nowMs, told: false };
   if (held.told || nowMs - held.sinceMs < TELL_MS) {
-    return { state: held === state.held ? state : { ...state, held }, permitted, notices: [] };
+    return { state: held === state.held ? state : { ...state, held }, permitted, notices: NO_NOTICES };
   }
   return {
     state: { ...state, held: { ...held, told: true } },

@@ -7,7 +7,7 @@ import { guard } from './guard.ts';
 import { openMemory } from './interlocks/memory.ts';
 import type { LedgerEntry } from './ledger.ts';
 import type { Notice } from './notice.ts';
-import { noticeOf } from './notices.ts';
+import { NO_NOTICES, noticeOf } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
 import type { Plan } from './plan.ts';
 import { runSequence } from './sequence.ts';
@@ -109,14 +109,18 @@ function turn(
   const estimates = updateEstimates(state, seen, nowMs);
   const sequenced = runSequence({ ...state, seen, estimates }, nowMs, operatorEvents);
   const guarded = guard(sequenced.state, sequenced.wanted, operatorEvents, nowMs);
-  const drafts =
-    guarded.notices.length === 0 ? sequenced.notices : [...sequenced.notices, ...guarded.notices];
-  const notices = drafts.map((draft) => noticeOf(draft, nowMs));
-  const next =
-    notices.length === 0
-      ? guarded.state
-      : { ...guarded.state, notices: [...guarded.state.notices, ...notices] };
-  return { state: next, commands: guarded.permitted, notices, ledgerEntries: sequenced.ledger };
+  const { state: next, permitted: commands } = guarded;
+  const ledgerEntries = sequenced.ledger;
+  if (sequenced.notices === NO_NOTICES && guarded.notices === NO_NOTICES) {
+    return { state: next, commands, notices: NO_NOTICES, ledgerEntries };
+  }
+  const notices = [...sequenced.notices, ...guarded.notices].map((draft) => noticeOf(draft, nowMs));
+  return {
+    state: { ...next, notices: [...next.notices, ...notices] },
+    commands,
+    notices,
+    ledgerEntries,
+  };
 }
 
 /** Our own bug: everything off, and a latched trip that names it. */

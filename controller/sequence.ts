@@ -1,13 +1,14 @@
 // The sequence: what the operator said, what the running stage wants, and where its event leads.
 import { mayReset } from './guard.ts';
 import type { LedgerEntry } from './ledger.ts';
-import type { NoticeDraft } from './notices.ts';
+import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent, PromptId } from './operator.ts';
 import { promptOf } from './prompts.ts';
 import { type Commands, SAFE_COMMANDS } from './signals.ts';
 import type { StageData } from './stages/data.ts';
 import { enterStage, resumeStage, stepStage } from './stages/index.ts';
 import { minutes, type StageInput } from './stages/stage.ts';
+import type { Stage } from './stages.ts';
 import type { ControllerState, Visit } from './state.ts';
 import { follow, isFinished, isHalted, runningStage, type StageEvent } from './statechart.ts';
 import { stageLimitMs } from './timeouts.ts';
@@ -21,7 +22,6 @@ export type Sequenced = {
 
 /** A scan follows at most so many edges: a chart that runs in circles waits for the next scan. */
 const EDGES = 4;
-const NO_NOTICES: readonly NoticeDraft[] = [];
 const NO_ENTRIES: readonly LedgerEntry[] = [];
 const NO_ANSWERS: readonly OperatorEvent[] = [];
 
@@ -34,12 +34,13 @@ export function runSequence(
   for (const event of events) current = obey(current, event, nowMs);
   if (isHalted(current.state.chart)) return warned(wait(current, nowMs), state);
   let answers = events;
-  for (let edge = 0; edge <= EDGES && runningStage(current.state.chart) !== undefined; edge += 1) {
-    const before = current.state.stage;
-    current = step(current, answers, nowMs);
+  let running = runningStage(current.state.chart);
+  for (let edge = 0; edge <= EDGES && running !== undefined; edge += 1) {
+    const before = running;
+    current = step(current, running, answers, nowMs);
     answers = NO_ANSWERS;
-    if (current.state.stage?.stage === before?.stage && runningStage(current.state.chart) === before?.stage)
-      break;
+    running = runningStage(current.state.chart);
+    if (running === before) break;
   }
   return warned(current, state);
 }
@@ -172,11 +173,16 @@ function isAsked(answer: OperatorEvent, { prompt }: ControllerState): boolean {
   return (answer?.type === 'confirmed' || answer?.type === 'entered') && answer.prompt === prompt?.id;
 }
 
-function step(current: Sequenced, answers: readonly OperatorEvent[], nowMs: number): Sequenced {
+function step(
+  current: Sequenced,
+  running: Stage,
+  answers: readonly OperatorEvent[],
+  nowMs: number,
+): Sequenced {
   const { state } = current;
   const data = state.stage;
   if (data === undefined) return current;
-  const limitMs = stageLimitMs(data, state.prompt, state.plan);
+  const limitMs = stageLimitMs(running, state.prompt, state.plan);
   const sinceMs = state.prompt?.askedAtMs ?? (limitMs.whole ? data.sinceMs : data.stepSinceMs);
   if (nowMs - sinceMs > limitMs.ms) return timedOut(current, data, limitMs.ms, nowMs);
   const stepped = stepStage(data, inputOf(state, answers, nowMs));

@@ -1,15 +1,15 @@
 // How long each stage may take before it is left: no state is without an exit.
 import type { Prompt } from './operator.ts';
 import type { Plan } from './plan.ts';
-import type { StageData } from './stages/data.ts';
+import type { Stage } from './stages.ts';
 
 /** `whole`: counted from the stage's beginning, else from that of its current step. */
 export type StageLimit = { readonly ms: number; readonly whole: boolean };
 
-export function stageLimitMs(data: StageData, prompt: Prompt | undefined, plan: Plan): StageLimit {
+export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Plan): StageLimit {
   if (prompt !== undefined) return { ms: plan.times.promptMs, whole: false };
   const spareMs = plan.weighing.timeoutMs + plan.times.spareMs;
-  switch (data.stage) {
+  switch (stage) {
     case 'identify':
       return { ms: plan.times.promptMs, whole: true };
     case 'settle':

@@ -123,7 +123,7 @@ for (const stage of STAGES) {
         if (left.stage?.stage !== stage) break;
       }
       expect(left.stage?.stage).not.toBe(stage);
-      expect(stageLimitMs(state.stage!, undefined, state.plan).ms).toBeLessThan(limitMs);
+      expect(stageLimitMs(state.stage!.stage, undefined, state.plan).ms).toBeLessThan(limitMs);
     });
   });
 }
