@@ -19,6 +19,11 @@ const TEMPERATURE_TOLERANCE_K = 1e-3;
 const MAXIMUM_ITERATIONS = 40;
 /** The reach of that extension. */
 const MOST_BELOW_TABLES_K = 60;
+/**
+ * Gas that is colder still condenses: its latent heat there (some 0.22 to 0.26 MJ/kg) over the next tens of kelvin. Without
+ * it no temperature would be found for a trace of liquid that flashes into a good vacuum.
+ */
+const CONDENSING_BELOW_TABLES_J_PER_KG_K = 6000;
 /** A liquid-full volume keeps this share for gas, so that a trace of air stays finite. */
 const GAS_VOLUME_FLOOR = 1e-3;
 
@@ -162,6 +167,7 @@ export class Equilibrium {
       setAnchor(node.anchor, densityKgPerM3, temperatureK, state, tables);
       return;
     }
+    if (state.quality >= 1) state.dUdT += CONDENSING_BELOW_TABLES_J_PER_KG_K;
     state.internalEnergyJPerKg -= state.dUdT * shortK;
     if (state.pressurePa > 0) {
       const shrink = Math.exp((-state.dPdT * shortK) / state.pressurePa);
