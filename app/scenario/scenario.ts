@@ -4,6 +4,8 @@ import { readFileSync } from 'node:fs';
 import type { OilKind, Ticket } from '../../controller/ticket.ts';
 import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
 import { AIR, barometerPa } from '../../sim/fluids/air.ts';
+import { waterVapourPressurePa } from '../../sim/fluids/water.ts';
+import { OIL_DENSITY_KG_PER_M3 } from '../../sim/network/oil.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Build, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
 import { InputError } from '../cli/command.ts';
@@ -71,11 +73,16 @@ function ticketOf({ ticket }: ScenarioFile): Ticket {
   };
 }
 
-/** A vehicle that holds nothing else is full of air: with no refrigerant in it, it has been open. */
+/**
+ * A vehicle without refrigerant has been open: what oil leaves of it is full of air, which over free water makes room for
+ * the vapour, so that all together stand at the barometer.
+ */
 function airKgOf({ vehicle, weather }: ScenarioFile, temperatureK: number): number {
   if (vehicle.airG !== undefined) return vehicle.airG * GRAM_KG;
   if (vehicle.chargeG > 0) return 0;
-  return (weather.barometerPa * vehicle.volumeL * LITRE_M3) / (AIR.gasConstantJPerKgK * temperatureK);
+  const roomM3 = vehicle.volumeL * LITRE_M3 - (vehicle.oilG * GRAM_KG) / OIL_DENSITY_KG_PER_M3;
+  const vapourPa = vehicle.waterG > 0 ? waterVapourPressurePa(temperatureK) : 0;
+  return Math.max(0, (weather.barometerPa - vapourPa) * roomM3) / (AIR.gasConstantJPerKgK * temperatureK);
 }
 
 /** A system that stands open for an hour takes up a part of what the air could give its oil (estimate; hours to the rest). */

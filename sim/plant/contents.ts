@@ -26,7 +26,6 @@ export function fillVehicle(sides: Sides, spec: VehicleSpec, equilibrium: Equili
     return new OilHold(sides[side], spec.oil.kind, equilibrium.tables);
   });
   const freeKg = freeRefrigerantKg(nodes, oils, spec, equilibrium);
-  const totalM3 = nodes.reduce((sum, node) => sum + node.volumeM3, 0);
   const { liquidDensityKgPerM3, vapourDensityKgPerM3 } = equilibrium.saturationAt(spec.temperatureK);
   const gain = liquidDensityKgPerM3 - vapourDensityKgPerM3;
   const roomM3 = nodes.reduce((sum, node) => sum + equilibrium.freeVolumeM3(node), 0);
@@ -40,7 +39,7 @@ export function fillVehicle(sides: Sides, spec: VehicleSpec, equilibrium: Equili
     const nodeLiquidM3 = node === sides.vessel ? inVesselM3 : restShare * room;
     equilibrium.fill(node, spec.temperatureK, {
       refrigerantKg: nodeLiquidM3 * gain + vapourDensity * room,
-      airKg: (spec.airKg * node.volumeM3) / totalM3,
+      airKg: (spec.airKg * room) / roomM3,
       oilKg: node.oilKg,
       dissolvedKg: node.dissolvedKg,
     });

@@ -191,6 +191,17 @@ test('a vehicle without refrigerant is full of air, unless the air is given', ()
   expect(toScenario(minimal, 'x.json').vehicle.airKg).toBe(0);
 });
 
+test('oil and free water leave less air in an open vehicle, so that it stands at the barometer', () => {
+  const airKgWith = (more: object) =>
+    toScenario(
+      { ...minimal, vehicle: { chargeG: 0, volumeL: 2.5, ...more }, weather: { ambientC: 20 } },
+      'x.json',
+    ).vehicle.airKg;
+  // 97 g of oil at 0.97 kg/L leave 2.4 L; saturated steam at 20 °C has 2339 Pa (steam tables, IAPWS-95).
+  expect(airKgWith({ oilG: 97 }) / airKgWith({})).toBeCloseTo(2.4 / 2.5, 6);
+  expect(airKgWith({ waterG: 10 }) / airKgWith({})).toBeCloseTo((101_325 - 2339) / 101_325, 5);
+});
+
 function file(name: string, text: string): string {
   const where = path.join(folder, name);
   writeFileSync(where, text);

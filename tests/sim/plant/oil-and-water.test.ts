@@ -1,6 +1,11 @@
 // What an expert looks for in a trace when there is oil or water in the vehicle.
 import { describe, expect, it } from 'vitest';
+import { toScenario } from '../../../app/scenario/scenario.ts';
+import { findFluid } from '../../../sim/fluids/fluid.ts';
+import { FluidTables } from '../../../sim/fluids/tables.ts';
 import { waterVapourPressurePa } from '../../../sim/fluids/water.ts';
+import { Equilibrium } from '../../../sim/network/equilibrium.ts';
+import { makeVehicle } from '../../../sim/plant/vehicle.ts';
 import type { VehicleSpec } from '../../../sim/spec.ts';
 import { BOTH_SIDES, EVACUATE, Hand, RECOVER, readPa, specOf } from '../hand.ts';
 
@@ -19,6 +24,16 @@ function gramsPerCycle(hand: Hand, cycles: number, recoverS: number, restS: numb
     return drawnKg * 1000;
   });
 }
+
+it('an open vehicle stands at the barometer in every part, however much oil is in it', () => {
+  const { vehicle } = toScenario(
+    { ticket: { refrigerant: 'R-134a', nominalChargeG: 600 }, vehicle: { chargeG: 0, oilG: 300 } },
+    'the test',
+  );
+  const equilibrium = new Equilibrium(new FluidTables(findFluid('R-134a')!));
+  for (const node of makeVehicle(vehicle, equilibrium, vehicle.temperatureK).nodes)
+    expect(node.pressurePa / 101_325, node.name).toBeCloseTo(1, 4);
+});
 
 describe('recovery from a vehicle with oil', () => {
   it('gives constant grams per cycle while liquid is trapped and cold', () => {
