@@ -61,4 +61,10 @@ async function main(): Promise<void> {
   if (values.json === true) process.stdout.write(`${JSON.stringify({ machine, results }, undefined, 2)}\n`);
 }
 
+// A reader that goes away (`npm run bench | head`) ends it quietly.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit();
+  throw error;
+});
+
 await main();
