@@ -39,7 +39,7 @@ describe.each(JOBS)('$what', ({ seed, ambientC, refrigerant, equipment }) => {
     expect(Math.abs(job.truthOil.vehicleG / density - 120 / density - 15)).toBeLessThan(2);
   });
 
-  test('vents no more than the gas after the drained oil', () => {
+  test('vents nothing and loses no gram from sight', () => {
     expect(job.truth.ventedG).toBe(0);
     expect(Math.abs(job.truth.massDriftG)).toBeLessThan(1e-3);
   });
