@@ -108,17 +108,17 @@ export type Node = {
 const UNSET = 0.5;
 
 export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
-  return {
+  const node: Node = {
     name: spec.name,
     volumeM3: spec.volumeM3,
     contactMetalJPerK: spec.contactMetalJPerK ?? 0,
-    contactUaWPerK: spec.contactUaWPerK ?? 0,
+    contactUaWPerK: UNSET,
     wallJPerK: spec.wallJPerK ?? 0,
-    wallUaDryWPerK: spec.wallUaDryWPerK ?? 0,
-    wallUaWetWPerK: spec.wallUaWetWPerK ?? 0,
-    wallUaOutWPerK: spec.wallUaOutWPerK ?? 0,
+    wallUaDryWPerK: UNSET,
+    wallUaWetWPerK: UNSET,
+    wallUaOutWPerK: UNSET,
     filmUaWPerK: spec.filmUaWPerK ?? 0,
-    surroundingsK,
+    surroundingsK: UNSET,
     wallHeatW: UNSET,
     refrigerantKg: UNSET,
     airKg: UNSET,
@@ -166,4 +166,11 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
     anchor: newGasAnchor(),
     restS: UNSET,
   };
+  // Set apart from the rest: a field that is never written again counts as constant, until a vehicle's engine starts.
+  node.contactUaWPerK = spec.contactUaWPerK ?? 0;
+  node.wallUaDryWPerK = spec.wallUaDryWPerK ?? 0;
+  node.wallUaWetWPerK = spec.wallUaWetWPerK ?? 0;
+  node.wallUaOutWPerK = spec.wallUaOutWPerK ?? 0;
+  node.surroundingsK = surroundingsK;
+  return node;
 }
