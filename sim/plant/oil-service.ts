@@ -14,8 +14,9 @@ const NEW_OIL_M3 = 250e-6;
 const DYE_M3 = 10e-6;
 /** What clings to manifold and hose before anything goes on (1 to 3 mL, estimate). */
 const FILM_M3 = 2e-6;
-/** A place that is not the vehicle takes oil until this share of it is full. */
+/** A place takes oil until this share of it is full; in the vehicle what dissolves in the oil needs room as well. */
 const MOST_OF_PLACE = 0.7;
+const MOST_OF_VEHICLE = 0.5;
 
 /** Laminar flow of a liquid in a pipe (Hagen–Poiseuille), m³/s per pascal. */
 export const viscousConductance = (boreM: number, lengthM: number, viscosityPaS: number): number =>
@@ -92,11 +93,11 @@ export class OilService {
     const drawnM3 = Math.min(
       bottle.leftM3,
       Math.max(0, this.#hoseConductance * overPa * durationS),
-      target === targets.vehicle ? Number.POSITIVE_INFINITY : roomM3(target),
+      roomM3(target, target === targets.vehicle ? MOST_OF_VEHICLE : MOST_OF_PLACE),
     );
     bottle.leftM3 -= drawnM3;
     this.injectedOilKg += drawnM3 * OIL_DENSITY_KG_PER_M3;
-    const filmM3 = Math.min(drawnM3, FILM_M3 - this.#filmM3);
+    const filmM3 = Math.min(drawnM3, FILM_M3 - this.#filmM3, roomM3(manifold, MOST_OF_PLACE));
     this.#filmM3 += filmM3;
     pour(manifold, filmM3);
     pour(target, drawnM3 - filmM3);
@@ -107,8 +108,8 @@ export class OilService {
   }
 }
 
-const roomM3 = (node: Node): number =>
-  Math.max(0, MOST_OF_PLACE * node.volumeM3 - node.oilKg / OIL_DENSITY_KG_PER_M3);
+const roomM3 = (node: Node, most: number): number =>
+  Math.max(0, most * node.volumeM3 - node.oilKg / OIL_DENSITY_KG_PER_M3);
 
 /** The bottles stand in the room. */
 function pour(node: Node, volumeM3: number): void {

@@ -119,6 +119,26 @@ describe('new oil', () => {
     expect(rig.plant.vehicle.high.airKg).toBeGreaterThan(1e-5);
   });
 
+  test('into a vehicle too small for it only half of the high side fills, and the charge still finds room', () => {
+    const rig = new MachineRig({ vehicle: { chargeKg: 0.0005, volumeM3: 0.8e-3 } }).connect();
+    rig.hold(EVACUATE, 300).hold([], 1).hold(['highSideValve', 'oilValve'], 60);
+    const { high } = rig.plant.vehicle;
+    expect(high.oilKg / ML / (high.volumeM3 * 1e6)).toBeCloseTo(0.5, 1);
+    rig.hold(['highSideValve', 'chargeValve'], 20).hold([], 1800);
+    expect(high.gasVolumeM3).toBeGreaterThan(0);
+    expect(high.pressurePa).toBeLessThan(700_000);
+  });
+
+  test('wets a manifold of 2 mL only as far as there is room', () => {
+    const rig = new MachineRig({
+      vehicle: { chargeKg: 0.0005 },
+      build: { manifoldVolumeM3: 2e-6 },
+    }).connect();
+    rig.hold(EVACUATE, 300).hold([], 1).hold(['highSideValve', 'oilValve'], 3);
+    expect(rig.machine.manifold.oilKg / ML).toBeLessThan(1.6);
+    expect(rig.plant.vehicle.high.oilKg / ML).toBeGreaterThan(15);
+  });
+
   test('opened under pressure the line blows refrigerant out through the bottle', () => {
     const rig = new MachineRig().connect().hold(['highSideValve'], 10).hold(['highSideValve', 'oilValve'], 2);
     const truth = rig.plant.truth();
