@@ -81,6 +81,18 @@ const kinds = {
     meaning:
       'The wire of the high-pressure switch is broken: the compressor is cut as if the switch had acted.',
   },
+  'vehicle-compressor-weak': {
+    meaning: "The vehicle's own compressor is worn.",
+    size: { unit: 'share of its stroke that is left', default: 0.3, min: 0, max: 1 },
+  },
+  'vehicle-condenser-blocked': {
+    meaning: "Leaves and dirt before the vehicle's condenser: less air passes.",
+    size: { unit: 'share of the air that is left', default: 0.3, min: 0, max: 1 },
+  },
+  'vehicle-expansion-clogged': {
+    meaning: "The vehicle's orifice tube or expansion valve is clogged.",
+    size: { unit: 'share of its area that is left', default: 0.15, min: 0, max: 1 },
+  },
   'compressor-weak': {
     meaning: 'The recovery compressor has worn valves.',
     size: { unit: 'share of its swept volume that is left', default: 0.5, min: 0, max: 1 },

@@ -65,10 +65,11 @@ export class Plant {
       rule,
       { ...holds, oils: [...holds.oils, caught] },
     );
+    const oilOf = (node: Node): OilHold => holds.oils.find((hold) => hold.node === node)!;
     this.#oilCarry = new OilCarry(
       [
-        { coupler: paths.highCoupler, oil: holds.oils[0]! },
-        { coupler: paths.lowCoupler, oil: holds.oils[1]! },
+        { coupler: paths.highCoupler, oil: oilOf(this.vehicle.high) },
+        { coupler: paths.lowCoupler, oil: oilOf(this.vehicle.low) },
       ],
       paths.recoveryValve,
       equilibrium.dissolved,
@@ -140,6 +141,10 @@ export class Plant {
     this.#faultChanges = this.#faults.changes;
     this.#actuators.heedFaults();
     if (this.#faults.has('power-lost')) this.#highPressureSwitch = false;
+    const { condition } = this.engine;
+    condition.compressorShare = this.#faults.sizeOf('vehicle-compressor-weak') ?? 1;
+    condition.condenserAirShare = this.#faults.sizeOf('vehicle-condenser-blocked') ?? 1;
+    condition.expansionShare = this.#faults.sizeOf('vehicle-expansion-clogged') ?? 1;
     this.#rewire();
   }
 

@@ -48,6 +48,8 @@ type Case = {
   /** Outputs that are on before, while and after the fault. */
   readonly on?: readonly Output[];
   readonly connected?: false;
+  /** The vehicle's engine runs, hoses on, machine valves shut. */
+  readonly engine?: true;
   /** Vehicle and hoses are emptied first. */
   readonly evacuated?: true;
   /** What the fault changes. */
@@ -168,6 +170,30 @@ const CASES: { readonly [F in FaultName]: Case } = {
   'emergency-stop': { effect: tripped('emergencyStop'), by: 1 },
   'gas-alarm': { effect: tripped('gasAlarm'), by: 1 },
   'pressure-switch-open': { effect: tripped('highPressureSwitch'), by: 1 },
+  'vehicle-compressor-weak': {
+    engine: true,
+    warmUpS: 240,
+    effect: reads('lowSidePressurePa'),
+    by: 30_000,
+    onForS: 240,
+    offForS: 600,
+  },
+  'vehicle-condenser-blocked': {
+    engine: true,
+    warmUpS: 240,
+    effect: reads('highSidePressurePa'),
+    by: 100_000,
+    onForS: 240,
+    offForS: 600,
+  },
+  'vehicle-expansion-clogged': {
+    engine: true,
+    warmUpS: 240,
+    effect: reads('lowSidePressurePa'),
+    by: 30_000,
+    onForS: 240,
+    offForS: 600,
+  },
   'compressor-weak': {
     fault: { size: 0.3 },
     on: RECOVER,
@@ -203,10 +229,11 @@ class Rig {
   }
 }
 
-function prepared({ connected, evacuated, on = [], warmUpS = WARM_UP_S }: Case): Rig {
+function prepared({ connected, engine, evacuated, on = [], warmUpS = WARM_UP_S }: Case): Rig {
   const rig = new Rig();
   if (connected !== false) rig.bench.operate('connect-hoses');
   if (evacuated) rig.hold(EVACUATE, 240);
+  if (engine) rig.bench.operate('start-engine');
   rig.hold([], 1);
   rig.hold(on, warmUpS);
   return rig;
