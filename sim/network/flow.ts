@@ -23,6 +23,13 @@ const LIQUID_RECOVERY = 0.81;
 const ROUNDING = 1e-3;
 const ROUNDING_PA = 0.05;
 
+/**
+ * A spring lets its valve open by degrees: fully at this share of its pressure beyond it, and this much more. Without it
+ * a check valve between small volumes would beat, shut in one step and wide open in the next.
+ */
+const LIFT_SHARE = 0.2;
+const LIFT_PA = 2_000;
+
 /** The surroundings of the flow calculation: what does not belong to one edge. */
 export type FlowContext = {
   /** Of the refrigerant. */
@@ -90,6 +97,14 @@ function throughRestriction(edge: Restriction & Edge, context: FlowContext): voi
   const orificeTangent = perRoot * perUp * (expansion - bend * share - (0.5 * expansion * x * x) / square);
 
   const resistance = edge.tube === undefined ? 0 : tubeResistance(edge.tube, edge, up, down, liquid, context);
+  if (edge.checkPa !== undefined && resistance === 0) {
+    const spanPa = LIFT_SHARE * edge.checkPa + LIFT_PA;
+    const lift = Math.min(1, differencePa / spanPa);
+    const flow = lift * orifice;
+    const tangent = lift * Math.max(0, orificeTangent) + (lift < 1 ? orifice / spanPa : 0);
+    setFlow(edge, flow, tangent, flow / differencePa, Math.max(0, flow * perUp - x * tangent));
+    return;
+  }
   if (resistance === 0 || differencePa <= 0) {
     const secant = differencePa > 0 ? ((1 - reached) * orifice) / differencePa : orificeTangent;
     setFlow(
