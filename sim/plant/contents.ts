@@ -14,6 +14,8 @@ const OIL_SHARES = { high: 0.2, low: 0.5, vessel: 0.3 } as const;
 const DESICCANT_KG = 0.04;
 /** The vessel may be filled this far with liquid before the rest stands in the exchangers. */
 const VESSEL_FILL = 0.85;
+/** And the exchangers so far. */
+const FULL = 0.98;
 
 type Sides = { readonly high: Node; readonly low: Node; readonly vessel: Node };
 
@@ -31,7 +33,12 @@ export function fillVehicle(sides: Sides, spec: VehicleSpec, equilibrium: Equili
   const roomM3 = nodes.reduce((sum, node) => sum + equilibrium.freeVolumeM3(node), 0);
   const liquidM3 = Math.max(0, (freeKg - vapourDensityKgPerM3 * roomM3) / gain);
   const vesselM3 = equilibrium.freeVolumeM3(sides.vessel);
-  const inVesselM3 = Math.min(liquidM3, VESSEL_FILL * vesselM3);
+  // What the exchangers cannot take either stands in the vessel after all.
+  const inVesselM3 = Math.max(
+    Math.min(liquidM3, VESSEL_FILL * vesselM3),
+    liquidM3 - FULL * (roomM3 - vesselM3),
+  );
+  const gasM3 = roomM3 - liquidM3;
   const restShare = (liquidM3 - inVesselM3) / (roomM3 - vesselM3);
   const vapourDensity = liquidM3 > 0 ? vapourDensityKgPerM3 : freeKg / roomM3;
   for (const node of nodes) {
@@ -39,7 +46,7 @@ export function fillVehicle(sides: Sides, spec: VehicleSpec, equilibrium: Equili
     const nodeLiquidM3 = node === sides.vessel ? inVesselM3 : restShare * room;
     equilibrium.fill(node, spec.temperatureK, {
       refrigerantKg: nodeLiquidM3 * gain + vapourDensity * room,
-      airKg: (spec.airKg * room) / roomM3,
+      airKg: (spec.airKg * (room - nodeLiquidM3)) / gasM3,
       oilKg: node.oilKg,
       dissolvedKg: node.dissolvedKg,
     });
