@@ -15,7 +15,7 @@ const BUILD_QUANTITIES = {
   hoseLengthM: { unit: 'm', min: 0.2, max: 10 },
   valveDeadTimeMs: { unit: 'ms', min: 0, max: 1000 },
   valveJitterMs: { unit: 'ms', min: 0, max: 100 },
-  valveSeatLeak: { unit: '(a fraction)', min: 0, max: 0.5 },
+  valveSeatLeak: { unit: '(a fraction)', min: 0, max: 0.01 },
   valveReverseLiftPa: { unit: 'Pa', min: 50_000, max: 5_000_000 },
   scaleSpanError: { unit: '(a fraction)', min: -0.1, max: 0.1 },
   scaleNoiseKg: { unit: 'kg', min: 0, max: 0.1 },
