@@ -87,10 +87,17 @@ export class ScanLoop {
     this.#waiting.push(event);
   }
 
+  #takeEvents(nowMs: number): readonly OperatorEvent[] {
+    const answers = this.#operator.respond(this.#state.prompt, nowMs);
+    if (this.#waiting.length === 0) return answers;
+    const events = [...this.#waiting, ...answers];
+    this.#waiting = [];
+    return events;
+  }
+
   /** One scan at this time. The rig has been brought, or has come by itself, to `nowMs`. */
   turn(nowMs: number): ScanSeen {
-    const events = [...this.#waiting, ...this.#operator.respond(this.#state.prompt, nowMs)];
-    this.#waiting = [];
+    const events = this.#takeEvents(nowMs);
     const readings = this.#rig.readings();
     const { state, commands, notices, ledgerEntries } = scan(this.#state, readings, nowMs, events);
     this.#rig.apply(commands);

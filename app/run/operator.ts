@@ -17,6 +17,8 @@ const PURITY_PERCENT = 99.9;
 /** The catch bottle has a mark every millilitre. */
 const MARK_M3 = 1e-6;
 
+const NO_ANSWERS: readonly OperatorEvent[] = [];
+
 /** Whoever answers the controller's prompts: asked once a scan, answers with what happened since. */
 export interface Operator {
   respond(prompt: Prompt | undefined, nowMs: number): readonly OperatorEvent[];
@@ -34,8 +36,8 @@ export class SimulatedOperator implements Operator {
 
   /** Each asking is answered once; the same prompt asked again later is done again. */
   respond(prompt: Prompt | undefined, nowMs: number): readonly OperatorEvent[] {
-    if (prompt === undefined || prompt.askedAtMs === this.#answeredAskedAtMs) return [];
-    if (nowMs - prompt.askedAtMs < this.#delayMs) return [];
+    if (prompt === undefined || prompt.askedAtMs === this.#answeredAskedAtMs) return NO_ANSWERS;
+    if (nowMs - prompt.askedAtMs < this.#delayMs) return NO_ANSWERS;
     this.#answeredAskedAtMs = prompt.askedAtMs;
     return [this.#answer(prompt.id)];
   }

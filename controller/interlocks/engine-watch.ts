@@ -28,7 +28,7 @@ export const openEngineWatch = (nowMs: number): EngineWatch => ({
 });
 
 const says = (events: readonly OperatorEvent[], prompt: 'start-engine' | 'stop-engine'): boolean =>
-  events.some((event) => event?.type === 'confirmed' && event.prompt === prompt);
+  events.length > 0 && events.some((event) => event?.type === 'confirmed' && event.prompt === prompt);
 
 /** The operator's word first: a start is believed whenever it comes, a stop only when no start came with it. */
 export function watchEngine(

@@ -78,9 +78,10 @@ export const openMemory = (nowMs: number): Memory => ({
   trip: undefined,
 });
 
+const lasted = (sinceMs: number | undefined, nowMs: number, ms: number): boolean =>
+  sinceMs !== undefined && nowMs - sinceMs >= ms;
+
 export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Remembered {
-  const lasting = (sinceMs: number | undefined, ms: number): boolean =>
-    sinceMs !== undefined && nowMs - sinceMs >= ms;
   const gapMs = nowMs - memory.lastScanMs;
   return {
     trip: memory.trip === undefined ? 'none' : 'latched',
@@ -88,19 +89,19 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     compressor:
       memory.compressorOffSinceMs === undefined
         ? 'running'
-        : lasting(memory.compressorOffSinceMs, minimumOffMs)
+        : lasted(memory.compressorOffSinceMs, nowMs, minimumOffMs)
           ? 'rested'
           : 'just-stopped',
     pump:
       memory.pumpOnSinceMs === undefined
         ? 'off'
-        : lasting(memory.pumpOnSinceMs, PUMP_UP_MS)
+        : lasted(memory.pumpOnSinceMs, nowMs, PUMP_UP_MS)
           ? 'up-to-speed'
           : 'starting',
-    highPath: lasting(memory.highOpenSinceMs, JOINED_MS) ? 'joined' : 'apart',
-    lowPath: lasting(memory.lowOpenSinceMs, JOINED_MS) ? 'joined' : 'apart',
-    fan: lasting(memory.fanMovingSinceMs, FAN_PROVEN_MS) ? 'proven' : 'unproven',
-    suction: lasting(memory.airSinceMs, AIR_MS) ? 'steady-at-barometer' : 'clear',
+    highPath: lasted(memory.highOpenSinceMs, nowMs, JOINED_MS) ? 'joined' : 'apart',
+    lowPath: lasted(memory.lowOpenSinceMs, nowMs, JOINED_MS) ? 'joined' : 'apart',
+    fan: lasted(memory.fanMovingSinceMs, nowMs, FAN_PROVEN_MS) ? 'proven' : 'unproven',
+    suction: lasted(memory.airSinceMs, nowMs, AIR_MS) ? 'steady-at-barometer' : 'clear',
     manifoldHolds: memory.manifoldLiquid ? 'liquid' : 'no-liquid',
     deadEnd: memory.manifoldFed ? 'fed' : 'empty',
     engine: memory.engineWatch.engine,
@@ -166,6 +167,9 @@ function airWatch(memory: Memory, seen: Seen, denseInflow: boolean, nowMs: numbe
   return { airSinceMs: memory.airSinceMs, airLowPa, airHighPa };
 }
 
+const since = (on: boolean, sinceMs: number | undefined, nowMs: number): number | undefined =>
+  on ? (sinceMs ?? nowMs) : undefined;
+
 /** After judging: what was really commanded. */
 export function noteCommands(
   memory: Memory,
@@ -173,15 +177,13 @@ export function noteCommands(
   trip: Trip | undefined,
   nowMs: number,
 ): Memory {
-  const since = (on: boolean, sinceMs: number | undefined): number | undefined =>
-    on ? (sinceMs ?? nowMs) : undefined;
   return {
     ...memory,
     lastScanMs: nowMs,
-    compressorOffSinceMs: since(!permitted.compressor.on, memory.compressorOffSinceMs),
-    pumpOnSinceMs: since(permitted.vacuumPump.on, memory.pumpOnSinceMs),
-    highOpenSinceMs: since(permitted.highSideValve.on, memory.highOpenSinceMs),
-    lowOpenSinceMs: since(permitted.lowSideValve.on, memory.lowOpenSinceMs),
+    compressorOffSinceMs: since(!permitted.compressor.on, memory.compressorOffSinceMs, nowMs),
+    pumpOnSinceMs: since(permitted.vacuumPump.on, memory.pumpOnSinceMs, nowMs),
+    highOpenSinceMs: since(permitted.highSideValve.on, memory.highOpenSinceMs, nowMs),
+    lowOpenSinceMs: since(permitted.lowSideValve.on, memory.lowOpenSinceMs, nowMs),
     manifoldLiquid: memory.manifoldLiquid || permitted.chargeValve.on,
     manifoldDrySinceMs: permitted.chargeValve.on ? undefined : memory.manifoldDrySinceMs,
     manifoldFed: permitted.chargeValve.on
