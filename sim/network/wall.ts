@@ -3,6 +3,9 @@ import type { Node } from './node.ts';
 
 /** Share of liquid at which a wall counts as fully wetted (estimate). */
 const FULLY_WETTED_FRACTION = 0.05;
+/** A film of condensate covers a wall so much colder, with so little of the volume liquid (estimates). */
+const CONDENSES_AT_K = 0.5;
+const CONDENSATE_FRACTION = 1e-4;
 
 /** The wall seen from the contents over one step, J/K: wall and outside are solved with it. */
 export function wallConductance(node: Node, inner: number, outer: number): number {
@@ -31,8 +34,15 @@ export function settleWall(
     (node.wallJPerK + inner + outer);
 }
 
+/** Liquid wets its share of a wall; a wall colder than saturated contents wets itself by condensing on it. */
 export function wallUaWPerK(node: Node): number {
-  const wetted = Math.min(1, node.liquidFraction / FULLY_WETTED_FRACTION);
+  const lying = node.liquidFraction / FULLY_WETTED_FRACTION;
+  const colderK = node.temperatureK - node.wallK;
+  const condensing =
+    colderK > 0
+      ? Math.min(1, colderK / CONDENSES_AT_K) * Math.min(1, node.liquidFraction / CONDENSATE_FRACTION)
+      : 0;
+  const wetted = Math.min(1, Math.max(lying, condensing));
   return node.wallUaDryWPerK + (node.wallUaWetWPerK - node.wallUaDryWPerK) * wetted;
 }
 
