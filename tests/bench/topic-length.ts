@@ -1,4 +1,4 @@
-// How the cost grows with the length of a job: the same job with a longer evacuation and hold.
+// How the cost grows with the length of a job: the same job with a longer evacuation.
 import { runVirtual, ScanLoop } from '../../app/run/loop.ts';
 import { SimulatedOperator } from '../../app/run/operator.ts';
 import { type Plan, planJob } from '../../controller/plan.ts';
@@ -10,18 +10,18 @@ const WARM_UP_RUNS = 3;
 const RUNS = 5;
 const FACTORS = [1, 2, 4];
 
-/** Evacuation and hold share the added time as they share the plan's own. */
+/** The first evacuation takes the added time. */
 function stretched(plan: Plan, addedMs: number): Plan {
-  const { evacuate, hold } = plan;
-  const times = 1 + addedMs / (evacuate.openedMs + hold.openedMs);
+  const { evacuate } = plan;
+  const { openedMs, unopenedMs, timeoutMs } = evacuate;
   return {
     ...plan,
     evacuate: {
       ...evacuate,
-      openedMs: times * evacuate.openedMs,
-      timeoutMs: times * evacuate.timeoutMs,
+      openedMs: openedMs + addedMs,
+      unopenedMs: unopenedMs + addedMs,
+      timeoutMs: timeoutMs + addedMs,
     },
-    hold: { ...hold, openedMs: times * hold.openedMs, timeoutMs: times * hold.timeoutMs },
   };
 }
 
