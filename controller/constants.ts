@@ -7,3 +7,5 @@ export const GAS_CONSTANT_J_PER_MOL_K = 8.314463;
 export const STANDARD_ATMOSPHERE_PA = 101_325;
 /** Stands in while no thermometer reads. */
 export const ROOM_K = 293.15;
+/** A reading is believed when it shows this many deviations more than what is to be proven. */
+export const SURE = 3;

@@ -3,7 +3,7 @@ import type { Equipment } from './equipment.ts';
 import type { Blocker } from './notice.ts';
 import { oilUnfit, unfitting, unreadable } from './plan-blockers.ts';
 import type { SaturationCurve } from './saturation.ts';
-import type { Stage } from './stages.ts';
+import { STAGES, type Stage } from './stages.ts';
 import * as targets from './targets.ts';
 import type { Ticket } from './ticket.ts';
 
@@ -42,20 +42,7 @@ type Stages = readonly [Stage, ...Stage[]];
  * and what is left in the hoses recovered.
  */
 const SERVICE_STAGES: { readonly [S in BuiltService]: Stages } = {
-  whole: [
-    'identify',
-    'settle',
-    'recover',
-    'rest',
-    'drain-oil',
-    'evacuate',
-    'hold',
-    'add-oil',
-    'charge',
-    'verify',
-    'clear-hoses',
-    'recover-hoses',
-  ],
+  whole: STAGES,
   recover: ['identify', 'settle', 'recover', 'rest', 'drain-oil', 'recover-hoses'],
   'evacuate-and-charge': [
     'settle',

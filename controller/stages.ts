@@ -1,4 +1,4 @@
-// The steps of a service, by name.
+// The steps of a service by name, in the order of a whole one.
 
 export const STAGES = [
   'identify',

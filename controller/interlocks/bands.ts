@@ -1,5 +1,5 @@
 // Readings against equipment limits, as the few classes that interlocks judge. Unknown is a class of its own.
-import { STANDARD_ATMOSPHERE_PA } from '../constants.ts';
+import { STANDARD_ATMOSPHERE_PA, SURE } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
 import { netMassKg, type ScaleTrust } from '../estimates/scale.ts';
 import type { Seen, Switched } from '../estimates/seen.ts';
@@ -34,8 +34,6 @@ const BAROMETRIC_PA = 5_000;
 /** With no barometer at all: from a high mountain pass to the strongest high pressure. */
 const LOWEST_WEATHER_PA = 70_000;
 const HIGHEST_WEATHER_PA = 106_000;
-/** A gauge transducer is believed when it shows this many deviations more than what is to be proven. */
-const SURE = 3;
 /** A hose above the tank by less than this pushes nothing back worth naming (estimate). */
 const REVERSE_PA = 20_000;
 /** Less than this above the atmosphere moves no oil, and the weather may be off by as much (estimate). */

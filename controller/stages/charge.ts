@@ -1,5 +1,7 @@
 // Charge: liquid into the high side by weight, full open first and then in pulses, until the vehicle has its grams.
+
 import { nextPulseMs, shutInMs } from '../estimates/cutoff.ts';
+import type { Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { couplerShut, diagnoseStall } from './charge-stall.ts';
@@ -13,10 +15,9 @@ import {
   minutes,
   type StageInput,
   type StageStep,
-  scaleLost,
   want,
 } from './stage.ts';
-import { stepWeighing } from './weighing.ts';
+import { whenWeighed } from './weighing.ts';
 
 const HIGH_OPEN = want('highSideValve');
 const CHARGE = want('highSideValve', 'chargeValve');
@@ -66,7 +67,7 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
   }
   switch (data.step) {
     case 'weigh':
-      return weighBefore(data, input);
+      return whenWeighed(data, input, weighBefore);
     case 'full':
       return full(data, input);
     case 'settle':
@@ -78,7 +79,7 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
         ? { data, wanted: HIGH_OPEN }
         : { data: at(data, 'weigh-after', input.nowMs), wanted: SAFE_COMMANDS };
     case 'weigh-after':
-      return weighAfter(data, input);
+      return whenWeighed(data, input, weighAfter);
   }
 }
 
@@ -92,11 +93,8 @@ const at = (data: ChargeData, step: ChargeData['step'], nowMs: number): ChargeDa
   settledSamples: 0,
 });
 
-function weighBefore(data: ChargeData, input: StageInput): Step {
-  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   const { accounts, nowMs } = input;
-  if (failed) return scaleLost(data, input);
-  if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
   const targetKg = firstTargetKg(input);
   const reference = data.reference ?? weighed;
   return {
@@ -285,11 +283,8 @@ function blowDown(data: ChargeData, input: StageInput, result: NonNullable<Charg
   return { data: { ...at(data, 'blow-down', input.nowMs), result }, wanted: HIGH_OPEN, notices };
 }
 
-function weighAfter(data: ChargeData, input: StageInput): Step {
-  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+function weighAfter(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   const wanted = SAFE_COMMANDS;
-  if (failed) return scaleLost(data, input);
-  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
   const { accounts } = input;
   const entry = book('tank-to-vehicle', accounts.weighed ?? weighed, weighed, input);
   const event = data.result === 'charged' ? 'charged' : 'charge-fell-short';

@@ -1,5 +1,5 @@
 // Clear hoses: the high coupler closed, the running engine's low side sucks the high hose dry. The pressure proves both.
-import { ROOM_K } from '../constants.ts';
+import { ROOM_K, SURE } from '../constants.ts';
 import { saturationPa } from '../estimates/saturation.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { ClearHosesData } from './data.ts';
@@ -8,7 +8,6 @@ import { confirms, kilopascals, type StageInput, type StageStep, want } from './
 const JOIN = want('highSideValve', 'lowSideValve');
 /** High hose and manifold alone. */
 const WATCH = want('highSideValve');
-const SURE = 3;
 
 export const enterClearHoses = (nowMs: number): ClearHosesData => ({
   stage: 'clear-hoses',

@@ -1,11 +1,12 @@
 // Drain oil: raise the separator a little above the atmosphere with tank vapour, let its oil out, shut when gas follows.
+import type { Weighing } from '../estimates/masses.ts';
 import { barometerPa } from '../estimates/pressures.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { DrainOilData } from './data.ts';
 import { keptAfterDraw, wantsFanStopped } from './draw.ts';
-import { book, counted, type StageInput, type StageStep, scaleLost, want } from './stage.ts';
-import { stepWeighing } from './weighing.ts';
+import { book, counted, type StageInput, type StageStep, want } from './stage.ts';
+import { whenWeighed } from './weighing.ts';
 
 /** The recovery valve joins the separator to the manifold, where the absolute sensor is. */
 const LOOK = want('recoveryValve');
@@ -72,11 +73,11 @@ export function stepDrainOil(data: DrainOilData, input: StageInput): Step {
     case 'drain':
       return drain(data, input);
     case 'weigh':
-      return weigh(data, input);
+      return whenWeighed(data, input, weigh);
     case 'return':
       return takeBack(data, input);
     case 'weigh-return':
-      return weighReturn(data, input);
+      return whenWeighed(data, input, weighReturn);
   }
 }
 
@@ -201,11 +202,8 @@ const TOLD: { readonly [W in NonNullable<DrainOilData['why']>]: readonly NoticeD
 };
 
 /** What the tank gave to raise the separator is booked. */
-function weigh(data: DrainOilData, input: StageInput): Step {
-  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+function weigh(data: DrainOilData, input: StageInput, weighed: Weighing): Step {
   const wanted = SAFE_COMMANDS;
-  if (failed) return scaleLost(data, input);
-  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
   const { accounts, nowMs } = input;
   const why = data.why ?? 'no-pressure';
   const entry = book('tank-to-separator', accounts.weighed ?? weighed, weighed, input);
@@ -241,11 +239,8 @@ function takeBack(data: DrainOilData, input: StageInput): Step {
   };
 }
 
-function weighReturn(data: DrainOilData, input: StageInput): Step {
-  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+function weighReturn(data: DrainOilData, input: StageInput, weighed: Weighing): Step {
   const wanted = SAFE_COMMANDS;
-  if (failed) return scaleLost(data, input);
-  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
   return {

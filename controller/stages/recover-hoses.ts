@@ -1,5 +1,5 @@
 // Recover hoses: what is left between the couplers and the tank goes back, is weighed, and decides what was charged.
-import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K } from '../constants.ts';
+import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K, SURE } from '../constants.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { barometerPa, circuitPa } from '../estimates/pressures.ts';
 import { molarMassKgPerMol } from '../estimates/saturation.ts';
@@ -18,15 +18,12 @@ import {
   kilopascals,
   type StageInput,
   type StageStep,
-  scaleLost,
 } from './stage.ts';
-import { stepWeighing } from './weighing.ts';
+import { whenWeighed } from './weighing.ts';
 
 const VALVES = forPorts();
 
 const JOINED_MS = 2_000;
-/** A gauge is believed beyond this many deviations. */
-const SURE = 3;
 /** More than the hoses can hold has come, and the pressure stands: a coupler is open (estimate). */
 const COUPLER_KG = 0.12;
 
@@ -70,7 +67,7 @@ export function stepRecoverHoses(data: RecoverHosesData, input: StageInput): Ste
     case 'rest':
       return rest(data, input);
     case 'weigh':
-      return weigh(data, input);
+      return whenWeighed(data, input, weigh);
     case 'read-oil':
       return readOil(data, input);
     case 'disconnect':
@@ -217,12 +214,9 @@ function disconnect(data: RecoverHosesData, input: StageInput): Step {
     : { data, wanted, prompt: 'disconnect-hoses' };
 }
 
-function weigh(data: RecoverHosesData, input: StageInput): Step {
-  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): Step {
   const { accounts, nowMs } = input;
   const wanted = SAFE_COMMANDS;
-  if (failed) return scaleLost(data, input);
-  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
   const entry = book('hoses-to-tank', accounts.weighed ?? weighed, weighed, input);
   const booked = {
     ...accounts,

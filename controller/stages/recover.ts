@@ -1,11 +1,13 @@
 // Recover: draw the vehicle down into the tank until nothing more comes, then weigh what came.
+
 import { drawKgPerS } from '../estimates/condenser.ts';
+import type { Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data.ts';
 import { drawWith, keptAfterDraw, wantsFanStopped } from './draw.ts';
-import { book, forPorts, kilopascals, type StageInput, type StageStep, scaleLost } from './stage.ts';
-import { stepWeighing } from './weighing.ts';
+import { book, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { whenWeighed } from './weighing.ts';
 
 const OPEN = forPorts('recoveryValve');
 
@@ -28,7 +30,7 @@ export const enterRecover = (nowMs: number): RecoverData => ({
 type Step = StageStep<RecoverData>;
 
 export function stepRecover(data: RecoverData, input: StageInput): Step {
-  return data.step === 'draw' ? draw(data, input) : weigh(data, input);
+  return data.step === 'draw' ? draw(data, input) : whenWeighed(data, input, weigh);
 }
 
 function draw(data: RecoverData, input: StageInput): Step {
@@ -114,11 +116,8 @@ function toWeighing(data: RecoverData, input: StageInput, why: RunEnd): Step {
   };
 }
 
-function weigh(data: RecoverData, input: StageInput): Step {
-  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+function weigh(data: RecoverData, input: StageInput, weighed: Weighing): Step {
   const wanted = SAFE_COMMANDS;
-  if (failed) return scaleLost(data, input);
-  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
   return {

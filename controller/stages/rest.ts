@@ -1,5 +1,6 @@
 // Rest: compressor off, vehicle joined to the gauge. A rise says that liquid is still boiling; only calm says done.
 
+import type { Weighing } from '../estimates/masses.ts';
 import { circuitPa } from '../estimates/pressures.ts';
 import { residueOf } from '../estimates/residue.ts';
 import type { NoticeDraft } from '../notices.ts';
@@ -7,8 +8,8 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 import type { RestData, RestVerdict } from './data.ts';
-import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep, scaleLost } from './stage.ts';
-import { stepWeighing } from './weighing.ts';
+import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { whenWeighed } from './weighing.ts';
 
 /** Hose, manifold and vehicle have become one pressure (estimate). */
 const JOINED_MS = 3_000;
@@ -28,7 +29,7 @@ export const enterRest = (nowMs: number): RestData => ({
 type Step = StageStep<RestData>;
 
 export function stepRest(data: RestData, input: StageInput): Step {
-  if (data.step === 'weigh') return weigh(data, input);
+  if (data.step === 'weigh') return whenWeighed(data, input, weigh);
   const sampled = sample(data, input);
   const wanted = VEHICLE_VALVES[input.plan.ticket.ports];
   if (isBlind(sampled, input)) {
@@ -99,11 +100,7 @@ function withRise(accounts: Accounts, restRisePa: number): Accounts {
   return { ...accounts, cycles: [...accounts.cycles.slice(0, -1), { ...last, restRisePa }] };
 }
 
-function weigh(data: RestData, input: StageInput): Step {
-  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
-  const wanted = SAFE_COMMANDS;
-  if (failed) return scaleLost(data, input);
-  if (weighed === undefined) return { data: { ...data, weighing }, wanted };
+function weigh(data: RestData, input: StageInput, weighed: Weighing): Step {
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
   const left = leave(data, input, {

@@ -1,18 +1,17 @@
 // Settle: weigh, connect, and see what pressure the vehicle has before anything is drawn.
-import { hoseForceFrom } from '../estimates/masses.ts';
+import { SURE } from '../constants.ts';
+import { hoseForceFrom, type Weighing } from '../estimates/masses.ts';
 import { barometerPa, hosePa } from '../estimates/pressures.ts';
 import { saturationPa } from '../estimates/saturation.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { SettleData } from './data.ts';
-import { confirms, forPorts, kilopascals, type StageInput, type StageStep, scaleLost } from './stage.ts';
-import { stepWeighing } from './weighing.ts';
+import { confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { whenWeighed } from './weighing.ts';
 
 /** Hose pressure worth learning the hoses' force on the platform from (estimate). */
 const FORCE_WORTH_PA = 150_000;
-/** Above the absolute sensor's span by this many deviations of the gauge, the vehicle is surely not empty. */
-const SURE = 3;
 const JOINED_MS = 3_000;
 const ABOVE_BAROMETER_PA = 5_000;
 const VEHICLE_VALVES = forPorts();
@@ -37,7 +36,7 @@ type Step = StageStep<SettleData>;
 export function stepSettle(data: SettleData, input: StageInput): Step {
   switch (data.step) {
     case 'weigh':
-      return weigh(data, input);
+      return whenWeighed(data, input, weigh);
     case 'connect':
       return confirms(input.answers, 'connect-hoses')
         ? { data: at(data, 'look', input.nowMs), wanted: SAFE_COMMANDS }
@@ -47,14 +46,11 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
     case 'join':
       return join(data, input);
     case 'weigh-connected':
-      return weighConnected(data, input);
+      return whenWeighed(data, input, weighConnected);
   }
 }
 
-function weigh(data: SettleData, input: StageInput): Step {
-  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
-  if (failed) return scaleLost(data, input);
-  if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
+function weigh(data: SettleData, input: StageInput, weighed: Weighing): Step {
   const unfit = tankUnfit(input, netMassKg(weighed.counts, input.equipment) - weighed.offsetKg);
   return {
     data: at(data, 'connect', input.nowMs),
@@ -198,11 +194,8 @@ function liquidMayHide({ plan, seen }: StageInput): boolean {
 }
 
 /** Nothing moved but the hose pressure: what the scale shows more or less is the hoses' force. */
-function weighConnected(data: SettleData, input: StageInput): Step {
-  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+function weighConnected(data: SettleData, input: StageInput, weighed: Weighing): Step {
   const { accounts, equipment } = input;
-  if (failed) return scaleLost(data, input);
-  if (weighed === undefined) return { data: { ...data, weighing }, wanted: SAFE_COMMANDS };
   const found = { data, wanted: SAFE_COMMANDS, event: 'pressure-found' } as const;
   const before = accounts.weighed;
   if (before === undefined || Math.abs(weighed.hoseGaugePa - before.hoseGaugePa) < FORCE_WORTH_PA)

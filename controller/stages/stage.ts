@@ -8,16 +8,7 @@ import type { LedgerEntry, Movement } from '../ledger.ts';
 import type { NoticeDraft } from '../notices.ts';
 import type { ConfirmedPrompt, OperatorEvent, PromptId } from '../operator.ts';
 import type { Plan } from '../plan.ts';
-import {
-  type Command,
-  type Commands,
-  commandsOf,
-  OFF,
-  ON,
-  type Output,
-  SAFE_COMMANDS,
-  VALVES,
-} from '../signals.ts';
+import { type Command, type Commands, commandsOf, OFF, ON, type Output, VALVES } from '../signals.ts';
 import type { Accounts, Estimates } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 
@@ -68,14 +59,6 @@ export const forPorts = (...others: readonly Output[]): { readonly [ports in 1 |
 
 export const confirms = (answers: readonly OperatorEvent[], prompt: ConfirmedPrompt): boolean =>
   answers.some((answer) => answer.type === 'confirmed' && answer.prompt === prompt);
-
-/** The scale did not come to rest: without it no gram can be booked. */
-export const scaleLost = <D>(data: D, { plan }: StageInput): StageStep<D> => ({
-  data,
-  wanted: SAFE_COMMANDS,
-  event: 'scale-lost',
-  notices: [{ code: 'scale-lost', with: { minutes: minutes(plan.weighing.timeoutMs) } }],
-});
 
 /** Books what moved between the last weighing and this one. */
 export function book(

@@ -1,5 +1,5 @@
 // Verify: the performance test. Prove the valves shut, ask for the engine, wait until it is steady, read the pattern.
-import { ZERO_CELSIUS_K } from '../constants.ts';
+import { SURE, ZERO_CELSIUS_K } from '../constants.ts';
 import { judgePerformance, type PerformanceVerdict } from '../estimates/performance.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
@@ -7,8 +7,6 @@ import type { PerformanceAccount } from '../state.ts';
 import type { VerifyData } from './data.ts';
 import { allShut, confirms, deliveredKg, kilopascals, type StageInput, type StageStep } from './stage.ts';
 
-/** A gauge is believed beyond this many deviations. */
-const SURE = 3;
 /** More than this into the tank while every valve is shut: the high side lifts a valve backwards (estimate). */
 const REVERSE_KG = 0.01;
 

@@ -1,10 +1,11 @@
 // Weighs the tank at a phase boundary: every valve shut, drives off, the mean of a few quiet seconds.
 import type { Weighing } from '../estimates/masses.ts';
 import { hoseGaugePa } from '../estimates/pressures.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
 import type { WeighingInProgress } from './data.ts';
-import type { StageInput } from './stage.ts';
+import { minutes, type StageInput, type StageStep } from './stage.ts';
 
-export type WeighingStep = {
+type WeighingStep = {
   readonly weighing: WeighingInProgress;
   readonly weighed?: Weighing;
   readonly failed?: true;
@@ -23,7 +24,31 @@ const startWeighing = (nowMs: number): WeighingInProgress => ({
   lastAtMs: nowMs,
 });
 
-export function stepWeighing(begun: WeighingInProgress | undefined, input: StageInput): WeighingStep {
+/** The scale did not come to rest: without it no gram can be booked. */
+const scaleLost = <D>(data: D, { plan }: StageInput): StageStep<D> => ({
+  data,
+  wanted: SAFE_COMMANDS,
+  event: 'scale-lost',
+  notices: [{ code: 'scale-lost', with: { minutes: minutes(plan.weighing.timeoutMs) } }],
+});
+
+/**
+ * Goes on with a stage's weighing, everything shut; `then` says what follows once the tank is weighed. A scale that does
+ * not come to rest ends the stage.
+ */
+export function whenWeighed<D extends { readonly weighing: WeighingInProgress | undefined }>(
+  data: D,
+  input: StageInput,
+  then: (data: D, input: StageInput, weighed: Weighing) => StageStep<D>,
+): StageStep<D> {
+  const { weighing, weighed, failed } = stepWeighing(data.weighing, input);
+  if (failed) return scaleLost(data, input);
+  return weighed === undefined
+    ? { data: { ...data, weighing }, wanted: SAFE_COMMANDS }
+    : then(data, input, weighed);
+}
+
+function stepWeighing(begun: WeighingInProgress | undefined, input: StageInput): WeighingStep {
   const { nowMs, plan, estimates } = input;
   const { scale } = estimates;
   const state = begun ?? startWeighing(nowMs);
