@@ -154,6 +154,9 @@ export function makeEdge<F extends EdgeForm>(form: F): F & EdgeState {
 /** Effective area of a valve from its flow coefficient Kv (m³/h of water at 1 bar); Kv includes the discharge coefficient. */
 export const areaOfKv = (kvM3PerH: number): number => kvM3PerH / 3600 / Math.sqrt((2 * 1e5) / 1000);
 
+/** Discharge coefficient of sharp-edged orifices and open ends of pipes (estimate: 0.6 to 0.8). */
+export const SHARP_EDGE = 0.7;
+
 /** Effective area of an orifice from its bore. */
 export const areaOfBore = (boreM: number, dischargeCoefficient: number): number =>
   (dischargeCoefficient * Math.PI * boreM * boreM) / 4;

@@ -2,7 +2,8 @@
 import type { OilKind } from '../fluids/oil.ts';
 import { WATER_VAPOUR, waterVapourPressurePa } from '../fluids/water.ts';
 import type { Node } from './node.ts';
-import { Parts } from './parts.ts';
+import { MOST_TAKEN_SHARE, Parts } from './parts.ts';
+import { COLDEST_FILM_K } from './water-film.ts';
 
 /** Water in oil at 100 % relative humidity, kg/kg, straight over humidity (estimates: PAG 1.5–3 %, POE 0.2–0.25 %). */
 const SATURATED_OIL: { readonly [K in OilKind]: number } = { PAG: 0.02, POE: 0.0022 };
@@ -12,9 +13,6 @@ const SATURATED_DESICCANT = 0.18;
 const SIEVE_HALF_FULL = 0.005;
 /** Oil takes hours, the sieve in its vessel tens of minutes (estimates). */
 const TIMES_S = [7200, 1800] as const;
-/** Within one second the gas may lose this share of its water. */
-const MOST_TAKEN_SHARE = 0.2;
-const COLDEST_K = 180;
 
 export class MoistureHold {
   readonly node: Node;
@@ -43,7 +41,10 @@ export class MoistureHold {
     if (node.waterKg <= 0 && node.sorbedWaterKg <= 0) return;
     this.#parts.book(node.sorbedWaterKg);
     const vapourPa = (node.waterKg * WATER_VAPOUR.gasConstantJPerKgK * node.temperatureK) / node.gasVolumeM3;
-    const humidity = Math.min(1, vapourPa / waterVapourPressurePa(Math.max(COLDEST_K, node.temperatureK)));
+    const humidity = Math.min(
+      1,
+      vapourPa / waterVapourPressurePa(Math.max(COLDEST_FILM_K, node.temperatureK)),
+    );
     this.#wantedKg[0] = this.#saturatedOil * node.oilKg * humidity;
     this.#wantedKg[1] = (SATURATED_DESICCANT * this.#desiccantKg * humidity) / (humidity + SIEVE_HALF_FULL);
     const mostKg = MOST_TAKEN_SHARE * node.waterKg;

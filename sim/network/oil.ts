@@ -3,7 +3,7 @@ import { OIL_HEAT_J_PER_KG_K, type OilKind, Solubility } from '../fluids/oil.ts'
 import { newSaturationState, type SaturationState } from '../fluids/property-state.ts';
 import type { FluidTables } from '../fluids/tables.ts';
 import type { Node } from './node.ts';
-import { Parts } from './parts.ts';
+import { MOST_TAKEN_SHARE, Parts } from './parts.ts';
 
 /**
  * How the dissolved refrigerant is spread, and how fast each part follows the pressure (estimates; diffusion alone,
@@ -22,8 +22,6 @@ const FOAM_SPEED = 5;
 export const DISSOLVED_DENSITY_KG_PER_M3 = 1200;
 /** Of every oil at room temperature (972 and 957 at 20 °C); its expansion is of no account beside the gas. */
 export const OIL_DENSITY_KG_PER_M3 = 970;
-/** Within one second the gas may lose this share of its refrigerant to the oil. */
-const MOST_TAKEN_SHARE = 0.2;
 
 /** Energy of dissolved refrigerant as that of its liquid, straight over temperature: `atZeroK + heat·T`, J/kg. */
 export type DissolvedEnergy = { readonly atZeroK: number; readonly heatJPerKgK: number };

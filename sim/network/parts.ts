@@ -1,5 +1,8 @@
 // Something held in parts that follow at different speeds, looked at once a second and moved at a steady rate between looks.
 
+/** Within one period a hold takes at most this share of what the gas has. */
+export const MOST_TAKEN_SHARE = 0.2;
+
 /** The sum lives in a node and is moved step by step; here it is kept which part holds how much of it. */
 export class Parts {
   readonly #timesS: readonly number[];

@@ -16,7 +16,7 @@ const EVAPORATION_KG_PER_S_PA = 2e-6;
 /** A film thinner than this is gone. */
 const LEAST_FILM_KG = 1e-10;
 /** Where the vapour-pressure curve is asked; a film left without water has no temperature worth the name. */
-const COLDEST_K = 180;
+export const COLDEST_FILM_K = 180;
 /** So far its pressure is carried along; the error stays below 1e-6. */
 const CARRIED_K = 0.02;
 const HOTTEST_K = 370;
@@ -56,7 +56,7 @@ const wallK = (node: Node): number => (node.wallJPerK > 0 ? node.wallK : node.te
  */
 export function prepareFilm(node: Node, stepS: number): void {
   const filmK = node.filmKg > 0 ? filmTemperatureK(node.filmKg, node.filmEnergyJ) : wallK(node);
-  const withinK = Math.min(HOTTEST_K, Math.max(COLDEST_K, filmK));
+  const withinK = Math.min(HOTTEST_K, Math.max(COLDEST_FILM_K, filmK));
   const pressurePa = vapourPressurePa(node, withinK);
   node.filmK = withinK;
   node.filmVapourPa = (node.waterKg * WATER_VAPOUR.gasConstantJPerKgK * node.temperatureK) / node.gasVolumeM3;

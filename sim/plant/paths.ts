@@ -5,6 +5,7 @@ import {
   areasInSeries,
   makeEdge,
   type Port,
+  SHARP_EDGE,
   type Tube,
   tubeOf,
 } from '../network/edge.ts';
@@ -22,8 +23,6 @@ const OIL_VALVE_KV = 0.05;
 const DELIVERY_KV = 0.25;
 /** Valve core and coupler depressor as one orifice (estimate). */
 const COUPLER_BORE_M = 2.2e-3;
-/** An open end of pipe or hose: discharge coefficient of a sharp edge. */
-const OPEN_END = 0.7;
 /** Turbulent friction of half a service hose, as about four velocity heads (f·L/2D at f ≈ 0.02). */
 const HALF_HOSE_VELOCITY_HEADS = 4;
 /** A pump at rest lets this much through its clearances: 0.2 L/s of air at one atmosphere (estimate). */
@@ -59,9 +58,9 @@ export function makePaths(
   const { highHose, lowHose, manifold, separator, condenser, tank } = machine;
   const halfHose = areaOfBore(build.hoseBoreM, 1) / Math.sqrt(HALF_HOSE_VELOCITY_HEADS);
   const halfTube = tubeOf(build.hoseBoreM, build.hoseLengthM / 2);
-  const coupler = areasInSeries(areaOfBore(COUPLER_BORE_M, 0.7), halfHose);
+  const coupler = areasInSeries(areaOfBore(COUPLER_BORE_M, SHARP_EDGE), halfHose);
   const service = areasInSeries(areaOfKv(SERVICE_VALVE_KV), halfHose);
-  const openHose = areasInSeries(areaOfBore(build.hoseBoreM, OPEN_END), halfHose);
+  const openHose = areasInSeries(areaOfBore(build.hoseBoreM, SHARP_EDGE), halfHose);
   return {
     highCoupler: path('high-side coupler', ports.high, highHose, coupler, {
       tube: halfTube,
@@ -109,9 +108,9 @@ export function makePaths(
       'resting vacuum pump',
       manifold,
       surroundings,
-      areaOfBore(PUMP_CLEARANCE_BORE_M, OPEN_END),
+      areaOfBore(PUMP_CLEARANCE_BORE_M, SHARP_EDGE),
     ),
-    separatorDrain: path('separator drain', separator, surroundings, areaOfBore(DRAIN_BORE_M, OPEN_END)),
+    separatorDrain: path('separator drain', separator, surroundings, areaOfBore(DRAIN_BORE_M, SHARP_EDGE)),
     oilBottle: path('empty oil bottle', surroundings, manifold, areaOfKv(OIL_VALVE_KV)),
     dyeBottle: path('empty dye bottle', surroundings, manifold, areaOfKv(OIL_VALVE_KV)),
     openHighHose: path('high-side hose off the vehicle', highHose, surroundings, openHose, {

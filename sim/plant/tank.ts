@@ -1,7 +1,7 @@
 // The tank beyond its node: its heater, how air and vapour lie over the liquid, and the valve that lets air off.
 import { AIR } from '../fluids/air.ts';
 import { WATER_VAPOUR } from '../fluids/water.ts';
-import { areaOfBore, type Edge, makeEdge } from '../network/edge.ts';
+import { areaOfBore, type Edge, makeEdge, SHARP_EDGE } from '../network/edge.ts';
 import { evaluateFlow, type FlowContext } from '../network/flow.ts';
 import type { Node } from '../network/node.ts';
 import { liquidShare } from '../network/stream.ts';
@@ -27,7 +27,6 @@ const MOST_AIR = 0.95;
 const MOST_SHARE = 0.9;
 /** The seat of the air-purge valve (estimate): some 0.8 g/s from a tank at 20 °C. */
 const PURGE_BORE_M = 0.8e-3;
-const DISCHARGE_COEFFICIENT = 0.7;
 
 export class TankService {
   /** Refrigerant that left through the purge valve since the start, and the air it took along. */
@@ -55,7 +54,7 @@ export class TankService {
       b: surroundings,
       portA: 'vapour',
       portB: 'mixed',
-      areaM2: areaOfBore(PURGE_BORE_M, DISCHARGE_COEFFICIENT),
+      areaM2: areaOfBore(PURGE_BORE_M, SHARP_EDGE),
       opening: 1,
     });
   }

@@ -1,5 +1,5 @@
 // The vehicle's side: high side, low side, and the vessel in which liquid collects.
-import { areaOfBore, type Compressor, type Edge, makeEdge, type Port } from '../network/edge.ts';
+import { areaOfBore, type Compressor, type Edge, makeEdge, type Port, SHARP_EDGE } from '../network/edge.ts';
 import type { Equilibrium } from '../network/equilibrium.ts';
 import type { Holds } from '../network/network.ts';
 import { makeNode, type Node } from '../network/node.ts';
@@ -53,7 +53,6 @@ const VALVE_BLEED_BORE_M = 0.3e-3;
 const COMPRESSOR_LEAK_BORE_M = 0.35e-3;
 const PIPE_BORE_M = 10e-3;
 const OVERFLOW_BORE_M = 4e-3;
-const DISCHARGE_COEFFICIENT = 0.7;
 
 /**
  * 150 cm³ belt-driven at 1,800 rpm, fast idle; clearance, exponent and efficiency as of a piston compressor of this
@@ -172,7 +171,7 @@ const path = (name: string, a: Node, portA: Port, b: Node, boreM: number): Edge 
     b,
     portA,
     portB: 'vapour',
-    areaM2: areaOfBore(boreM, DISCHARGE_COEFFICIENT),
+    areaM2: areaOfBore(boreM, SHARP_EDGE),
     opening: 1,
   });
 

@@ -39,7 +39,6 @@ bore of orifice tube / open expansion valve | 1.7 / 2.2 mm | 1.2–1.8 mm for tu
 bleed of an expansion valve at rest | 0.3 mm | 0.1–0.3 mm | estimate | VALVE_BLEED_BORE_M = 0.3e-3
 leak within a compressor at rest | 0.35 mm | 0.2–0.5 mm | estimate | COMPRESSOR_LEAK_BORE_M = 0.35e-3
 suction and liquid pipes | 10 mm | 8–16 mm | estimate | PIPE_BORE_M = 10e-3
-discharge coefficient of orifices | 0.7 | 0.6–0.8 | estimate | DISCHARGE_COEFFICIENT = 0.7
 vehicle compressor | 150 cm³ at 1800 rpm, clearance 0.08, n 1.1, efficiency 0.7 | – | estimate | sweptM3PerS: 150e-6 * 30
 metal of condenser and lines | 2600 J/K | ± 40 % | estimate | HIGH_WALL_J_PER_K = 2600
 metal of evaporator, suction line and compressor | 2200 J/K | ± 40 % | estimate | LOW_WALL_J_PER_K = 2200
@@ -176,6 +175,7 @@ liquid recovery factor F_L² | 0.81 | F_L 0.85–0.95 | IEC 60534-2-1, typical t
         'sim/network/edge.ts',
         `
 molecular conductance of a long tube | 12.1·d³/L in L/s with cm, air | – | vacuum handbook form | molecularM3PerS: (12.1e-3 * boreCm ** 3) / (lengthM * 100)
+discharge coefficient of sharp edges | 0.7 | 0.6–0.8 | estimate | SHARP_EDGE = 0.7
 viscosity of air that K is stated for | 1.82e-5 Pa·s | – | handbook, 20 °C | AIR_VISCOSITY_PA_S = 1.82e-5
 `,
       ),
