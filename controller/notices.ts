@@ -71,6 +71,11 @@ const WORDINGS = {
     text: 'The pressure rose by {rise} kPa in {seconds} s of rest: cold liquid is still boiling. Recovery starts again.',
     remedy: 'Nothing to do.',
   },
+  'restarted-on-vapour': {
+    severity: 'information',
+    text: 'The pressure rose by {rise} kPa in {seconds} s of rest although the last draw brought next to nothing: oil is probably giving off what it holds. Recovery starts again.',
+    remedy: 'Nothing to do.',
+  },
   'liquid-trapped': {
     severity: 'advice',
     text: 'Liquid is trapped in the vehicle and has cooled itself; it comes out only as fast as heat flows in. The machine goes on in cycles of drawing and resting.',

@@ -63,7 +63,7 @@ function resting(stage: DataOf<'rest'>, { estimates }: ControllerState): string 
   if (stage.step === 'weigh') return WEIGHING;
   const kPaPerMinute = ((estimates.circuit?.perS ?? 0) * 60) / 1000;
   return kPaPerMinute > 1
-    ? `the pressure to settle: it rises by ${kPaPerMinute.toFixed(0)} kPa a minute, liquid is still boiling`
+    ? `the pressure to settle: it rises by ${kPaPerMinute.toFixed(0)} kPa a minute, liquid boils or oil gives off vapour`
     : 'the pressure to prove that it stays where it is';
 }
 

@@ -156,7 +156,7 @@ function conclude(data: HoldData, input: StageInput, { fit, verdict }: Judged): 
               : fit.plateauPa,
           detectionLimitKgPerYear: perYear(detectableSlopePaPerS(fit, floor)),
         };
-  const { event, notices } = decide({ fit, verdict }, hold, accounts, input, perYear);
+  const { event, notices, hiddenKgPerYear = 0 } = decide({ fit, verdict }, hold, accounts, input, perYear);
   // A straight rise that tires from hold to hold is what deep oil does.
   const told = verdict === 'leak' && event === 'hold-inconclusive' ? 'outgassing' : verdict;
   const first =
@@ -170,7 +170,14 @@ function conclude(data: HoldData, input: StageInput, { fit, verdict }: Judged): 
     notices,
     accounts: {
       ...accounts,
-      hold: hold === undefined ? accounts.hold : { ...hold, verdict: told },
+      hold:
+        hold === undefined
+          ? accounts.hold
+          : {
+              ...hold,
+              verdict: told,
+              detectionLimitKgPerYear: Math.max(hold.detectionLimitKgPerYear, hiddenKgPerYear),
+            },
       suspected,
       highSideZeroPa: zeroPa(seen) ?? accounts.highSideZeroPa,
     },
@@ -183,7 +190,12 @@ function zeroPa({ highSidePa, manifoldPa }: Seen): number | undefined {
   return known ? highSidePa - manifoldPa : undefined;
 }
 
-type Decision = { readonly event: StageEvent; readonly notices: readonly NoticeDraft[] };
+type Decision = {
+  readonly event: StageEvent;
+  readonly notices: readonly NoticeDraft[];
+  /** A leak of this size may hide in what the oil gives off. */
+  readonly hiddenKgPerYear?: number;
+};
 
 function decide(
   { fit, verdict }: Judged,
@@ -208,7 +220,9 @@ function decide(
     }
     if (event === 'leak-suspected') return { event, notices: [{ code: event, with: { slope } }] };
     const reason = 'the slope fell from one hold to the next, which a leak does not do';
-    return { event, notices: [{ code: event, with: { reason, limit } }] };
+    const hiddenKgPerYear = perYear(hold.slopePaPerS);
+    const hidden = hiddenKgPerYear.toFixed(0);
+    return { event, notices: [{ code: event, with: { reason, limit: hidden } }], hiddenKgPerYear };
   }
   const plateau = hold.plateauPa.toFixed(0);
   if (!exhausted) return { event: 'outgassed', notices: [{ code: 'hold-outgassed', with: { plateau } }] };

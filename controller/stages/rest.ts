@@ -4,6 +4,7 @@ import type { Weighing } from '../estimates/masses.ts';
 import { circuitPa } from '../estimates/pressures.ts';
 import { residueOf } from '../estimates/residue.ts';
 import type { NoticeDraft } from '../notices.ts';
+import type { Plan } from '../plan.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
@@ -117,7 +118,13 @@ function leave(data: RestData, input: StageInput, accounts: Accounts): Step {
   const spentMs = nowMs - (accounts.recoveryStartedAtMs ?? nowMs);
   const exhausted = accounts.cycles.length >= plan.recover.cycles || spentMs >= plan.recover.totalMs;
   const event = eventOf(data.verdict, exhausted);
-  return { data, wanted: SAFE_COMMANDS, event, accounts, notices: noticesOf(event, data, spentMs, accounts) };
+  return {
+    data,
+    wanted: SAFE_COMMANDS,
+    event,
+    accounts,
+    notices: noticesOf(event, data, spentMs, accounts, plan),
+  };
 }
 
 function eventOf(verdict: RestVerdict | undefined, exhausted: boolean): StageEvent {
@@ -125,11 +132,16 @@ function eventOf(verdict: RestVerdict | undefined, exhausted: boolean): StageEve
   return verdict === 'rose-slightly' && !exhausted ? 'pressure-rose' : 'rest-stayed-low';
 }
 
+/** A draw that brought next to nothing has hardly met liquid; a condenser that keeps it back may look the same. */
+const metLiquid = (cycles: Accounts['cycles'], { rest }: Plan): boolean =>
+  (cycles.at(-1)?.recoveredKg ?? 0) >= rest.worthKg;
+
 function noticesOf(
   event: StageEvent,
   data: RestData,
   spentMs: number,
   { cycles }: Accounts,
+  plan: Plan,
 ): readonly NoticeDraft[] {
   if (event === 'liquid-left') {
     return [{ code: 'liquid-left', with: { cycles: String(cycles.length), minutes: minutes(spentMs) } }];
@@ -137,7 +149,7 @@ function noticesOf(
   if (event !== 'pressure-rose') return [];
   const seconds = ((data.stepSinceMs - data.sinceMs) / 1000).toFixed(0);
   const rose: NoticeDraft = {
-    code: 'restarted-on-rise',
+    code: metLiquid(cycles, plan) ? 'restarted-on-rise' : 'restarted-on-vapour',
     with: { rise: kilopascals(risePa(data)), seconds },
   };
   const heatLimited =

@@ -91,6 +91,15 @@ test('the engine has tested the charge and cleared the hoses: hardly anything is
 
 test('oil that gives off refrigerant is NOT called a leak', () => {
   expect(job.hold!.verdict).toBe('outgassing');
+  expect(job.notices.map(({ code }) => code)).not.toContain('leak-found');
+  // What the oil gives off hides a leak as large; the record says so and not what a quiet hold would have seen.
+  expect(job.hold!.detectionLimitGPerYear).toBeGreaterThan(20_000);
+});
+
+test('a restart is put down to liquid while grams come, and to oil when they no longer do', () => {
+  const codes = job.notices.map(({ code }) => code).filter((code) => code.startsWith('restarted-on-'));
+  expect(codes[0]).toBe('restarted-on-rise');
+  expect(codes.at(-1)).toBe('restarted-on-vapour');
 });
 
 test('the document has no field for what was not done', () => {

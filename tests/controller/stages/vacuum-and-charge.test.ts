@@ -1,10 +1,11 @@
 // Evacuate, hold, charge and recover-hoses: what they look at and where they lead.
 import { describe, expect, test } from 'vitest';
+import { leakKgPerYear } from '../../../controller/estimates/leak.ts';
 import { jobResult } from '../../../controller/result.ts';
 import { type ControllerState, openJob } from '../../../controller/scan.ts';
 import type { Ticket } from '../../../controller/ticket.ts';
 import { newPlant, type Plant, run } from '../support/bench.ts';
-import { EQUIPMENT, planFor } from '../support/machine.ts';
+import { EQUIPMENT, planFor, R134A } from '../support/machine.ts';
 import type { Values } from '../support/readings.ts';
 
 const open = (ticket: Partial<Ticket> = {}): ControllerState =>
@@ -126,6 +127,12 @@ describe('Hold', () => {
     expect(codes(state)).not.toContain('leak-found');
     expect(stages(state).filter((stage) => stage === 'hold')).toHaveLength(2);
     expect(stages(state)).toContain('charge');
+    // A leak as large as that slope could hide in it: the record must not claim to have seen a smaller one.
+    const { slopePaPerS, detectionLimitKgPerYear } = jobResult(state).hold!;
+    const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = EQUIPMENT.hoses;
+    const volumeM3 = 2.5e-3 + highVolumeM3 + lowVolumeM3 + manifoldVolumeM3;
+    expect(slopePaPerS).toBeGreaterThan(0.8);
+    expect(detectionLimitKgPerYear).toBeCloseTo(leakKgPerYear(slopePaPerS, volumeM3, R134A), 6);
   });
 
   test('a slope that falls from hold to hold is NOT called a leak', () => {
