@@ -1,6 +1,6 @@
 // The last word: wanted commands against the interlocks, and what that does to memory and sequence.
 import type { Seen } from './estimates/seen.ts';
-import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
+import { BAND_WORDS, type BandInput, type Bands, classify, reclassify } from './interlocks/bands.ts';
 import {
   type Memory,
   noteCommands,
@@ -101,7 +101,7 @@ function tripped(state: ControllerState, noted: Memory, trip: Trip, nowMs: numbe
 }
 
 /** Something wanted and not permitted for long is a fact the operator needs. */
-function tellHeld(state: ControllerState, { permitted, refusals }: Judged, nowMs: number): Guarded {
+function tellHeld(state: ControllerState, { permitted, refusals, bands }: Judged, nowMs: number): Guarded {
   const unexpected = refusals.length === 0 ? undefined : refusals.find(({ row }) => !EXPECTED.has(row));
   if (unexpected === undefined) {
     return {
@@ -117,18 +117,24 @@ function tellHeld(state: ControllerState, { permitted, refusals }: Judged, nowMs
   return {
     state: { ...state, held: { ...held, told: true } },
     permitted,
-    notices: [{ code: 'held-by-interlock', with: heldFigures(unexpected, refusals) }],
+    notices: [heldNotice(unexpected, refusals, bands)],
   };
 }
 
-function heldFigures(first: Refusal, refusals: readonly Refusal[]): { [name: string]: string } {
-  const outputs = refusals.filter(({ row }) => row === first.row).map(({ output }) => output);
-  const hazard = INTERLOCKS.find(({ id }) => id === first.row)?.hazard ?? '';
-  return {
-    row: first.row,
+/** A row that cannot read what it judges says so: its hazard is then a precaution and not what has happened. */
+function heldNotice({ row }: Refusal, refusals: readonly Refusal[], bands: Bands): NoticeDraft {
+  const interlock = INTERLOCKS.find(({ id }) => id === row);
+  const hazard = interlock?.hazard ?? '';
+  const outputs = refusals.filter((refusal) => refusal.row === row).map(({ output }) => output);
+  const figures = {
+    row,
     outputs: [...new Set(outputs)].join(', '),
     hazard: `${hazard[0]?.toLowerCase()}${hazard.slice(1)}`,
   };
+  const unknown = (interlock?.reads.bands ?? []).filter((band) => bands[band] === 'unknown');
+  if (unknown.length === 0) return { code: 'held-by-interlock', with: figures };
+  const words = unknown.map((band) => BAND_WORDS[band]).join(' or ');
+  return { code: 'held-by-unknown', with: { ...figures, unknown: words } };
 }
 
 /** Every output is off, the cause of the trip can be read, and with the latch lifted nothing would trip at once. */

@@ -184,6 +184,11 @@ const WORDINGS = {
     text: 'The interlock {row} holds back {outputs}: {hazard}. The machine waits for it to clear.',
     remedy: 'Remove the cause that the interlock names.',
   },
+  'held-by-unknown': {
+    severity: 'advice',
+    text: 'The interlock {row} holds back {outputs}: {unknown} cannot be read, and unknown is never permission. It guards against this: {hazard}. The machine waits for the reading.',
+    remedy: 'Check the sensor, its cable, and the line to the machine.',
+  },
   'timed-out': {
     severity: 'warning',
     text: 'The step {stage} took longer than {minutes} min. The machine went to its safe state.',

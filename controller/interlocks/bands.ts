@@ -23,6 +23,24 @@ export const BANDS = {
 export type BandName = keyof typeof BANDS;
 export type Bands = { readonly [B in BandName]: (typeof BANDS)[B][number] };
 
+/** What the operator calls that which a band is read from. */
+export const BAND_WORDS: { readonly [B in BandName]: string } = {
+  emergencyStop: 'the emergency stop',
+  highPressureSwitch: 'the high-pressure switch',
+  gasAlarm: 'the gas alarm',
+  fanFlow: 'the flow of the fan',
+  flammability: 'the kind of refrigerant',
+  tankPressure: 'the tank pressure',
+  tankMass: 'the mass in the tank',
+  tankTemperature: 'the tank temperature',
+  scale: 'the scale',
+  manifold: 'the absolute pressure of the manifold',
+  drainPressure: 'the pressure of the separator',
+  highHose: 'the high-side pressure',
+  lowHose: 'the low-side pressure',
+  chargeDirection: 'the high-side or the tank pressure',
+};
+
 /** Share of the cut-out at which the controller stops before the hard-wired switch does (common practice). */
 const HIGH_PRESSURE_SHARE = 0.9;
 /** And it stops before its own sensor runs out of range, where it could no longer say why (estimate). */

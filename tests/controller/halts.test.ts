@@ -6,7 +6,7 @@ import { type ControllerState, openJob, scan } from '../../controller/scan.ts';
 import { OUTPUTS, SAFE_COMMANDS } from '../../controller/signals.ts';
 import { STAGES, type Stage } from '../../controller/stages.ts';
 import { stageLimitMs } from '../../controller/timeouts.ts';
-import { newPlant, type Plant, readPlant, run } from './support/bench.ts';
+import { newPlant, type Plant, type RunOptions, readPlant, run } from './support/bench.ts';
 import { OIL_EQUIPMENT, planFor } from './support/machine.ts';
 
 const open = (): ControllerState => openJob(planFor({ engine: 'can-run' }, OIL_EQUIPMENT), OIL_EQUIPMENT, 0);
@@ -168,19 +168,33 @@ describe('A missing operator', () => {
 });
 
 describe('An interlock that holds something back', () => {
-  test('is told after ten seconds, once, by its id and hazard', () => {
+  /** Code and text of what is told in a charge whose readings turn odd. */
+  function told(readings: NonNullable<RunOptions['readings']>): { code: string; text: string }[] {
     const { state, plant } = inStage('charge');
-    const told: string[] = [];
+    const seen: { code: string; text: string }[] = [];
     run(state, {
       plant,
       untilMs: plant.nowMs + 60_000,
-      readings: () => ({ tankPressurePa: { ok: false, reason: 'open-circuit' } }),
+      readings,
       watch: ({ notices }) => {
-        told.push(...notices.filter(({ code }) => code === 'held-by-interlock').map(({ text }) => text));
+        seen.push(...notices.filter(({ code }) => code.startsWith('held-by-')));
         return undefined;
       },
     });
-    expect(told).toHaveLength(1);
-    expect(told[0]).toContain('IL-23');
+    return seen;
+  }
+
+  test('is told after ten seconds, once, by its id and hazard', () => {
+    const notices = told(() => ({ tankPressurePa: 300_000, highSidePressurePa: 900_000 }));
+    expect(notices.map(({ code }) => code)).toEqual(['held-by-interlock']);
+    expect(notices[0]!.text).toContain('IL-23');
+    expect(notices[0]!.text).toContain('pushes refrigerant back');
+  });
+
+  test('because it cannot read says that, and does NOT tell its hazard as a fact', () => {
+    const notices = told(() => ({ tankPressurePa: { ok: false, reason: 'open-circuit' } }));
+    expect(notices.map(({ code }) => code)).toEqual(['held-by-unknown']);
+    expect(notices[0]!.text).toContain('IL-23');
+    expect(notices[0]!.text).toContain('the tank pressure cannot be read');
   });
 });
