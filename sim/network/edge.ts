@@ -68,6 +68,8 @@ type EdgeState = {
   moving: boolean;
   /** From a to b: which end was the donor when the flow was evaluated. */
   forward: boolean;
+  /** The running step goes the other way than the flow was evaluated. */
+  turned: boolean;
   /** Flow at the start of the step, positive from a to b. */
   flowKgPerS: number;
   /** ∂|flow|/∂Δp along the curve, and from here to rest: kg/(s·Pa). */
@@ -108,6 +110,7 @@ const BLANK = {
   streamFollows: false,
   moving: false,
   forward: true,
+  turned: false,
   flowKgPerS: UNSET,
   tangent: UNSET,
   secant: UNSET,

@@ -9,9 +9,10 @@ import {
 } from '../fluids/property-state.ts';
 import type { FluidTables } from '../fluids/tables.ts';
 import { WATER_VAPOUR } from '../fluids/water.ts';
+import { derive, freeVolumeM3, type Workspace } from './derive.ts';
 import { followAnchor, setAnchor } from './gas-anchor.ts';
 import type { Node } from './node.ts';
-import { type DissolvedEnergy, dissolvedEnergyOf, oilVolumeM3 } from './oil.ts';
+import { type DissolvedEnergy, dissolvedEnergyOf } from './oil.ts';
 import { behindWallK, settleWall, wallConductance, wallUaWPerK } from './wall.ts';
 
 /** Newton stops here; the pressure is carried along the tangent for the rest. */
@@ -24,8 +25,6 @@ const MOST_BELOW_TABLES_K = 60;
  * it no temperature would be found for a trace of liquid that flashes into a good vacuum.
  */
 const CONDENSING_BELOW_TABLES_J_PER_KG_K = 6000;
-/** A liquid-full volume keeps this share for gas, so that a trace of air stays finite. */
-const GAS_VOLUME_FLOOR = 1e-3;
 
 /** A state outside the range of the fluid: names the node and the values, so that a run stops with a reason. */
 export class StateOutOfRange extends Error {
@@ -49,12 +48,19 @@ export type Filling = {
 export class Equilibrium {
   readonly tables: FluidTables;
   readonly dissolved: DissolvedEnergy;
+  readonly #workspace: Workspace;
   readonly #state: PropertyState = newPropertyState();
   readonly #saturation: SaturationState = newSaturationState();
 
   constructor(tables: FluidTables) {
     this.tables = tables;
     this.dissolved = dissolvedEnergyOf(tables);
+    this.#workspace = {
+      tables,
+      state: this.#state,
+      saturation: this.#saturation,
+      beyond: newPropertyState(),
+    };
   }
 
   /** Puts masses into a node at a temperature and derives everything from them. */
@@ -144,7 +150,7 @@ export class Equilibrium {
     node.takenHeatJ += fromOutsideJ + heaterJ + outer * (node.surroundingsK - node.wallK);
     node.restS = 0;
     node.temperatureK = temperatureK;
-    this.#derive(node, density, capacity);
+    derive(node, density, capacity, this.#workspace);
   }
 
   /**
@@ -199,85 +205,4 @@ export class Equilibrium {
       node.contactMetalJPerK
     );
   }
-
-  /** Compressed liquid boils at the vapour pressure of its temperature, not at its own pressure. */
-  #vapourPressureOfLiquid(temperatureK: number): number {
-    const { tables } = this;
-    const { criticalTemperatureK, criticalPressurePa } = tables.fluid;
-    if (temperatureK >= criticalTemperatureK) return criticalPressurePa;
-    return this.saturationAt(Math.max(temperatureK, tables.minimumTemperatureK)).pressurePa;
-  }
-
-  #derive(node: Node, densityKgPerM3: number, capacityJPerK: number): void {
-    const state = this.#state;
-    const freeM3 = freeVolumeM3(node);
-    const { quality } = state;
-    const twoPhase = quality > 0 && quality < 1;
-    let liquidM3 = 0;
-    let vapourDensity = densityKgPerM3;
-    const flowWork =
-      densityKgPerM3 > 0
-        ? state.pressurePa / densityKgPerM3
-        : this.tables.fluid.gasConstantJPerKgK * node.temperatureK;
-    let vapourEnthalpy = state.internalEnergyJPerKg + flowWork;
-    let saturationPa = state.pressurePa;
-    // Less room for the gas for each kilogram that becomes liquid.
-    let gasRoomLostM3PerKg = 0;
-    if (twoPhase) {
-      const saturation = this.#saturation;
-      this.tables.saturation(Math.max(node.temperatureK, this.tables.minimumTemperatureK), saturation);
-      const { liquidDensityKgPerM3, vapourDensityKgPerM3 } = saturation;
-      gasRoomLostM3PerKg = 1 / (liquidDensityKgPerM3 - vapourDensityKgPerM3);
-      liquidM3 = Math.max(0, (node.refrigerantKg - vapourDensityKgPerM3 * freeM3) * gasRoomLostM3PerKg);
-      vapourDensity = vapourDensityKgPerM3;
-      vapourEnthalpy = saturation.vapourEnthalpyJPerKg;
-      node.liquidDensityKgPerM3 = liquidDensityKgPerM3;
-      node.liquidEnthalpyJPerKg = saturation.liquidEnthalpyJPerKg;
-    } else if (quality === 0) {
-      liquidM3 = freeM3;
-      node.liquidDensityKgPerM3 = densityKgPerM3;
-      node.liquidEnthalpyJPerKg = vapourEnthalpy;
-      saturationPa = this.#vapourPressureOfLiquid(node.temperatureK);
-    } else {
-      node.liquidDensityKgPerM3 = 0;
-    }
-    const gasM3 = Math.max(freeM3 - liquidM3, GAS_VOLUME_FLOOR * node.volumeM3);
-    const gasConstantSum =
-      node.airKg * AIR.gasConstantJPerKgK + node.waterKg * WATER_VAPOUR.gasConstantJPerKgK;
-    const carriedPa = (gasConstantSum * node.temperatureK) / gasM3;
-    node.gasVolumeM3 = gasM3;
-    node.liquidFraction = (liquidM3 + node.volumeM3 - freeM3) / node.volumeM3;
-    node.saturationPa = saturationPa;
-    node.pressurePa = state.pressurePa + carriedPa;
-    deriveGas(node, vapourDensity, vapourEnthalpy);
-
-    const pressurePerK = state.dPdT + gasConstantSum / gasM3;
-    const perEnergy = capacityJPerK > 0 ? pressurePerK / capacityJPerK : 0;
-    const energyPerKg = state.internalEnergyJPerKg + state.dUdRho * densityKgPerM3;
-    node.pressurePerEnergy = perEnergy;
-    node.pressurePerRefrigerant =
-      state.dPdRho / freeM3 - perEnergy * energyPerKg + (carriedPa / gasM3) * gasRoomLostM3PerKg;
-    node.pressurePerAir =
-      (AIR.gasConstantJPerKgK * node.temperatureK) / gasM3 - perEnergy * AIR.cvJPerKgK * node.temperatureK;
-    node.pressurePerWater =
-      (WATER_VAPOUR.gasConstantJPerKgK * node.temperatureK) / gasM3 -
-      perEnergy * WATER_VAPOUR.cvJPerKgK * node.temperatureK;
-  }
-}
-
-function deriveGas(node: Node, vapourDensity: number, vapourEnthalpy: number): void {
-  const airDensity = node.airKg / node.gasVolumeM3;
-  const waterDensity = node.waterKg / node.gasVolumeM3;
-  const density = vapourDensity + airDensity + waterDensity;
-  node.gasDensityKgPerM3 = density;
-  node.gasAir = density > 0 ? airDensity / density : 0;
-  node.gasWater = density > 0 ? waterDensity / density : 0;
-  node.gasRefrigerant = 1 - node.gasAir - node.gasWater;
-  node.gasEnthalpyJPerKg =
-    node.gasRefrigerant * vapourEnthalpy +
-    (node.gasAir * AIR.cpJPerKgK + node.gasWater * WATER_VAPOUR.cpJPerKgK) * node.temperatureK;
-}
-
-function freeVolumeM3(node: Node): number {
-  return node.volumeM3 - oilVolumeM3(node);
 }

@@ -40,47 +40,43 @@ export type FlowContext = {
 
 /** Flow and slopes at the pressures of the start of the step. */
 export function evaluateFlow(edge: Edge, context: FlowContext): void {
-  if (edge.kind === 'restriction') throughRestriction(edge, context);
+  edge.turned = false;
+  if (edge.kind === 'restriction') throughRestriction(edge, edge.a.pressurePa, edge.b.pressurePa, context);
   else if (edge.kind === 'compressor') throughCompressor(edge);
   else throughPump(edge);
 }
 
-/** Streams that differ less than this in density may change places within a step. */
-const ALIKE = 2;
-
 /**
- * Lets the other end give the stream when the mean flow of a step goes that way: with the flow held at nothing instead,
- * a stiff pair of nodes would swing about a source in one of them. Answers whether it may: not against a check valve, and
- * not where gas would go at the rate of liquid.
+ * Where the pressures change places within a step, the other end gives the stream: from then on the flow follows the
+ * chord from rest to these pressures, which are those expected at the end. Answers whether it may; a check valve does not.
  */
-export function turnRound(edge: Edge): boolean {
-  if (edge.kind !== 'restriction' || edge.checkPa !== undefined) return false;
-  const { streamDensity, forward } = edge;
-  const [donor, port] = forward ? ([edge.b, edge.portB] as const) : ([edge.a, edge.portA] as const);
-  takeStream(edge, donor, port);
-  const alike = edge.streamDensity < ALIKE * streamDensity && streamDensity < ALIKE * edge.streamDensity;
-  if (alike) edge.forward = !forward;
-  else if (forward) takeStream(edge, edge.a, edge.portA);
-  else takeStream(edge, edge.b, edge.portB);
-  return alike;
+export function turnRound(edge: Edge, aPa: number, bPa: number, context: FlowContext): boolean {
+  if (edge.kind !== 'restriction' || edge.checkPa !== undefined || edge.forward === aPa >= bPa) return false;
+  throughRestriction(edge, aPa, bPa, context);
+  const chord = edge.flowKgPerS / (aPa - bPa);
+  edge.flowKgPerS = chord * (edge.a.pressurePa - edge.b.pressurePa);
+  edge.slopeA = chord;
+  edge.slopeB = chord;
+  edge.turned = true;
+  return true;
 }
 
-function throughRestriction(edge: Restriction & Edge, context: FlowContext): void {
-  edge.forward = edge.a.pressurePa >= edge.b.pressurePa;
+function throughRestriction(edge: Restriction & Edge, aPa: number, bPa: number, context: FlowContext): void {
+  edge.forward = aPa >= bPa;
   const up = edge.forward ? edge.a : edge.b;
-  const down = edge.forward ? edge.b : edge.a;
-  const differencePa = up.pressurePa - down.pressurePa - (edge.checkPa ?? 0);
+  const upPa = edge.forward ? aPa : bPa;
+  const downPa = edge.forward ? bPa : aPa;
+  const differencePa = upPa - downPa - (edge.checkPa ?? 0);
   const passes = edge.checkPa === undefined || (edge.forward && differencePa > 0);
-  if (!passes || up.pressurePa <= 0) {
+  if (!passes || upPa <= 0) {
     setFlow(edge, 0, 0, 0, 0);
     return;
   }
   const port = edge.forward ? edge.portA : edge.portB;
   const liquid = takeStream(edge, up, port);
 
-  const upPa = up.pressurePa;
   const perUp = 1 / upPa;
-  const choking = chokingRatio(up, liquid, context);
+  const choking = chokingRatio(up, upPa, liquid, context);
   const x = Math.min(differencePa * perUp, choking);
   const rounding = ROUNDING + ROUNDING_PA * perUp;
   const square = x * x + rounding * rounding;
@@ -96,7 +92,8 @@ function throughRestriction(edge: Restriction & Edge, context: FlowContext): voi
   const orifice = perRoot * x * expansion;
   const orificeTangent = perRoot * perUp * (expansion - bend * share - (0.5 * expansion * x * x) / square);
 
-  const resistance = edge.tube === undefined ? 0 : tubeResistance(edge.tube, edge, up, down, liquid, context);
+  const resistance =
+    edge.tube === undefined ? 0 : tubeResistance(edge.tube, edge, up, upPa, downPa, liquid, context);
   if (edge.checkPa !== undefined && resistance === 0) {
     const spanPa = LIFT_SHARE * edge.checkPa + LIFT_PA;
     const lift = Math.min(1, differencePa / spanPa);
@@ -138,15 +135,14 @@ function setFlow(edge: Edge, flow: number, tangent: number, secant: number, upst
  * Pressure ratio at which the flow no longer grows. A liquid near saturation flashes in the seat: IEC 60534-2-1 limits
  * its Δp to F_L²(p − F_F·p_sat), F_F = 0.96 − 0.28·√(p_sat/p_c); the factor makes the smooth curve end on that limit.
  */
-function chokingRatio(up: Node, liquid: number, context: FlowContext): number {
+function chokingRatio(up: Node, upPa: number, liquid: number, context: FlowContext): number {
   let gas = up.gasAir * CHOKING_AIR + up.gasWater * CHOKING_WATER;
   if (up.gasRefrigerant > 0) gas += up.gasRefrigerant * chokingOfRefrigerant(up, context.gasConstantJPerKgK);
   if (liquid === 0) return gas;
   const criticalRatio = 0.96 - 0.28 * Math.sqrt(Math.min(1, up.saturationPa / context.criticalPa));
-  const flashing =
-    LIQUID_RECOVERY * (up.pressurePa - criticalRatio * Math.min(up.saturationPa, up.pressurePa));
+  const flashing = LIQUID_RECOVERY * (upPa - criticalRatio * Math.min(up.saturationPa, upPa));
   const onLimit = ((2 * BEND_OF_LIQUID + 1) / (2 * BEND_OF_LIQUID)) ** 2;
-  return (1 - liquid) * gas + liquid * Math.max(0.05, (onLimit * flashing) / up.pressurePa);
+  return (1 - liquid) * gas + liquid * Math.max(0.05, (onLimit * flashing) / upPa);
 }
 
 function chokingOfRefrigerant(up: Node, gasConstantJPerKgK: number): number {
@@ -164,11 +160,12 @@ function tubeResistance(
   tube: Tube,
   edge: Edge,
   up: Node,
-  down: Node,
+  upPa: number,
+  downPa: number,
   liquid: number,
   context: FlowContext,
 ): number {
-  const meanPa = 0.5 * (up.pressurePa + down.pressurePa);
+  const meanPa = 0.5 * (upPa + downPa);
   const heavy = edge.streamRefrigerant;
   const moist = edge.streamWater;
   // By mass fraction: a rough mean, exact where one gas is alone, as it is nearly always.
@@ -183,8 +180,7 @@ function tubeResistance(
   const lightness = Math.sqrt(gasConstant / AIR.gasConstantJPerKgK);
   const conductance =
     tube.laminarM3PerSPa * meanPa * (AIR_VISCOSITY_PA_S / viscosity) + tube.molecularM3PerS * lightness;
-  const densityPerPa =
-    liquid === 0 ? 1 / (gasConstant * up.temperatureK) : edge.streamDensity / up.pressurePa;
+  const densityPerPa = liquid === 0 ? 1 / (gasConstant * up.temperatureK) : edge.streamDensity / upPa;
   return 1 / (conductance * densityPerPa);
 }
 

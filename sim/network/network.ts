@@ -184,7 +184,7 @@ export class Network {
     const active = this.#active;
     const sourced = this.#sourced;
     for (let i = 0; i < sourced.length; i++) this.#sources.prepare(sourced[i]!, stepS);
-    this.#pressureStep.solve(active, this.#moving, stepS);
+    this.#pressureStep.solve(active, this.#moving, stepS, this.context);
     for (let i = 0; i < sourced.length; i++) this.#sources.apply(sourced[i]!, stepS);
     this.#transport.move(active, this.#moving, this.#incident, stepS);
     let worst = 0;

@@ -75,6 +75,15 @@ export type Node = {
   pressurePerAir: number;
   pressurePerWater: number;
   pressurePerEnergy: number;
+  /**
+   * The same beyond the point where the node fills up with liquid, or a full one begins to boil: the pressure then rises
+   * by this offset and these responses. The offset is −∞ while no such point is near.
+   */
+  turnOffsetPa: number;
+  turnedPerRefrigerant: number;
+  turnedPerEnergy: number;
+  /** The running step goes beyond that point. */
+  turned: boolean;
 
   /** What has come in within the running step. */
   cameInRefrigerantKg: number;
@@ -147,6 +156,10 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
     pressurePerAir: UNSET,
     pressurePerWater: UNSET,
     pressurePerEnergy: UNSET,
+    turnOffsetPa: UNSET,
+    turnedPerRefrigerant: UNSET,
+    turnedPerEnergy: UNSET,
+    turned: false,
     cameInRefrigerantKg: UNSET,
     cameInAirKg: UNSET,
     cameInWaterKg: UNSET,
