@@ -1,0 +1,142 @@
+// The grams as a section of the page of results: tables, plot, and where the remaining error comes from.
+import { PROFILE_NAMES, PROFILES } from '../../sim/profiles.ts';
+import { DRAWN } from './grams-scenario.ts';
+import type { GramsSummary, ProfileSummary, Spread } from './grams-summary.ts';
+
+/** What the project asks of itself. Published limits: ±15 g for a charge, ±30 g for a recovery (SAE J2788). */
+const GOALS = {
+  good: { chargeP50: 2, chargeP99: 8, recoveredP99: 10 },
+  hobby: { chargeP50: 6, chargeP99: 20, recoveredP99: undefined },
+  covered: [92, 98],
+} as const;
+
+const g = (value: number): string => value.toFixed(1);
+const spreadCells = ({ p50, p90, p99, most }: Spread): string[] => [p50, p90, p99, most].map(g);
+const row = (cells: readonly string[]): string => `| ${cells.join(' | ')} |`;
+
+function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const rule = head.map((_, index) => (index === 0 ? '---' : '---:'));
+  return [row(head), row(rule), ...rows.map(row)].join('\n');
+}
+
+const goal = (limit: number | undefined): string => (limit === undefined ? '' : `≤ ${limit}`);
+
+function errorsTable({ profiles }: GramsSummary): string {
+  const rows = PROFILE_NAMES.flatMap((name) => {
+    const { chargeError, netError, netUncertainty, recoveredError, recoveredUncertainty } = profiles[name];
+    const { chargeP50, chargeP99, recoveredP99 } = GOALS[name];
+    return [
+      [`${name}: charge, truth less nominal`, ...spreadCells(chargeError), goal(chargeP50), goal(chargeP99)],
+      [`${name}: net charge, stated less truth`, ...spreadCells(netError), '', ''],
+      [`${name}: net charge, stated uncertainty`, ...spreadCells(netUncertainty), '', ''],
+      [`${name}: recovered, indicated less truth`, ...spreadCells(recoveredError), '', goal(recoveredP99)],
+      [`${name}: recovered, stated uncertainty`, ...spreadCells(recoveredUncertainty), '', ''],
+    ];
+  });
+  return table(['g', 'p50', 'p90', 'p99', 'most', 'p50 wanted', 'p99 wanted'], rows);
+}
+
+function coverageTable({ profiles }: GramsSummary): string {
+  const rows = PROFILE_NAMES.map((name) => {
+    const { netCovered, chargeCovered, recoveredCovered } = profiles[name];
+    return [name, ...[netCovered, chargeCovered, recoveredCovered].map((value) => `${value.toFixed(1)} %`)];
+  });
+  return table(['errors within the stated k = 2', 'net charge', 'charge against nominal', 'recovered'], rows);
+}
+
+const endings = ({ jobs, charged, otherwise }: ProfileSummary): string =>
+  `${charged} of ${jobs} jobs charged their vehicle${Object.keys(otherwise).length === 0 ? '' : '; the others ended with '}${Object.entries(
+    otherwise,
+  )
+    .map(([how, often]) => `\`${how}\` (${often})`)
+    .join(', ')}`;
+
+function causesTable({ profiles }: GramsSummary): string {
+  const rows = PROFILE_NAMES.flatMap((name) =>
+    Object.entries(profiles[name].causes).map(([cause, { mean, rms, p99 }]) => [
+      `${name}: ${CAUSES[cause] ?? cause}`,
+      ...[mean, rms, p99].map((value) => value.toFixed(2)),
+    ]),
+  );
+  return table(['g, part of the error of the stated net charge', 'mean', 'rms', 'p99 of size'], rows);
+}
+
+const CAUSES: { readonly [cause: string]: string } = {
+  scale: 'two weighings of the tank',
+  machine: 'what hoses, manifold, separator and coil hold',
+  residue: 'left in the vehicle before the charge',
+};
+
+const range = ([low, high]: readonly [number, number], unit: string): string => `${low} to ${high} ${unit}`;
+
+const drawn = (): string =>
+  `Drawn for each seed: R-134a or R-1234yf, orifice tube or expansion valve, nominal charge ${range(DRAWN.nominalChargeG, 'g')}, ` +
+  `of which ${range(DRAWN.chargePercent, '%')} is in the vehicle, ${range(DRAWN.oilG, 'g')} of PAG or POE, ` +
+  `a volume that fits the charge, ${range(DRAWN.ambientC, '°C')} in the room, vehicle and tank within ${DRAWN.vehicleSdK} and ${DRAWN.tankSdK} K (one standard deviation) of it, ` +
+  `${range(DRAWN.tankContentKg, 'kg')} in the tank, ${range(DRAWN.altitudeM, 'm')} above the sea, hoses of ${range(DRAWN.hoseLengthM, 'm')} and a manifold of ${range(DRAWN.manifoldMl, 'mL')} ` +
+  `known to ${PROFILES.good.hoseVolumeSd * 100} % (good) or ${PROFILES.hobby.hoseVolumeSd * 100} % (hobby), an engine that may run in half of the jobs, a system that has been open in ${DRAWN.openedShare * 100} %.`;
+
+export function gramsSection(summary: GramsSummary): string {
+  const { profiles, fromSeed, jobs, command } = summary;
+  const last = fromSeed + jobs - 1;
+  return `## Grams
+
+\`${command}\`: the service \`whole\`, seeds ${fromSeed} to ${last}, each on a machine of either profile.
+${drawn()}
+
+Sizes of errors in grams. Charge and net charge over the jobs that charged, recovery over all that came to its end.
+
+${errorsTable(summary)}
+
+${coverageTable(summary)}
+
+- good: ${endings(profiles.good)}.
+- hobby: ${endings(profiles.hobby)}.
+
+![Charge error over the share of the jobs](accuracy/charge-error.svg)
+
+Where the error of the stated net charge comes from:
+
+${causesTable(summary)}
+`;
+}
+
+const WIDTH = 640;
+const HEIGHT = 320;
+const MARGIN = 48;
+const MOST_G = 20;
+const COLOURS = ['#1f5f99', '#b3541e'] as const;
+
+/** Sizes of the charge error over the share of the jobs that stay below, for each profile. */
+export function gramsPlot(curves: readonly (readonly [name: string, curve: readonly number[]])[]): string {
+  const x = (percent: number): number => MARGIN + (percent / 100) * (WIDTH - 2 * MARGIN);
+  const y = (grams: number): number =>
+    HEIGHT - MARGIN - (Math.min(grams, MOST_G) / MOST_G) * (HEIGHT - 2 * MARGIN);
+  const grid = [0, 5, 10, 15, 20].map(
+    (value) =>
+      `<line x1="${x(0)}" x2="${x(100)}" y1="${y(value)}" y2="${y(value)}" stroke="#ccc"/>` +
+      `<text x="${x(0) - 8}" y="${y(value) + 4}" text-anchor="end">${value}</text>`,
+  );
+  const shares = [0, 25, 50, 75, 100].map(
+    (value) => `<text x="${x(value)}" y="${y(0) + 18}" text-anchor="middle">${value}</text>`,
+  );
+  const lines = curves.map(([name, curve], index) => {
+    const colour = COLOURS[index % COLOURS.length];
+    const points = curve.map((grams, percent) => `${x(percent).toFixed(1)},${y(grams).toFixed(1)}`).join(' ');
+    return (
+      `<polyline points="${points}" fill="none" stroke="${colour}" stroke-width="2"/>` +
+      `<text x="${x(4)}" y="${y(MOST_G) + 16 * (index + 1)}" fill="${colour}">${name}</text>`
+    );
+  });
+  return [
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" font-family="sans-serif" font-size="12">`,
+    `<rect width="${WIDTH}" height="${HEIGHT}" fill="#fff"/>`,
+    ...grid,
+    ...shares,
+    `<text x="${x(50)}" y="${HEIGHT - 8}" text-anchor="middle">per cent of the jobs</text>`,
+    `<text x="${x(0) - 36}" y="${y(MOST_G) - 12}">charge error, g</text>`,
+    ...lines,
+    '</svg>',
+    '',
+  ].join('\n');
+}
