@@ -10,6 +10,7 @@ import {
 import type { FluidTables } from '../fluids/tables.ts';
 import { WATER_VAPOUR } from '../fluids/water.ts';
 import { derive, freeVolumeM3, type Workspace } from './derive.ts';
+import { fittedWeight } from './fitted-weight.ts';
 import { followAnchor, setAnchor } from './gas-anchor.ts';
 import type { Node } from './node.ts';
 import { type DissolvedEnergy, dissolvedEnergyOf } from './oil.ts';
@@ -101,7 +102,8 @@ export class Equilibrium {
 
   /**
    * Finds the equilibrium after `durationS` of heat exchange with wall and surroundings, which is solved together
-   * with the temperature (implicitly), and books that heat. Throws StateOutOfRange.
+   * with the temperature, and books that heat. The contents exchange it at their mean temperature between the last time
+   * and now, fitted to an exponential approach. Throws StateOutOfRange.
    */
   settle(node: Node, durationS: number): void {
     const inner = wallUaWPerK(node) * durationS;
@@ -114,20 +116,25 @@ export class Equilibrium {
     const dissolvedJ = node.dissolvedKg * this.dissolved.atZeroK;
     const density = this.#density(node);
     const state = this.#state;
-    let temperatureK = node.temperatureK;
+    const beforeK = node.temperatureK;
+    let temperatureK = beforeK;
     let capacity = 1;
+    let weight = 1;
     let lowK = this.tables.minimumTemperatureK - MOST_BELOW_TABLES_K;
     let highK = this.tables.maximumTemperatureK;
     for (let iteration = 0; ; iteration++) {
       if (iteration === MAXIMUM_ITERATIONS) throw new StateOutOfRange(node, 'no equilibrium found');
       if (!followAnchor(node.anchor, density, temperatureK, state))
         this.#evaluate(node, density, temperatureK);
-      capacity = node.refrigerantKg * state.dUdT + heatable + wallJPerK + contactJPerK;
+      capacity = node.refrigerantKg * state.dUdT + heatable;
+      if (iteration === 0 && capacity > 0) weight = fittedWeight((wallJPerK + contactJPerK) / capacity);
+      capacity += weight * (wallJPerK + contactJPerK);
+      const exchangingK = beforeK + weight * (temperatureK - beforeK);
       const excess =
         node.refrigerantKg * state.internalEnergyJPerKg +
         heatable * temperatureK +
-        wallJPerK * (temperatureK - wallK) +
-        contactJPerK * (temperatureK - node.surroundingsK) +
+        wallJPerK * (exchangingK - wallK) +
+        contactJPerK * (exchangingK - node.surroundingsK) +
         dissolvedJ -
         node.energyJ;
       // Perfect vacuum without metal has no temperature of its own: it keeps the last one.
@@ -144,9 +151,10 @@ export class Equilibrium {
       temperatureK += step;
       if (!(temperatureK > lowK && temperatureK < highK)) temperatureK = (lowK + highK) / 2;
     }
-    const fromOutsideJ = contactJPerK * (node.surroundingsK - temperatureK);
-    node.energyJ += wallJPerK * (wallK - temperatureK) + fromOutsideJ;
-    settleWall(node, temperatureK, inner, outer, heaterJ);
+    const meanK = beforeK + weight * (temperatureK - beforeK);
+    const fromOutsideJ = contactJPerK * (node.surroundingsK - meanK);
+    node.energyJ += wallJPerK * (wallK - meanK) + fromOutsideJ;
+    settleWall(node, meanK, inner, outer, heaterJ);
     node.takenHeatJ += fromOutsideJ + heaterJ + outer * (node.surroundingsK - node.wallK);
     node.restS = 0;
     node.temperatureK = temperatureK;

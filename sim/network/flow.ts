@@ -51,7 +51,8 @@ export function evaluateFlow(edge: Edge, context: FlowContext): void {
  * chord from rest to these pressures, which are those expected at the end. Answers whether it may; a check valve does not.
  */
 export function turnRound(edge: Edge, aPa: number, bPa: number, context: FlowContext): boolean {
-  if (edge.kind !== 'restriction' || edge.checkPa !== undefined || edge.forward === aPa >= bPa) return false;
+  if (edge.kind !== 'restriction' || edge.checkPa !== undefined || (edge.forward ? aPa >= bPa : aPa <= bPa))
+    return false;
   throughRestriction(edge, aPa, bPa, context);
   const chord = edge.flowKgPerS / (aPa - bPa);
   edge.flowKgPerS = chord * (edge.a.pressurePa - edge.b.pressurePa);

@@ -28,8 +28,8 @@ export const STEP_RULE: StepRule = {
   rejectAbove: 0.03,
   growBelow: 0.01,
   floorPa: 20,
-  swingShare: 0.3,
-  swingS: 0.024,
+  swingShare: 0.03,
+  swingS: 0.012,
 };
 
 /** A node through which nothing flows is brought to equilibrium this often. */
@@ -192,6 +192,7 @@ export class Network {
       const node = active[i]!;
       const beforePa = node.pressurePa;
       this.equilibrium.settle(node, stepS);
+      if (Number.isNaN(node.pressurePa)) throw new StateOutOfRange(node, 'its pressure is not a number');
       const scale = 0.5 * (beforePa + node.pressurePa) + floorPa;
       const error = Math.abs(node.pressurePa - node.predictedPa) / scale;
       if (error > worst) worst = error;

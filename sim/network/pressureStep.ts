@@ -1,31 +1,19 @@
 // One linearised implicit pressure step: mean flows of all open edges over a time step, solved together.
 import type { Edge } from './edge.ts';
+import { fittedWeight } from './fitted-weight.ts';
 import { type FlowContext, turnRound } from './flow.ts';
 import type { Node } from './node.ts';
 import { heatFlowW } from './wall.ts';
 
-/**
- * Exponentially fitted weight of the implicit end of a step for a relaxation z = step / time constant: ½ when z is
- * small (second order), 1 when it is large (no overshoot), exact for a linear relaxation in between.
- */
-export function fittedWeight(z: number): number {
-  if (z > 20) return 1 - 1 / z;
-  if (z < 0.8) {
-    const square = z * z;
-    return 0.5 + z * (1 / 12 - square * (1 / 720 - square * (1 / 30240 - square / 1209600)));
-  }
-  return 1 / (1 - Math.exp(-z)) - 1 / z;
-}
-
 /** What a kilogram of the edge's stream does to the pressure of a node that receives it, Pa/kg. */
 function pressurePerStream(node: Node, edge: Edge, turned: boolean): number {
   const workJPerKg = node === edge.b ? edge.workJPerKg : 0;
-  const response =
+  return (
     edge.streamRefrigerant * (turned ? node.turnedPerRefrigerant : node.pressurePerRefrigerant) +
     edge.streamAir * node.pressurePerAir +
     edge.streamWater * node.pressurePerWater +
-    (edge.streamEnthalpy + workJPerKg) * (turned ? node.turnedPerEnergy : node.pressurePerEnergy);
-  return Math.max(response, 0);
+    (edge.streamEnthalpy + workJPerKg) * (turned ? node.turnedPerEnergy : node.pressurePerEnergy)
+  );
 }
 
 /** The rise of pressure that does not come through edges. */
@@ -79,16 +67,19 @@ export class PressureStep {
     }
     for (const edge of edges) {
       const { a, b } = edge;
-      const responseA = a.index < 0 ? 0 : stepS * pressurePerStream(a, edge, a.turned);
-      const responseB = b.index < 0 ? 0 : stepS * pressurePerStream(b, edge, b.turned);
+      const streamA = a.index < 0 ? 0 : stepS * pressurePerStream(a, edge, a.turned);
+      const streamB = b.index < 0 ? 0 : stepS * pressurePerStream(b, edge, b.turned);
+      // Cold liquid may lower the pressure it runs into: that counts, but its flow must not feed on its own effect.
+      const responseA = Math.max(streamA, 0);
+      const responseB = Math.max(streamB, 0);
       if (!edge.turned) fitSlopes(edge, responseA, responseB);
       if (a.index >= 0) {
-        right[a.index]! -= responseA * edge.flowKgPerS;
+        right[a.index]! -= streamA * edge.flowKgPerS;
         matrix[a.index * size + a.index]! += responseA * edge.slopeA;
         if (b.index >= 0) matrix[a.index * size + b.index]! -= responseA * edge.slopeB;
       }
       if (b.index >= 0) {
-        right[b.index]! += responseB * edge.flowKgPerS;
+        right[b.index]! += streamB * edge.flowKgPerS;
         matrix[b.index * size + b.index]! += responseB * edge.slopeB;
         if (a.index >= 0) matrix[b.index * size + a.index]! -= responseB * edge.slopeA;
       }

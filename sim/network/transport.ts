@@ -1,7 +1,7 @@
 // Moves masses and energy along the edges of one step: one flux an edge, never more than the donor holds.
 import type { Edge } from './edge.ts';
+import { fittedWeight } from './fitted-weight.ts';
 import type { Node } from './node.ts';
-import { fittedWeight } from './pressureStep.ts';
 
 /** At most this share of what a donor holds and receives leaves it within a step. */
 const MOST_SHARE = 0.98;

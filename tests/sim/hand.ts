@@ -64,9 +64,17 @@ export class Hand {
   readonly bench: Bench;
   readonly looks: Look[] = [];
 
-  /** `longestStepS` forces shorter internal steps than the simulator would choose. */
-  constructor(spec: BenchSpec, longestStepS = STEP_RULE.longestS) {
-    const rule = { ...STEP_RULE, longestS: longestStepS };
+  /** `finer` makes the internal steps so many times shorter, and holds them to so much smaller errors. */
+  constructor(spec: BenchSpec, finer = 1) {
+    const { longestS, shortestS, swingS, rejectAbove, growBelow } = STEP_RULE;
+    const rule = {
+      ...STEP_RULE,
+      longestS: longestS / finer,
+      shortestS: shortestS / finer,
+      swingS: swingS / finer,
+      rejectAbove: rejectAbove / finer,
+      growBelow: growBelow / finer,
+    };
     this.bench = createBench(spec, tablesOf(spec.vehicle.refrigerant), rule);
   }
 
