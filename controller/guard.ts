@@ -1,6 +1,6 @@
 // The last word: wanted commands against the interlocks, and what that does to memory and sequence.
 import type { Seen } from './estimates/seen.ts';
-import { BAND_WORDS, type BandInput, type Bands, classify, reclassify } from './interlocks/bands.ts';
+import { type BandInput, type Bands, classify, reclassify } from './interlocks/bands.ts';
 import {
   type Memory,
   noteCommands,
@@ -10,7 +10,8 @@ import {
   sameRemembered,
   type Trip,
 } from './interlocks/memory.ts';
-import { permit, type Refusal } from './interlocks/permit.ts';
+import { type Permission, permit, type Refusal } from './interlocks/permit.ts';
+import { inSentence, reasonOf } from './interlocks/reason.ts';
 import { INTERLOCKS } from './interlocks/table.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
@@ -43,31 +44,44 @@ const bandInput = ({ equipment, estimates: { scale } }: ControllerState, seen: S
   scaleCounts: seen.scaleCounts === undefined || scale.trust === 'stuck' ? undefined : scale.counts,
 });
 
+type Judgement = {
+  readonly noted: Memory;
+  /** The one before when nothing has changed. */
+  readonly judged: Judged;
+  readonly trip: Permission['trip'];
+};
+
+/** What the interlocks say to a wanted word now; nothing is done about it. */
+export function judge(
+  state: ControllerState,
+  seen: Seen,
+  wanted: Commands,
+  events: readonly OperatorEvent[],
+  nowMs: number,
+): Judgement {
+  const noted = noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs);
+  const bands = reclassify(state.judged?.bands, bandInput(state, seen));
+  const minimumOffMs = state.equipment.compressor.minimumOffMs;
+  const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);
+  const last = state.judged;
+  const same =
+    last !== undefined && last.wanted === wanted && last.bands === bands && last.remembered === remembered;
+  if (same) return { noted, judged: last, trip: undefined };
+  const { permitted, refusals, trip } = permit(wanted, bands, remembered, state.fitting);
+  return { noted, judged: { wanted, bands, remembered, permitted, refusals }, trip };
+}
+
 export function guard(
   state: ControllerState,
   wanted: Commands,
   events: readonly OperatorEvent[],
   nowMs: number,
 ): Guarded {
-  const { seen, equipment } = state;
+  const { seen } = state;
   if (seen === undefined) return { state, permitted: SAFE_COMMANDS, notices: NO_NOTICES };
-  const noted = noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs);
-  const bands = reclassify(state.judged?.bands, bandInput(state, seen));
-  const remembered = recalled(state.judged?.remembered, noted, nowMs, equipment.compressor.minimumOffMs);
-  const last = state.judged;
-  if (
-    last !== undefined &&
-    last.wanted === wanted &&
-    last.bands === bands &&
-    last.remembered === remembered
-  ) {
-    const memory = noteCommands(noted, last.permitted, undefined, nowMs);
-    return tellHeld({ ...state, memory }, last, nowMs);
-  }
-  const { permitted, refusals, trip } = permit(wanted, bands, remembered, state.fitting);
-  const judged: Judged = { wanted, bands, remembered, permitted, refusals };
+  const { noted, judged, trip } = judge(state, seen, wanted, events, nowMs);
   if (trip === undefined || noted.trip !== undefined) {
-    const memory = noteCommands(noted, permitted, undefined, nowMs);
+    const memory = noteCommands(noted, judged.permitted, undefined, nowMs);
     return tellHeld({ ...state, memory, judged }, judged, nowMs);
   }
   return tripped({ ...state, judged }, noted, { ...trip, atMs: nowMs }, nowMs);
@@ -85,8 +99,8 @@ function recalled(
 
 function tripped(state: ControllerState, noted: Memory, trip: Trip, nowMs: number): Guarded {
   const memory = noteCommands(noted, SAFE_COMMANDS, trip, nowMs);
-  const row = INTERLOCKS.find(({ id }) => id === trip.row);
-  const figures = { row: trip.row, reason: trip.reason, hazard: row?.hazard ?? 'Unknown' };
+  const { row, hazard } = reasonOf(trip.row, undefined);
+  const figures = { row, reason: trip.reason, hazard };
   return {
     state: {
       ...state,
@@ -121,20 +135,14 @@ function tellHeld(state: ControllerState, { permitted, refusals, bands }: Judged
   };
 }
 
-/** A row that cannot read what it judges says so: its hazard is then a precaution and not what has happened. */
+/** A row that cannot read what it judges says so. */
 function heldNotice({ row }: Refusal, refusals: readonly Refusal[], bands: Bands): NoticeDraft {
-  const interlock = INTERLOCKS.find(({ id }) => id === row);
-  const hazard = interlock?.hazard ?? '';
+  const { hazard, unknown, remedy } = reasonOf(row, bands);
   const outputs = refusals.filter((refusal) => refusal.row === row).map(({ output }) => output);
-  const figures = {
-    row,
-    outputs: [...new Set(outputs)].join(', '),
-    hazard: `${hazard[0]?.toLowerCase()}${hazard.slice(1)}`,
-  };
-  const unknown = (interlock?.reads.bands ?? []).filter((band) => bands[band] === 'unknown');
-  if (unknown.length === 0) return { code: 'held-by-interlock', with: figures };
-  const words = unknown.map((band) => BAND_WORDS[band]).join(' or ');
-  return { code: 'held-by-unknown', with: { ...figures, unknown: words } };
+  const figures = { row, outputs: [...new Set(outputs)].join(', '), hazard: inSentence(hazard), remedy };
+  return unknown === undefined
+    ? { code: 'held-by-interlock', with: figures }
+    : { code: 'held-by-unknown', with: { ...figures, unknown } };
 }
 
 /** Every output is off, the cause of the trip can be read, and with the latch lifted nothing would trip at once. */

@@ -182,12 +182,12 @@ const WORDINGS = {
   'held-by-interlock': {
     severity: 'advice',
     text: 'The interlock {row} holds back {outputs}: {hazard}. The machine waits for it to clear.',
-    remedy: 'Remove the cause that the interlock names.',
+    remedy: '{remedy}',
   },
   'held-by-unknown': {
     severity: 'advice',
     text: 'The interlock {row} holds back {outputs}: {unknown} cannot be read, and unknown is never permission. It guards against this: {hazard}. The machine waits for the reading.',
-    remedy: 'Check the sensor, its cable, and the line to the machine.',
+    remedy: '{remedy}',
   },
   'timed-out': {
     severity: 'warning',
@@ -207,7 +207,7 @@ const WORDINGS = {
   tripped: {
     severity: 'trip',
     text: 'Interlock {row} tripped: {reason}. {hazard}. Every valve is shut and every drive is off until the trip is reset.',
-    remedy: 'Remove the cause, reset the trip, then resume or abort the job.',
+    remedy: 'Remove the cause and reset the trip. A job can then be resumed or aborted.',
   },
   'reset-refused': {
     severity: 'advice',

@@ -27,6 +27,8 @@ export type View<O extends Output, B extends BandName, M extends MemoryName, F e
 export type Row<O extends Output, B extends BandName, M extends MemoryName, F extends Output> = {
   readonly id: string;
   readonly hazard: string;
+  /** What the operator can do so that the row permits again. */
+  readonly remedy: string;
   readonly reads: {
     readonly outputs: readonly O[];
     readonly bands: readonly B[];
@@ -47,12 +49,13 @@ export function interlock<
 >(row: {
   readonly id: string;
   readonly hazard: string;
+  readonly remedy: string;
   readonly outputs: readonly O[];
   readonly bands?: readonly B[];
   readonly memory?: readonly M[];
   readonly fitting?: readonly F[];
   judge(view: View<O, B, M, F>): Verdict;
 }): Interlock {
-  const { id, hazard, outputs, bands = [], memory = [], fitting = [] } = row;
-  return { id, hazard, reads: { outputs, bands, memory, fitting }, judge: (view) => row.judge(view) };
+  const { id, hazard, remedy, outputs, bands = [], memory = [], fitting = [] } = row;
+  return { id, hazard, remedy, reads: { outputs, bands, memory, fitting }, judge: (view) => row.judge(view) };
 }

@@ -21,6 +21,7 @@ export const OIL_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-28',
     hazard: 'Air is sucked into the separator through its drain, or nobody sees when gas follows the oil',
+    remedy: 'Open the recovery valve and raise the separator above the atmosphere before its drain opens.',
     outputs: ['separatorDrainValve', 'recoveryValve'],
     bands: ['drainPressure'],
     judge: ({ on, bands }) => (on.recoveryValve && bands.drainPressure === 'above-ambient' ? NOTHING : DRAIN),
@@ -28,6 +29,7 @@ export const OIL_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-29',
     hazard: 'The drain stands open to the vehicle, the tank, the pump or a running compressor and vents them',
+    remedy: 'Shut the hose, vacuum, charge and oil valves and stop the compressor before the drain opens.',
     outputs: [
       'separatorDrainValve',
       'highSideValve',
@@ -45,6 +47,7 @@ export const OIL_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-30',
     hazard: 'The oil bottle is opened to pressure, which throws oil out, or to an unknown pressure',
+    remedy: 'Evacuate first: oil is drawn in by the vacuum.',
     outputs: ['oilValve'],
     bands: ['manifold'],
     judge: ({ bands }) => (bands.manifold === 'vacuum' ? NOTHING : OIL),
@@ -52,6 +55,7 @@ export const OIL_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-31',
     hazard: 'Oil goes into pump, tank or separator, into a dead end, or before the compressor as a slug',
+    remedy: 'Open the high-side valve alone, then the oil valve.',
     outputs: [
       'oilValve',
       'highSideValve',
@@ -78,6 +82,7 @@ export const ENGINE_ROWS: readonly Interlock[] = [
     id: 'IL-32',
     hazard:
       'A running engine pushes its high side into the tank or the pump, or sucks liquid out of the tank',
+    remedy: 'Stop the engine and confirm that it stands still.',
     outputs: AWAY,
     memory: ['engine'],
     judge: ({ memory }) => (memory.engine === 'running' ? { forbids: AWAY } : NOTHING),
@@ -86,6 +91,7 @@ export const ENGINE_ROWS: readonly Interlock[] = [
     id: 'IL-33',
     hazard:
       'The engine was started though nobody was asked to: the high side rises by itself and the low side falls',
+    remedy: 'Go and see. Stop the engine if it runs, and confirm that it stands still.',
     outputs: AWAY_AND_VEHICLE,
     memory: ['engine'],
     judge: ({ memory }) => (memory.engine === 'suspected' ? { forbids: AWAY_AND_VEHICLE } : NOTHING),

@@ -18,6 +18,7 @@ const machineRows: readonly Interlock[] = [
     interlock({
       id: `IL-01-${output}`,
       hazard: `${output} is not fitted: energising its terminal does something unknown`,
+      remedy: 'Leave it off. List it as fitted once it is wired and tested.',
       outputs: [output],
       fitting: [output],
       judge: ({ fitting }) => (fitting[output] === 'fitted' ? NOTHING : forbid(output)),
@@ -26,6 +27,7 @@ const machineRows: readonly Interlock[] = [
   interlock({
     id: 'IL-02',
     hazard: 'A trip is forgotten and the machine starts again by itself',
+    remedy: 'Remove the cause of the trip, then reset it.',
     outputs: OUTPUTS,
     memory: ['trip'],
     judge: ({ memory }) => (memory.trip === 'none' ? NOTHING : EVERYTHING),
@@ -33,6 +35,7 @@ const machineRows: readonly Interlock[] = [
   interlock({
     id: 'IL-03',
     hazard: 'Time stood still, jumped or ran back: no timer and no reading can be believed',
+    remedy: 'Wish again. If this comes back, check the clock and the load of the computer.',
     outputs: OUTPUTS,
     memory: ['clock'],
     judge: ({ memory }) => (memory.clock === 'steady' ? NOTHING : EVERYTHING),
@@ -40,6 +43,7 @@ const machineRows: readonly Interlock[] = [
   interlock({
     id: 'IL-04',
     hazard: 'Someone is in danger and pressed the emergency stop',
+    remedy: 'See that everyone is safe, release the emergency stop, then reset the trip.',
     outputs: OUTPUTS,
     bands: ['emergencyStop'],
     judge: ({ bands }) => {
@@ -53,6 +57,8 @@ const tankRows: readonly Interlock[] = [
   interlock({
     id: 'IL-05',
     hazard: 'Discharge over-pressure: tank valve shut by hand, blocked filter, hot or air-filled tank',
+    remedy:
+      'Open the tank valve, let the tank cool and check the filter; then reset the switch and the trip.',
     outputs: ['compressor', 'recoveryValve', 'tankHeater'],
     bands: ['highPressureSwitch'],
     judge: ({ bands }) => {
@@ -65,6 +71,7 @@ const tankRows: readonly Interlock[] = [
   interlock({
     id: 'IL-06',
     hazard: 'Tank pressure comes near the cut-out before the hard-wired switch acts',
+    remedy: 'Open the tank valve, let the tank cool, check the filter, and suspect air in the tank.',
     outputs: ['compressor', 'recoveryValve', 'tankHeater'],
     bands: ['tankPressure'],
     judge: ({ bands }) => {
@@ -75,6 +82,7 @@ const tankRows: readonly Interlock[] = [
   interlock({
     id: 'IL-07',
     hazard: 'Tank overfilled: it goes liquid-full when it warms and bursts or blows off',
+    remedy: 'Change to a tank with room, or empty this one.',
     outputs: ['recoveryValve', 'compressor'],
     bands: ['tankMass'],
     judge: ({ bands }) => (bands.tankMass === 'full' || bands.tankMass === 'unknown' ? INFLOW : NOTHING),
@@ -82,6 +90,8 @@ const tankRows: readonly Interlock[] = [
   interlock({
     id: 'IL-08',
     hazard: 'Tank heated beyond its limit, or nearly empty, or unobserved',
+    remedy:
+      'Let the tank cool, or fill it: the heater needs liquid around it and a temperature that can be read.',
     outputs: ['tankHeater'],
     bands: ['tankTemperature', 'tankMass'],
     judge: ({ bands }) =>
@@ -96,6 +106,7 @@ const vacuumRows: readonly Interlock[] = [
     id: 'IL-09',
     hazard:
       'Pump stands still or is not up to speed behind an open valve: its oil is sucked into the vehicle',
+    remedy: 'Start the vacuum pump and give it three seconds before its valve opens.',
     outputs: ['vacuumValve', 'vacuumPump'],
     memory: ['pump'],
     judge: ({ on, memory }) => (on.vacuumPump && memory.pump === 'up-to-speed' ? NOTHING : VACUUM_VALVE),
@@ -103,6 +114,7 @@ const vacuumRows: readonly Interlock[] = [
   interlock({
     id: 'IL-10',
     hazard: 'Pump opened to pressure: oil blown out, refrigerant vented',
+    remedy: 'Recover first, until the manifold is no higher than the atmosphere.',
     outputs: ['vacuumValve'],
     bands: ['manifold'],
     judge: ({ bands }) =>
@@ -113,6 +125,8 @@ const vacuumRows: readonly Interlock[] = [
   interlock({
     id: 'IL-11',
     hazard: 'Vehicle opened to a running pump before the absolute sensor has seen its pressure',
+    remedy:
+      'Shut the vacuum valve, open the hose valve, and give the absolute sensor a second to see the pressure.',
     outputs: ['vacuumValve', 'highSideValve', 'lowSideValve'],
     memory: ['highPath', 'lowPath'],
     judge: ({ on, memory }) => {
@@ -124,6 +138,7 @@ const vacuumRows: readonly Interlock[] = [
   interlock({
     id: 'IL-12',
     hazard: 'Pump draws on the recovery path and vents what the separator and condenser hold',
+    remedy: 'Shut the vacuum valve before you recover, recovery valve and compressor before you evacuate.',
     outputs: ['vacuumValve', 'recoveryValve', 'compressor'],
     judge: ({ on }) =>
       on.vacuumValve && (on.recoveryValve || on.compressor)
@@ -133,12 +148,15 @@ const vacuumRows: readonly Interlock[] = [
   interlock({
     id: 'IL-13',
     hazard: 'Tank liquid is sucked into the pump and vented',
+    remedy: 'Shut the one of the two before the other opens.',
     outputs: ['vacuumValve', 'chargeValve'],
     judge: ({ on }) => (on.vacuumValve && on.chargeValve ? forbid('vacuumValve', 'chargeValve') : NOTHING),
   }),
   interlock({
     id: 'IL-14',
     hazard: 'Pump opened to a manifold that still holds liquid from charging',
+    remedy:
+      'Draw the manifold down through the recovery path first, until it has stayed low for ten seconds.',
     outputs: ['vacuumValve'],
     memory: ['manifoldHolds'],
     judge: ({ memory }) => (memory.manifoldHolds === 'no-liquid' ? NOTHING : VACUUM_VALVE),
@@ -149,12 +167,14 @@ const compressorRows: readonly Interlock[] = [
   interlock({
     id: 'IL-15',
     hazard: 'Compressor runs against a shut suction',
+    remedy: 'Open the recovery valve before the compressor starts.',
     outputs: ['compressor', 'recoveryValve'],
     judge: ({ on }) => (on.compressor && !on.recoveryValve ? COMPRESSOR : NOTHING),
   }),
   interlock({
     id: 'IL-16',
     hazard: 'Compressor restarts against head before its pressures have evened out',
+    remedy: 'Wait until the compressor has stood still for its minimum time.',
     outputs: ['compressor'],
     memory: ['compressor'],
     judge: ({ memory }) => (memory.compressor === 'just-stopped' ? COMPRESSOR : NOTHING),
@@ -162,6 +182,7 @@ const compressorRows: readonly Interlock[] = [
   interlock({
     id: 'IL-17',
     hazard: 'Compressor draws air: air with refrigerant under pressure can burn, and spoils the tank',
+    remedy: 'Look for an open fitting or coupler, and see which hose shows the pressure with its valve shut.',
     outputs: ['compressor'],
     memory: ['suction', 'compressor'],
     judge: ({ on, memory }) => {
@@ -172,6 +193,8 @@ const compressorRows: readonly Interlock[] = [
   interlock({
     id: 'IL-18',
     hazard: 'Compressor runs dry and hot, or draws on something that no sensor has shown to hold pressure',
+    remedy:
+      'There is nothing left to draw. If there should be, open the valve of the hose that holds pressure.',
     outputs: ['compressor', 'highSideValve', 'lowSideValve'],
     bands: ['manifold', 'highHose', 'lowHose'],
     judge: ({ on, bands }) => {
@@ -189,6 +212,7 @@ const chargeRows: readonly Interlock[] = [
   interlock({
     id: 'IL-19',
     hazard: 'Liquid from the tank runs into the compressor',
+    remedy: 'Shut the recovery valve and stop the compressor before the charge valve opens.',
     outputs: ['chargeValve', 'recoveryValve', 'compressor'],
     judge: ({ on }) =>
       on.chargeValve && (on.recoveryValve || on.compressor)
@@ -198,6 +222,7 @@ const chargeRows: readonly Interlock[] = [
   interlock({
     id: 'IL-20',
     hazard: 'Charging on while nobody knows how much: overcharge',
+    remedy: 'Keep hands, hoses and tools off the scale until it has been quiet for five seconds.',
     outputs: ['chargeValve'],
     bands: ['scale'],
     judge: ({ bands }) => (bands.scale === 'trusted' ? NOTHING : CHARGE_VALVE),
@@ -205,6 +230,7 @@ const chargeRows: readonly Interlock[] = [
   interlock({
     id: 'IL-21',
     hazard: 'Dip tube uncovered: vapour instead of liquid, and a tank drawn down',
+    remedy: 'Fill the tank, or change to a fuller one of the same refrigerant.',
     outputs: ['chargeValve'],
     bands: ['tankMass'],
     judge: ({ bands }) => (bands.tankMass === 'normal' || bands.tankMass === 'full' ? NOTHING : CHARGE_VALVE),
@@ -212,6 +238,7 @@ const chargeRows: readonly Interlock[] = [
   interlock({
     id: 'IL-22',
     hazard: 'Liquid into the low side (compressor slugging) or into a dead end (trapped liquid)',
+    remedy: 'Shut the low-side valve and open the high-side valve before the charge valve opens.',
     outputs: ['chargeValve', 'highSideValve', 'lowSideValve'],
     memory: ['deadEnd'],
     judge: ({ on, brief, memory }) => {
@@ -225,6 +252,7 @@ const chargeRows: readonly Interlock[] = [
   interlock({
     id: 'IL-23',
     hazard: 'A hotter high side pushes refrigerant back into the tank through the charge valve',
+    remedy: "Cool the vehicle's condenser or warm the tank, until the tank has the higher pressure.",
     outputs: ['chargeValve'],
     bands: ['chargeDirection'],
     judge: ({ bands }) => (bands.chargeDirection === 'forward' ? NOTHING : CHARGE_VALVE),
@@ -235,6 +263,7 @@ const roomRows: readonly Interlock[] = [
   interlock({
     id: 'IL-24',
     hazard: 'Refrigerant gas around the machine',
+    remedy: 'Leave the room, ventilate, keep ignition away and find the leak; then reset the trip.',
     outputs: OUTPUTS,
     bands: ['gasAlarm', 'flammability'],
     judge: ({ bands }) => {
@@ -245,6 +274,7 @@ const roomRows: readonly Interlock[] = [
   interlock({
     id: 'IL-25',
     hazard: 'Mildly flammable refrigerant without moving air in the cabinet',
+    remedy: 'Let the fan run and check its flow switch; two seconds of moving air are enough.',
     outputs: OUTPUTS,
     bands: ['flammability'],
     memory: ['fan'],
@@ -254,6 +284,7 @@ const roomRows: readonly Interlock[] = [
   interlock({
     id: 'IL-26',
     hazard: 'Fan stopped around a mildly flammable refrigerant',
+    remedy: 'Leave the fan running.',
     outputs: ['fanStop'],
     bands: ['flammability'],
     judge: ({ bands }) => (bands.flammability === 'mild' ? forbid('fanStop') : NOTHING),
@@ -261,6 +292,7 @@ const roomRows: readonly Interlock[] = [
   interlock({
     id: 'IL-27',
     hazard: 'A valve towards the atmosphere or a bottle opens though no step of the service needs it',
+    remedy: 'Leave it shut.',
     outputs: ['dyeValve', 'airPurgeValve'],
     judge: () => forbid('dyeValve', 'airPurgeValve'),
   }),

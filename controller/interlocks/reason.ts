@@ -1,0 +1,28 @@
+// Why an interlock forbids something, in words for people: its row, its hazard, what it cannot read, and the remedy.
+import { BAND_WORDS, type Bands } from './bands.ts';
+import { INTERLOCKS } from './table.ts';
+
+export type Reason = {
+  readonly row: string;
+  readonly hazard: string;
+  /** What cannot be read: the hazard is then a precaution and not what has happened. */
+  readonly unknown?: string;
+  readonly remedy: string;
+};
+
+const MEND = 'Check the sensor, its cable, and the line to the machine.';
+
+/** Of a row that is not in the table, such as a fault of the controller itself, nothing more is known. */
+export function reasonOf(row: string, bands: Bands | undefined): Reason {
+  const interlock = INTERLOCKS.find(({ id }) => id === row);
+  if (interlock === undefined) {
+    return { row, hazard: 'The controller cannot be trusted', remedy: 'Keep the record and report it.' };
+  }
+  const { hazard, remedy, reads } = interlock;
+  const unknown = reads.bands.filter((band) => bands?.[band] === 'unknown');
+  if (unknown.length === 0) return { row, hazard, remedy };
+  return { row, hazard, unknown: unknown.map((band) => BAND_WORDS[band]).join(' or '), remedy: MEND };
+}
+
+/** The hazard as a part of a sentence. */
+export const inSentence = (hazard: string): string => `${hazard[0]?.toLowerCase()}${hazard.slice(1)}`;
