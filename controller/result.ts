@@ -8,12 +8,15 @@ export type JobResult = {
   /** Every visit in order. */
   readonly stages: readonly Visit[];
   readonly masses: {
+    /** What has left the vehicle, with what the condenser still holds of it. */
     readonly recoveredKg?: number;
+    /** Of the recovered mass; k = 2. */
+    readonly recoveredUncertaintyKg?: number;
     readonly hoseRecoveredKg?: number;
     readonly chargedKg?: number;
     /** Best estimate of what is in the vehicle at the end. */
     readonly netChargeKg?: number;
-    /** Of the net charge, or of the recovered mass when nothing was charged; k = 2. */
+    /** Of the net charge; k = 2. */
     readonly uncertaintyKg?: number;
   };
   readonly recovery?: { readonly cycles: readonly Cycle[] };
@@ -37,13 +40,21 @@ function existing<K extends string, T>(
 
 export function jobResult(state: ControllerState): JobResult {
   const { accounts, chart } = state;
-  const { recoveredKg, hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg } = accounts;
+  const { recoveredKg, recoveredUncertaintyKg, hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg } =
+    accounts;
   const { evacuation, hold, cycles, performance } = accounts;
   const oil = existing({ drainedM3: accounts.oil.drainedM3, injectedM3: accounts.oil.injectedM3 });
   return {
     outcome: chart.value === 'completed' || chart.value === 'stopped' ? chart.value : 'running',
     stages: state.visits,
-    masses: existing({ recoveredKg, hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg }),
+    masses: existing({
+      recoveredKg,
+      recoveredUncertaintyKg,
+      hoseRecoveredKg,
+      chargedKg,
+      netChargeKg,
+      uncertaintyKg,
+    }),
     ...(cycles.length === 0 ? {} : { recovery: { cycles } }),
     ...(evacuation === undefined ? {} : { evacuation }),
     ...(hold === undefined ? {} : { hold }),

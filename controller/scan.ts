@@ -1,5 +1,6 @@
 // One turn of the controller: readings → estimates → sequence → wanted commands → interlocks → permitted commands.
 import type { Equipment } from './equipment.ts';
+import { NOTHING_KEPT } from './estimates/condenser.ts';
 import { openScale } from './estimates/scale.ts';
 import { type Seen, see } from './estimates/seen.ts';
 import { updateEstimates } from './estimates/update.ts';
@@ -31,7 +32,9 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   weighed: undefined,
   cycles: [],
   recoveryStartedAtMs: undefined,
+  weighedFirst: undefined,
   recoveredKg: undefined,
+  recoveredUncertaintyKg: undefined,
   chargedKg: undefined,
   hoseRecoveredKg: undefined,
   weighedBeforeCharge: undefined,
@@ -42,7 +45,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   hold: undefined,
   suspected: undefined,
   targetKg: undefined,
-  keptInCoilKg: 0,
+  kept: NOTHING_KEPT,
   oil: { emptied: 0 },
   performance: undefined,
   hosesCleared: false,

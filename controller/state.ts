@@ -1,5 +1,6 @@
 // Everything the controller remembers between scans: plain data that can be saved, restored and compared.
 import type { Equipment } from './equipment.ts';
+import type { Kept } from './estimates/condenser.ts';
 import type { DecayVerdict } from './estimates/decay.ts';
 import type { HoseForce, Weighing } from './estimates/masses.ts';
 import type { PerformanceVerdict } from './estimates/performance.ts';
@@ -36,7 +37,11 @@ export type Accounts = {
   readonly hoseForce: HoseForce;
   readonly cycles: readonly Cycle[];
   readonly recoveryStartedAtMs: number | undefined;
+  /** Where the recovered mass counts from. */
+  readonly weighedFirst: Weighing | undefined;
   readonly recoveredKg: number | undefined;
+  /** k = 2. */
+  readonly recoveredUncertaintyKg: number | undefined;
   readonly chargedKg: number | undefined;
   readonly hoseRecoveredKg: number | undefined;
   /** The weighing before the charge: the net charge is the difference across charge and hose recovery. */
@@ -50,7 +55,7 @@ export type Accounts = {
   readonly suspected: { readonly meanPaPerS: number; readonly steadyPaPerS: number } | undefined;
   readonly targetKg: number | undefined;
   /** Liquid that the last draw left in the condenser, by estimate. */
-  readonly keptInCoilKg: number;
+  readonly kept: Kept;
   readonly oil: OilAccount;
   readonly performance: PerformanceAccount | undefined;
   /** The running engine has sucked the hoses dry. */

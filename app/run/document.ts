@@ -20,6 +20,7 @@ export type RunDocument = {
   }[];
   readonly masses: {
     readonly recoveredG?: number;
+    readonly recoveredUncertaintyG?: number;
     readonly hoseRecoveredG?: number;
     readonly chargedG?: number;
     readonly netChargeG?: number;
@@ -117,6 +118,7 @@ function truthDocument(truth: Truth): TruthDocument {
 function massesOf({ masses }: JobResult): RunDocument['masses'] {
   return {
     ...given('recoveredG', masses.recoveredKg, grams),
+    ...given('recoveredUncertaintyG', masses.recoveredUncertaintyKg, grams),
     ...given('hoseRecoveredG', masses.hoseRecoveredKg, grams),
     ...given('chargedG', masses.chargedKg, grams),
     ...given('netChargeG', masses.netChargeKg, grams),

@@ -53,9 +53,13 @@ function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
   ];
 }
 
+const within = (uncertaintyKg: number | undefined, units: Units): string =>
+  uncertaintyKg === undefined ? '' : ` ± ${units.charge(uncertaintyKg)} (k = 2)`;
+
 function recoveryLines({ masses, recovery }: JobResult, units: Units): string[] {
   if (recovery === undefined || masses.recoveredKg === undefined) return [];
   const { cycles } = recovery;
+  const sure = within(masses.recoveredUncertaintyKg, units);
   const cycleTexts = cycles.map(({ recoveredKg, restRisePa }, index) => {
     const rise =
       restRisePa === undefined ? '' : `, then rose by ${(restRisePa / 1000).toFixed(1)} kPa at rest`;
@@ -64,7 +68,7 @@ function recoveryLines({ masses, recovery }: JobResult, units: Units): string[] 
   return [
     ...entry(
       'Recovered',
-      `${units.charge(masses.recoveredKg)} in ${cycles.length} ${cycles.length === 1 ? 'cycle' : 'cycles'}`,
+      `${units.charge(masses.recoveredKg)}${sure} in ${cycles.length} ${cycles.length === 1 ? 'cycle' : 'cycles'}`,
     ),
     ...cycleTexts.map((text) => `${''.padEnd(LABEL)}${text}`),
   ];
@@ -105,7 +109,7 @@ function chargeLines({ masses }: JobResult, nominalKg: number, units: Units): st
     lines.push(...entry('Charged', `${units.charge(chargedKg)} left the tank${back}`));
   }
   if (netChargeKg !== undefined) {
-    const sure = uncertaintyKg === undefined ? '' : ` ± ${units.charge(uncertaintyKg)} (k = 2)`;
+    const sure = within(uncertaintyKg, units);
     const percent = (massKg: number): string => percentOf(massKg, nominalKg).toFixed(1);
     const share =
       uncertaintyKg === undefined

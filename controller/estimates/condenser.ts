@@ -1,53 +1,120 @@
-// What stays in the machine's condenser: a coil colder than the tank keeps the first grams of every draw.
-// Figures are estimates for a small finned coil of 0.8 kJ/K, fitted to the bench's own simulator.
-import { GAS_CONSTANT_J_PER_MOL_K } from '../constants.ts';
+// What stays in the machine's condenser: a coil colder than the tank keeps the last grams of every draw.
+// Method: once little flows, what the compressor has drawn by its displacement and the scale does not show is in the coil.
+// Figures are estimates for a small finned coil and a small reciprocating compressor.
+import { GAS_CONSTANT_J_PER_MOL_K, SURE } from '../constants.ts';
 import type { SaturationCurve } from '../saturation.ts';
-import { molarMassKgPerMol } from './saturation.ts';
+import { molarMassKgPerMol, saturationPa } from './saturation.ts';
 
-/** Liquid that warms the coil by one kelvin: 800 J/K over 235 kJ/kg of condensing and cooling hot gas. */
-const KEPT_KG_PER_K = 0.0034;
-/** With its fan running the coil takes more before it is as warm as the tank. */
-const KEPT_WITH_FAN_KG_PER_K = 0.0085;
-/** Every gram that has reached the tank pushed out this much of what the coil had kept. */
-const PUSHED_OUT = 0.6;
 /** No coil of this size keeps more (estimate). */
-const MOST_IN_COIL_KG = 0.1;
-/** Less than this on the scale is no delivery. */
-const NOTHING_KG = 0.002;
+const MOST_IN_COIL_KG = 0.15;
+const COIL_J_PER_K = 800;
+const COIL_W_PER_K = 40;
+const COIL_STILL_W_PER_K = 6;
+/** Cooling and condensing of the hot gas, as a round figure for today's refrigerants. */
+const CONDENSING_J_PER_KG = 220_000;
+/** What valve, separator and filter leave of the pressure at the manifold (estimate). */
+const SUCTION_LINE = 0.985;
+/** A check valve and the line to the tank want this much more (estimate). */
+const PUSHES_K = 1;
+/** And once it passes on what comes, the coil hardly gets any warmer (estimate). */
+const MOST_WARMER_K = 6;
 
-export type CoilInput = {
-  /** What the scale shows of the draw. */
-  readonly deliveredKg: number;
-  /** Tank above ambient. */
-  readonly warmerK: number;
-  readonly fanStopped: boolean;
-  /** What was in the coil before plus what the draw should bring, where that is known. */
-  readonly expectedKg: number | undefined;
+/** One run of the compressor, as far as it may leave liquid in the coil. */
+export type DrawCount = {
+  readonly atMs: number;
+  /** So much came, so warm was the coil, that nothing can have stayed in it: the rest is counted from there. */
+  readonly pushedEmpty: boolean;
+  /** Drawn by displacement since then, or since the start. */
+  readonly drawnKg: number;
+  /** What the scale had shown of this run by then. */
+  readonly shownKg: number;
+  /** Coil above the room, by the heat of what came. */
+  readonly coilWarmerK: number;
 };
 
-/** A draw of less than this does not warm the coil: what did not arrive is still in it (estimate). */
-const SLOW_DRAW_KG = 0.03;
+export const startCount = (atMs: number): DrawCount => ({
+  atMs,
+  pushedEmpty: false,
+  drawnKg: 0,
+  shownKg: 0,
+  coilWarmerK: 0,
+});
 
-/** Refrigerant left as liquid in the coil after a draw. */
-export function keptInCoilKg({ deliveredKg, warmerK, fanStopped, expectedKg }: CoilInput): number {
-  const mostKg = Math.max(warmerK, 0) * (fanStopped ? KEPT_KG_PER_K : KEPT_WITH_FAN_KG_PER_K);
-  const slow = deliveredKg < (warmerK > 0 ? SLOW_DRAW_KG : NOTHING_KG);
-  if (slow && expectedKg !== undefined && expectedKg < MOST_IN_COIL_KG) {
-    return Math.max(expectedKg - Math.max(deliveredKg, 0), 0);
-  }
-  return deliveredKg >= NOTHING_KG ? Math.max(mostKg - PUSHED_OUT * deliveredKg, 0) : mostKg / 2;
+export type CountInput = {
+  readonly curve: SaturationCurve;
+  readonly nowMs: number;
+  readonly running: boolean;
+  readonly suctionPa: number | undefined;
+  readonly tankPa: number | undefined;
+  readonly tankTemperatureK: number | undefined;
+  readonly ambientK: number | undefined;
+  /** Of either thermometer. */
+  readonly temperatureSdK: number;
+  readonly sweptM3PerS: number;
+  readonly fanStopped: boolean;
+  /** Of this run on the scale so far, and what comes there now. */
+  readonly shownKg: number;
+};
+
+/** Brings the count up to now; nothing is counted while a pressure or a temperature is unknown. */
+export function countDraw(count: DrawCount, input: CountInput): DrawCount {
+  const { curve, nowMs, running, suctionPa, tankPa, tankTemperatureK, ambientK, sweptM3PerS } = input;
+  const seconds = (nowMs - count.atMs) / 1000;
+  const idle = !running || suctionPa === undefined || !(suctionPa > 0) || tankPa === undefined;
+  if (idle || tankTemperatureK === undefined || ambientK === undefined) return { ...count, atMs: nowMs };
+  const dischargePa = Math.min(tankPa, saturationPa(curve, ambientK + count.coilWarmerK));
+  const inletPa = SUCTION_LINE * suctionPa;
+  const flow = drawKgPerS(curve, { suctionPa: inletPa, dischargePa, ambientK, sweptM3PerS });
+  const lostW = (input.fanStopped ? COIL_STILL_W_PER_K : COIL_W_PER_K) * count.coilWarmerK;
+  const heldK = Math.max(tankTemperatureK - ambientK, 0);
+  const warmedK = count.coilWarmerK + ((flow * CONDENSING_J_PER_KG - lostW) * seconds) / COIL_J_PER_K;
+  const coilWarmerK = Math.min(warmedK, heldK + MOST_WARMER_K);
+  const doubtK = SURE * Math.SQRT2 * input.temperatureSdK;
+  const pushes = coilWarmerK > heldK + PUSHES_K + doubtK;
+  return pushes
+    ? { atMs: nowMs, pushedEmpty: true, drawnKg: 0, shownKg: input.shownKg, coilWarmerK }
+    : { ...count, atMs: nowMs, drawnKg: count.drawnKg + flow * seconds, coilWarmerK };
 }
+
+/** Liquid in the coil, and one standard deviation. */
+export type Kept = { readonly kg: number; readonly sdKg: number };
+
+export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.001 };
+
+/** Displacement against the truth: volumetric efficiency and gas density are known no better (estimate). */
+const DISPLACEMENT_SD = 0.04;
+/** Gauges, hoses and the shaking platform while the scale is read in a run (estimate). */
+const SHOWN_SD_KG = 0.0007;
+
+/** After a run: what came by displacement and did not arrive, on top of what was there. */
+export function keptAfterRun(count: DrawCount, arrivedKg: number, before: Kept): Kept {
+  const from = count.pushedEmpty ? NOTHING_KEPT : before;
+  const sdKg = DISPLACEMENT_SD * count.drawnKg + SHOWN_SD_KG;
+  return keptOf(from, count.drawnKg, arrivedKg - count.shownKg, sdKg);
+}
+
+/** Of the change from before the run: what was there stays in both, unless it was pushed out. */
+export const keptChangeSdKg = (count: DrawCount, before: Kept, after: Kept): number =>
+  count.pushedEmpty
+    ? Math.hypot(before.sdKg, after.sdKg)
+    : Math.sqrt(Math.max(after.sdKg ** 2 - before.sdKg ** 2, 0));
+
+/** The same for a known mass. */
+export const keptOf = (before: Kept, broughtKg: number, arrivedKg: number, sdKg: number): Kept => ({
+  kg: Math.min(Math.max(before.kg + broughtKg - arrivedKg, 0), MOST_IN_COIL_KG),
+  sdKg: Math.hypot(before.sdKg, sdKg),
+});
 
 /** A reciprocating compressor of this clearance and exponent (estimates, common for small machines). */
 const CLEARANCE = 0.05;
 const EXPONENT = 1.1;
 
-/** What the compressor draws at a suction pressure against the tank, in kg/s: volumetric efficiency by re-expansion. */
+/** What the compressor draws at a suction pressure, in kg/s: volumetric efficiency by re-expansion. */
 export function drawKgPerS(
   curve: SaturationCurve,
-  { suctionPa, tankPa, ambientK, sweptM3PerS }: DrawInput,
+  { suctionPa, dischargePa, ambientK, sweptM3PerS }: DrawInput,
 ): number {
-  const ratio = Math.max(tankPa / suctionPa, 1);
+  const ratio = Math.max(dischargePa / suctionPa, 1);
   const filled = Math.max(1 + CLEARANCE - CLEARANCE * ratio ** (1 / EXPONENT), 0);
   const density = (suctionPa * molarMassKgPerMol(curve)) / (GAS_CONSTANT_J_PER_MOL_K * ambientK);
   return sweptM3PerS * filled * density;
@@ -55,7 +122,7 @@ export function drawKgPerS(
 
 export type DrawInput = {
   readonly suctionPa: number;
-  readonly tankPa: number;
+  readonly dischargePa: number;
   readonly ambientK: number;
   readonly sweptM3PerS: number;
 };

@@ -1,4 +1,5 @@
 // What each stage remembers while it runs. Times are scan times in milliseconds.
+import type { DrawCount } from '../estimates/condenser.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import type { Stage } from '../stages.ts';
 
@@ -33,9 +34,7 @@ export type RecoverData = Common & {
   readonly dryLowSinceMs: number | undefined;
   readonly stagnantSinceMs: number | undefined;
   readonly fanStopped: boolean;
-  /** What the compressor has drawn by its displacement. */
-  readonly drawnKg: number;
-  readonly drawnAtMs: number;
+  readonly count: DrawCount;
   readonly why: RunEnd | undefined;
   readonly weighing: WeighingInProgress | undefined;
 };
@@ -169,6 +168,7 @@ export type RecoverHosesData = Common & {
   readonly weighing: WeighingInProgress | undefined;
   readonly draws: number;
   readonly fanStopped: boolean;
+  readonly count: DrawCount;
   readonly startPa: number | undefined;
   readonly compressorSinceMs: number | undefined;
   readonly lowSinceMs: number | undefined;

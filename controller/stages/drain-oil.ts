@@ -1,10 +1,12 @@
 // Drain oil: raise the separator a little above the atmosphere with tank vapour, let its oil out, shut when gas follows.
+import { keptOf } from '../estimates/condenser.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import { barometerPa } from '../estimates/pressures.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { DrainOilData } from './data.ts';
-import { keptAfterDraw, wantsFanStopped } from './draw.ts';
+import { wantsFanStopped } from './draw.ts';
+import { recovered } from './recovered.ts';
 import { book, counted, type StageInput, type StageStep, want } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
@@ -243,17 +245,14 @@ function weighReturn(data: DrainOilData, input: StageInput, weighed: Weighing): 
   const wanted = SAFE_COMMANDS;
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
+  const kept = keptOf(accounts.kept, data.givenKg, entry.massKg, entry.sdKg);
+  const moreKg = entry.massKg - data.givenKg + kept.kg - accounts.kept.kg;
   return {
     data,
     wanted,
     event: data.why === 'no-pressure' ? 'oil-not-drained' : 'oil-drained',
     result: data.why ?? 'no-pressure',
     ledger: [entry],
-    accounts: {
-      ...accounts,
-      weighed,
-      recoveredKg: (accounts.recoveredKg ?? 0) + entry.massKg - data.givenKg,
-      keptInCoilKg: keptAfterDraw(entry.massKg, data.fanStopped, Math.max(data.givenKg, 0), input),
-    },
+    accounts: recovered({ ...accounts, kept }, moreKg, weighed, input),
   };
 }

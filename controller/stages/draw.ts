@@ -1,8 +1,9 @@
 // How the compressor draws: with the condenser's fan, or without it when the tank is warmer than the room.
-import { keptInCoilKg } from '../estimates/condenser.ts';
+import { countDraw, type DrawCount } from '../estimates/condenser.ts';
+import { circuitPa } from '../estimates/pressures.ts';
 import { isFlammable } from '../interlocks/bands.ts';
 import type { Commands } from '../signals.ts';
-import { forPorts, type StageInput } from './stage.ts';
+import { deliveredKg, forPorts, type StageInput } from './stage.ts';
 
 type PerPorts = { readonly [ports in 1 | 2]: Commands };
 
@@ -24,24 +25,20 @@ export function wantsFanStopped({ equipment, seen }: StageInput): boolean {
   return tankTemperatureK > ambientK + WARMER_K;
 }
 
-/** Standard deviation of what nobody knows about the coil, per kelvin that the tank is warmer (estimates). */
-const DOUBT_KG_PER_K = 0.0007;
-const DOUBT_WITH_FAN_KG_PER_K = 0.004;
-
-export function coilDoubtKg(fanStopped: boolean, { seen }: StageInput): number {
-  const warmerK = Math.max((seen.tankTemperatureK ?? 0) - (seen.ambientK ?? seen.tankTemperatureK ?? 0), 0);
-  return warmerK * (fanStopped ? DOUBT_KG_PER_K : DOUBT_WITH_FAN_KG_PER_K);
-}
-
-/** What the condenser keeps of a draw that the scale has just weighed. */
-export function keptAfterDraw(
-  deliveredKg: number,
-  fanStopped: boolean,
-  broughtKg: number | undefined,
-  { seen, accounts }: StageInput,
-): number {
-  const { tankTemperatureK, ambientK } = seen;
-  const warmerK = tankTemperatureK === undefined || ambientK === undefined ? 0 : tankTemperatureK - ambientK;
-  const expectedKg = broughtKg === undefined ? undefined : accounts.keptInCoilKg + broughtKg;
-  return keptInCoilKg({ deliveredKg, warmerK, fanStopped, expectedKg });
+/** Counts what this run of the compressor has drawn. */
+export function counting(count: DrawCount, fanStopped: boolean, input: StageInput): DrawCount {
+  const { plan, equipment, seen, nowMs, permitted, accounts } = input;
+  return countDraw(count, {
+    curve: plan.curve,
+    nowMs,
+    running: permitted.compressor.on,
+    suctionPa: circuitPa(seen, plan.ticket.ports),
+    tankPa: seen.tankPa,
+    tankTemperatureK: seen.tankTemperatureK,
+    ambientK: seen.ambientK,
+    temperatureSdK: equipment.temperatureSdK,
+    sweptM3PerS: equipment.compressor.sweptM3PerS,
+    fanStopped,
+    shownKg: accounts.weighed === undefined ? 0 : -deliveredKg(accounts.weighed, input),
+  });
 }

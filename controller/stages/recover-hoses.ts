@@ -1,5 +1,6 @@
 // Recover hoses: what is left between the couplers and the tank goes back, is weighed, and decides what was charged.
 import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K, SURE } from '../constants.ts';
+import { keptAfterRun, keptChangeSdKg, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { barometerPa, circuitPa } from '../estimates/pressures.ts';
 import { molarMassKgPerMol } from '../estimates/saturation.ts';
@@ -8,7 +9,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { missingOil, readCatchBottle } from './catch-bottle.ts';
 import type { RecoverHosesData } from './data.ts';
-import { coilDoubtKg, drawWith, keptAfterDraw, wantsFanStopped } from './draw.ts';
+import { counting, drawWith, wantsFanStopped } from './draw.ts';
 import {
   book,
   confirms,
@@ -36,6 +37,7 @@ export const enterRecoverHoses = (nowMs: number): RecoverHosesData => ({
   weighing: undefined,
   draws: 0,
   fanStopped: false,
+  count: startCount(nowMs),
   startPa: undefined,
   compressorSinceMs: undefined,
   lowSinceMs: undefined,
@@ -118,8 +120,9 @@ function look(data: RecoverHosesData, input: StageInput): Step {
   return { data: { ...at(data, 'draw', nowMs), startPa: circuitPa(seen, plan.ticket.ports) }, wanted };
 }
 
-function draw(data: RecoverHosesData, input: StageInput): Step {
+function draw(before: RecoverHosesData, input: StageInput): Step {
   const { plan, nowMs, seen, permitted } = input;
+  const data = { ...before, count: counting(before.count, before.fanStopped, input) };
   const { ports } = plan.ticket;
   const { hoses } = plan;
   if (data.compressorSinceMs === undefined && !permitted.compressor.on) {
@@ -218,10 +221,13 @@ function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): St
   const { accounts, nowMs } = input;
   const wanted = SAFE_COMMANDS;
   const entry = book('hoses-to-tank', accounts.weighed ?? weighed, weighed, input);
+  const kept = data.draws > 0 ? keptAfterRun(data.count, entry.massKg, accounts.kept) : accounts.kept;
+  const keptMoreKg = kept.kg - accounts.kept.kg;
   const booked = {
     ...accounts,
     weighed,
-    hoseRecoveredKg: (accounts.hoseRecoveredKg ?? 0) + entry.massKg,
+    kept,
+    hoseRecoveredKg: (accounts.hoseRecoveredKg ?? 0) + entry.massKg + keptMoreKg,
   };
   const settled = settleAccounts(booked, weighed, data, input);
   return {
@@ -235,8 +241,6 @@ function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): St
 
 /** The rest of the machine keeps about this much back or gives it up (estimate). */
 const MACHINE_SD_KG = 0.001;
-/** How far off the condenser's estimate is, as a share of it (estimate). */
-const KEPT_SD = 0.35;
 
 /** Net charge: what the tank lost from before the charge until now, less what is neither in tank nor vehicle. */
 function settleAccounts(
@@ -248,19 +252,12 @@ function settleAccounts(
   const before = accounts.weighedBeforeCharge;
   if (before === undefined) return accounts;
   const gain = gainOf(before, weighed, input.equipment, accounts.hoseForce);
-  const recoveredKg = accounts.hoseRecoveredKg ?? 0;
-  const expectedKg = Math.max((accounts.targetKg ?? 0) - input.plan.ticket.nominalChargeKg, 0);
-  const drawn = data.draws > 0;
-  const keptKg = drawn
-    ? keptAfterDraw(recoveredKg, data.fanStopped, expectedKg, input)
-    : accounts.keptInCoilKg;
-  const keptMoreKg = keptKg - accounts.keptInCoilKg;
+  const keptSdKg = keptChangeSdKg(data.count, input.accounts.kept, accounts.kept);
+  const keptMoreKg = accounts.kept.kg - input.accounts.kept.kg;
   return {
     ...accounts,
-    keptInCoilKg: keptKg,
     netChargeKg: -gain.massKg - vapourLeftKg(data.restToPa ?? 0, input) - keptMoreKg,
-    uncertaintyKg:
-      2 * Math.hypot(gain.sdKg, MACHINE_SD_KG, KEPT_SD * keptMoreKg, coilDoubtKg(data.fanStopped, input)),
+    uncertaintyKg: 2 * Math.hypot(gain.sdKg, MACHINE_SD_KG, keptSdKg),
   };
 }
 

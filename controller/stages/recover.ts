@@ -1,11 +1,12 @@
 // Recover: draw the vehicle down into the tank until nothing more comes, then weigh what came.
 
-import { drawKgPerS } from '../estimates/condenser.ts';
+import { keptAfterRun, startCount } from '../estimates/condenser.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data.ts';
-import { drawWith, keptAfterDraw, wantsFanStopped } from './draw.ts';
+import { counting, drawWith, wantsFanStopped } from './draw.ts';
+import { recovered } from './recovered.ts';
 import { book, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
@@ -21,8 +22,7 @@ export const enterRecover = (nowMs: number): RecoverData => ({
   dryLowSinceMs: undefined,
   stagnantSinceMs: undefined,
   fanStopped: false,
-  drawnKg: 0,
-  drawnAtMs: nowMs,
+  count: startCount(nowMs),
   why: undefined,
   weighing: undefined,
 });
@@ -33,8 +33,9 @@ export function stepRecover(data: RecoverData, input: StageInput): Step {
   return data.step === 'draw' ? draw(data, input) : whenWeighed(data, input, weigh);
 }
 
-function draw(data: RecoverData, input: StageInput): Step {
+function draw(before: RecoverData, input: StageInput): Step {
   const { plan, nowMs, accounts } = input;
+  const data = { ...before, count: counting(before.count, before.fanStopped, input) };
   const { ports } = plan.ticket;
   const started =
     accounts.recoveryStartedAtMs === undefined
@@ -48,21 +49,10 @@ function draw(data: RecoverData, input: StageInput): Step {
     const fanStopped = wantsFanStopped(input);
     return { data: { ...data, fanStopped }, wanted: drawWith(fanStopped)[ports], ...started };
   }
-  const watched = watch(count(data, input), input);
+  const watched = watch(data, input);
   const why = endOfRun(watched, input);
   if (why !== undefined) return toWeighing(watched, input, why);
   return { data: watched, wanted: drawWith(watched.fanStopped)[ports] };
-}
-
-/** By the displacement at this suction; nothing while a pressure is unknown. */
-function count(data: RecoverData, { plan, equipment, seen, nowMs, permitted }: StageInput): RecoverData {
-  const { manifoldPa, tankPa, ambientK } = seen;
-  const seconds = (nowMs - data.drawnAtMs) / 1000;
-  const known = permitted.compressor.on && manifoldPa !== undefined && manifoldPa > 0 && tankPa !== undefined;
-  if (!known || ambientK === undefined) return { ...data, drawnAtMs: nowMs };
-  const { sweptM3PerS } = equipment.compressor;
-  const flow = drawKgPerS(plan.curve, { suctionPa: manifoldPa, tankPa, ambientK, sweptM3PerS });
-  return { ...data, drawnKg: data.drawnKg + flow * seconds, drawnAtMs: nowMs };
 }
 
 /** Moves the clocks of the run; the same object while nothing starts or ends. */
@@ -120,6 +110,8 @@ function weigh(data: RecoverData, input: StageInput, weighed: Weighing): Step {
   const wanted = SAFE_COMMANDS;
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
+  const kept = keptAfterRun(data.count, entry.massKg, accounts.kept);
+  const recoveredKg = entry.massKg + kept.kg - accounts.kept.kg;
   return {
     data,
     wanted,
@@ -127,11 +119,8 @@ function weigh(data: RecoverData, input: StageInput, weighed: Weighing): Step {
     result: data.why ?? 'run-ended',
     ledger: [entry],
     accounts: {
-      ...accounts,
-      weighed,
-      recoveredKg: (accounts.recoveredKg ?? 0) + entry.massKg,
-      keptInCoilKg: keptAfterDraw(entry.massKg, data.fanStopped, data.drawnKg, input),
-      cycles: [...accounts.cycles, { recoveredKg: entry.massKg }],
+      ...recovered({ ...accounts, kept }, recoveredKg, weighed, input),
+      cycles: [...accounts.cycles, { recoveredKg }],
     },
   };
 }

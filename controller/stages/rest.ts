@@ -9,6 +9,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 import type { RestData, RestVerdict } from './data.ts';
+import { recovered } from './recovered.ts';
 import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
@@ -105,9 +106,7 @@ function weigh(data: RestData, input: StageInput, weighed: Weighing): Step {
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
   const left = leave(data, input, {
-    ...withRise(accounts, risePa(data)),
-    weighed,
-    recoveredKg: (accounts.recoveredKg ?? 0) + entry.massKg,
+    ...withRise(recovered(accounts, entry.massKg, weighed, input), risePa(data)),
   });
   return { ...left, ledger: [entry] };
 }

@@ -55,7 +55,7 @@ function weigh(data: SettleData, input: StageInput, weighed: Weighing): Step {
   return {
     data: at(data, 'connect', input.nowMs),
     wanted: SAFE_COMMANDS,
-    accounts: { ...input.accounts, weighed },
+    accounts: { ...input.accounts, weighed, weighedFirst: weighed },
     ...(unfit === undefined ? {} : { event: 'tank-unfit' as const, notices: [unfit] }),
   };
 }

@@ -114,7 +114,7 @@ export async function gramsJob(profile: ProfileName, seed: number): Promise<Gram
   });
   const { result, truth } = facts;
   const masses = result?.masses ?? {};
-  const { netChargeKg, uncertaintyKg, recoveredKg } = masses;
+  const { netChargeKg, uncertaintyKg, recoveredKg, recoveredUncertaintyKg } = masses;
   const leftKg = recoveredTruthKg(initial, marks);
   const chargeResult = result?.stages.findLast(({ stage }) => stage === 'charge')?.result;
   const before = marks.charge;
@@ -137,6 +137,7 @@ export async function gramsJob(profile: ProfileName, seed: number): Promise<Gram
     ...(recoveredKg === undefined || leftKg === undefined
       ? {}
       : { recoveredError: grams(recoveredKg - leftKg) }),
+    ...(recoveredUncertaintyKg === undefined ? {} : { recoveredUncertainty: grams(recoveredUncertaintyKg) }),
     ...(causes === undefined ? {} : { causes }),
     notices: [...new Set((result?.notices ?? []).map(({ code }) => code))],
   };

@@ -1,6 +1,15 @@
 // Cut-off, pulses, hold-up and coil against closed forms.
 import { describe, expect, test } from 'vitest';
-import { drawKgPerS, keptInCoilKg } from '../../../controller/estimates/condenser.ts';
+import {
+  type CountInput,
+  countDraw,
+  type DrawCount,
+  drawKgPerS,
+  keptAfterRun,
+  keptChangeSdKg,
+  keptOf,
+  startCount,
+} from '../../../controller/estimates/condenser.ts';
 import { nextPulseMs, shutInMs } from '../../../controller/estimates/cutoff.ts';
 import {
   flashedShare,
@@ -103,34 +112,63 @@ describe('Hold-up', () => {
 });
 
 describe('The coil', () => {
-  const cold = { warmerK: 6, fanStopped: true };
-  test('keeps nothing when the tank is no warmer than the room', () => {
-    expect(keptInCoilKg({ deliveredKg: 0.02, warmerK: -2, fanStopped: true, expectedKg: 0.04 })).toBe(0);
-  });
-  test('keeps what was drawn and did not arrive, whatever a poor thermometer says', () => {
-    expect(keptInCoilKg({ deliveredKg: 0.001, warmerK: -2, fanStopped: true, expectedKg: 0.02 })).toBeCloseTo(
-      0.019,
-      9,
-    );
-  });
+  const running = {
+    curve: R134A,
+    running: true,
+    suctionPa: 60_000,
+    tankPa: 571_710,
+    tankTemperatureK: 293.15,
+    ambientK: 293.15,
+    temperatureSdK: 0.3,
+    sweptM3PerS: 0.2417e-3,
+    fanStopped: false,
+    shownKg: 0,
+  };
+  const drawnFor = (seconds: number, input: Partial<CountInput>): DrawCount => {
+    let count = startCount(0);
+    for (let nowMs = 100; nowMs <= seconds * 1000; nowMs += 100)
+      count = countDraw(count, { ...running, ...input, nowMs });
+    return count;
+  };
+  const before = { kg: 0.02, sdKg: 0.001 };
+
   test('is fed by displacement, density and what the dead space expands again', () => {
-    const draw = { tankPa: 571_710, ambientK: 293.15, sweptM3PerS: 0.2417e-3 };
+    const draw = { dischargePa: 571_710, ambientK: 293.15, sweptM3PerS: 0.2417e-3 };
     // Nothing to re-expand at equal pressures: the whole displacement of vapour, here as ideal gas.
     const full = drawKgPerS(R134A, { ...draw, suctionPa: 571_710 });
     expect(full / (0.2417e-3 * (571_710 / (81.49 * 293.15)))).toBeCloseTo(1, 1);
     // ps = pd / (1 + 1/c)^n: the dead space alone fills the cylinder.
     expect(drawKgPerS(R134A, { ...draw, suctionPa: 571_710 / 21 ** 1.1 })).toBeCloseTo(0, 6);
   });
-  test('keeps all of a draw too small to warm it', () => {
-    expect(keptInCoilKg({ ...cold, deliveredKg: 0, expectedKg: 0.012 })).toBeCloseTo(0.012, 9);
+  test('keeps what a trickle brought and the scale does not show', () => {
+    const count = drawnFor(60, {});
+    expect(count.pushedEmpty).toBe(false);
+    expect(count.drawnKg).toBeGreaterThan(0.005);
+    const kept = keptAfterRun(count, 0.004, before);
+    expect(kept.kg).toBeCloseTo(0.02 + count.drawnKg - 0.004, 9);
+    expect(kept.sdKg).toBeGreaterThan(before.sdKg);
   });
-  test('has given everything up after a long draw', () => {
-    expect(keptInCoilKg({ ...cold, deliveredKg: 0.5, expectedKg: undefined })).toBe(0);
+  test('has given everything up once so much came that it stood warmer than the tank', () => {
+    const count = drawnFor(60, { suctionPa: 500_000, shownKg: 0.25 });
+    expect(count.pushedEmpty).toBe(true);
+    expect(keptAfterRun(count, 0.25, before).kg).toBe(0);
   });
-  test('keeps more with its fan running', () => {
-    const delivered = { deliveredKg: 0.005, warmerK: 6, expectedKg: undefined };
-    expect(keptInCoilKg({ ...delivered, fanStopped: false })).toBeGreaterThan(
-      keptInCoilKg({ ...delivered, fanStopped: true }),
-    );
+  test('has not, beside a tank that much warmer than the room', () => {
+    expect(drawnFor(60, { suctionPa: 500_000, tankTemperatureK: 330 }).pushedEmpty).toBe(false);
+  });
+  test('counts nothing while the compressor stands or a sensor is silent', () => {
+    expect(drawnFor(60, { running: false }).drawnKg).toBe(0);
+    expect(drawnFor(60, { tankPa: undefined }).drawnKg).toBe(0);
+  });
+  test('holds neither less than nothing nor more than fits', () => {
+    expect(keptOf(before, 0, 0.1, 0.001).kg).toBe(0);
+    expect(keptOf(before, 9, 0, 0.001).kg).toBeLessThan(0.2);
+  });
+  test('leaves the change uncertain by what was there only where that was pushed out', () => {
+    const trickle = drawnFor(60, {});
+    const known = { kg: 0.02, sdKg: 0.01 };
+    expect(keptChangeSdKg(trickle, known, keptAfterRun(trickle, 0, known))).toBeLessThan(0.005);
+    const strong = drawnFor(60, { suctionPa: 500_000 });
+    expect(keptChangeSdKg(strong, known, keptAfterRun(strong, 0, known))).toBeGreaterThan(0.01);
   });
 });

@@ -1,0 +1,27 @@
+// What has come out of the vehicle so far: on the scale, or kept by the condenser.
+import { gainOf, type Weighing } from '../estimates/masses.ts';
+import type { Accounts } from '../state.ts';
+import type { StageInput } from './stage.ts';
+
+/**
+ * What neither the tank nor the coil shows, one standard deviation: refrigerant in the separator's oil, and vapour in
+ * hoses, manifold and separator, which hold about as much before as after (estimate: 10 mL of oil take up to 2 g).
+ */
+const MACHINE_SD_KG = 0.0015;
+
+/** Books more recovered refrigerant; a weighing newer than all others makes the total surer or less sure. */
+export function recovered(
+  accounts: Accounts,
+  moreKg: number,
+  weighed: Weighing,
+  { equipment }: Pick<StageInput, 'equipment'>,
+): Accounts {
+  const first = accounts.weighedFirst ?? weighed;
+  const gain = gainOf(first, weighed, equipment, accounts.hoseForce);
+  return {
+    ...accounts,
+    weighed,
+    recoveredKg: (accounts.recoveredKg ?? 0) + moreKg,
+    recoveredUncertaintyKg: 2 * Math.hypot(gain.sdKg, accounts.kept.sdKg, MACHINE_SD_KG),
+  };
+}
