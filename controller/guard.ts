@@ -11,7 +11,7 @@ import {
   type Trip,
 } from './interlocks/memory.ts';
 import { type Permission, permit, type Refusal } from './interlocks/permit.ts';
-import { inSentence, reasonOf } from './interlocks/reason.ts';
+import { because, reasonOf } from './interlocks/reason.ts';
 import { INTERLOCKS } from './interlocks/table.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
@@ -135,14 +135,18 @@ function tellHeld(state: ControllerState, { permitted, refusals, bands }: Judged
   };
 }
 
-/** A row that cannot read what it judges says so. */
 function heldNotice({ row }: Refusal, refusals: readonly Refusal[], bands: Bands): NoticeDraft {
-  const { hazard, unknown, remedy } = reasonOf(row, bands);
+  const reason = reasonOf(row, bands);
   const outputs = refusals.filter((refusal) => refusal.row === row).map(({ output }) => output);
-  const figures = { row, outputs: [...new Set(outputs)].join(', '), hazard: inSentence(hazard), remedy };
-  return unknown === undefined
-    ? { code: 'held-by-interlock', with: figures }
-    : { code: 'held-by-unknown', with: { ...figures, unknown } };
+  return {
+    code: reason.unknown === undefined ? 'held-by-interlock' : 'held-by-unknown',
+    with: {
+      row,
+      outputs: [...new Set(outputs)].join(', '),
+      because: because(reason),
+      remedy: reason.remedy,
+    },
+  };
 }
 
 /** Every output is off, the cause of the trip can be read, and with the latch lifted nothing would trip at once. */

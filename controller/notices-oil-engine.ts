@@ -124,7 +124,7 @@ export const ENGINE_WORDINGS = {
   },
   'engine-still-running': {
     severity: 'warning',
-    text: 'The job has ended while the engine runs, by what was confirmed or by what the pressures show.',
+    text: 'The machine is left to itself while the engine runs, by what was confirmed or by what the pressures show.',
     remedy: 'Stop the engine before anyone touches the hoses.',
   },
 } as const satisfies { readonly [code: string]: Wording };

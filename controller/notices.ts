@@ -1,5 +1,6 @@
 // Every notice the machine can give: what happened, what the machine did, what to do. One table.
 import type { Notice, Wording } from './notice.ts';
+import { BY_HAND_WORDINGS } from './notices-by-hand.ts';
 import { ENGINE_WORDINGS, OIL_WORDINGS } from './notices-oil-engine.ts';
 
 const WORDINGS = {
@@ -181,12 +182,12 @@ const WORDINGS = {
   },
   'held-by-interlock': {
     severity: 'advice',
-    text: 'The interlock {row} holds back {outputs}: {hazard}. The machine waits for it to clear.',
+    text: 'The interlock {row} holds back {outputs}: {because}. The machine waits for it to clear.',
     remedy: '{remedy}',
   },
   'held-by-unknown': {
     severity: 'advice',
-    text: 'The interlock {row} holds back {outputs}: {unknown} cannot be read, and unknown is never permission. It guards against this: {hazard}. The machine waits for the reading.',
+    text: 'The interlock {row} holds back {outputs}: {because}. The machine waits for the reading.',
     remedy: '{remedy}',
   },
   'timed-out': {
@@ -216,6 +217,7 @@ const WORDINGS = {
   },
   ...OIL_WORDINGS,
   ...ENGINE_WORDINGS,
+  ...BY_HAND_WORDINGS,
 } as const satisfies { readonly [code: string]: Wording };
 
 export type NoticeCode = keyof typeof WORDINGS;

@@ -1,4 +1,5 @@
 // What the operator is asked and what the operator says.
+import type { Output } from './signals.ts';
 
 export const PROMPTS = [
   'identify-refrigerant',
@@ -37,4 +38,14 @@ export type OperatorEvent =
   | { readonly type: 'paused' }
   | { readonly type: 'resumed' }
   | { readonly type: 'aborted' }
-  | { readonly type: 'reset' };
+  | { readonly type: 'reset' }
+  | { readonly type: 'by-hand-begun' }
+  /** One output is wished on or off. Without a time of its own an on must be renewed. */
+  | {
+      readonly type: 'wished';
+      readonly output: Output;
+      readonly on: boolean;
+      readonly offAfterMs?: number;
+    }
+  | { readonly type: 'all-wished-off' }
+  | { readonly type: 'by-hand-ended' };

@@ -10,8 +10,9 @@ import type { Ticket } from './ticket.ts';
 /** Plain data; the controller knows nothing else of what was asked. */
 export type Plan = {
   readonly ticket: Ticket;
-  readonly service: BuiltService;
-  readonly stages: readonly [Stage, ...Stage[]];
+  readonly service: BuiltService | 'by-hand';
+  /** In their order; none when the machine is only worked by hand. */
+  readonly stages: readonly Stage[];
   /** Why the engine is not used though it could run. */
   readonly engineUnused?: string;
   readonly curve: SaturationCurve;
@@ -80,6 +81,32 @@ function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): 
   return [first, ...others.filter((stage) => applies[stage] ?? true)];
 }
 
+const TARGETS = {
+  identify: targets.IDENTIFY,
+  settle: targets.SETTLE,
+  recover: targets.RECOVER,
+  rest: targets.REST,
+  drainOil: targets.DRAIN_OIL,
+  evacuate: targets.EVACUATE,
+  hold: targets.HOLD,
+  addOil: targets.ADD_OIL,
+  charge: targets.CHARGE,
+  verify: targets.VERIFY,
+  clearHoses: targets.CLEAR_HOSES,
+  hoses: targets.HOSES,
+  weighing: targets.WEIGHING,
+  times: targets.TIMES,
+};
+
+/** For a machine that is only worked by hand: no stage, and so nothing that could be refused. */
+export const planByHand = (ticket: Ticket, curve: SaturationCurve): Plan => ({
+  ticket,
+  service: 'by-hand',
+  stages: [],
+  curve,
+  ...TARGETS,
+});
+
 export type Planned =
   | { readonly ok: true; readonly plan: Plan }
   | { readonly ok: false; readonly blockers: readonly Blocker[] };
@@ -113,20 +140,7 @@ export function planJob(ticket: Ticket, equipment: Equipment, curve: SaturationC
       stages: stagesOf(service, ticket, equipment),
       ...(unused === undefined ? {} : { engineUnused: unused }),
       curve,
-      identify: targets.IDENTIFY,
-      settle: targets.SETTLE,
-      recover: targets.RECOVER,
-      rest: targets.REST,
-      drainOil: targets.DRAIN_OIL,
-      evacuate: targets.EVACUATE,
-      hold: targets.HOLD,
-      addOil: targets.ADD_OIL,
-      charge: targets.CHARGE,
-      verify: targets.VERIFY,
-      clearHoses: targets.CLEAR_HOSES,
-      hoses: targets.HOSES,
-      weighing: targets.WEIGHING,
-      times: targets.TIMES,
+      ...TARGETS,
     },
   };
 }

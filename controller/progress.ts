@@ -8,7 +8,7 @@ import { isFinished, isHalted } from './statechart.ts';
 import { waitingFor } from './waiting.ts';
 
 export type Progress = {
-  readonly stage: Stage | 'finished';
+  readonly stage: Stage | 'by-hand' | 'idle' | 'finished';
   readonly ended: boolean;
   readonly stageElapsedMs: number;
   /** For the whole job; absent when it is finished. */
@@ -36,19 +36,25 @@ export type Progress = {
 };
 
 export function progress(state: ControllerState, nowMs: number): Progress {
-  const ended = isFinished(state.chart);
-  const visit = state.visits.at(-1);
+  const byHand = state.byHand !== undefined;
+  const ended = isFinished(state.chart) && !byHand;
+  const visit = ended || byHand ? undefined : state.visits.at(-1);
   const halted = isHalted(state.chart);
   return {
-    stage: ended || visit === undefined ? 'finished' : visit.stage,
+    stage: visit?.stage ?? withoutJob(state),
     ended,
-    stageElapsedMs: ended || visit === undefined ? 0 : nowMs - visit.startedAtMs,
-    ...(ended ? {} : { remainingMs: remainingMs(state, nowMs) }),
+    stageElapsedMs: visit === undefined ? 0 : nowMs - visit.startedAtMs,
+    ...(visit === undefined ? {} : { remainingMs: remainingMs(state, nowMs) }),
     waitingFor: waitingFor(state, nowMs),
     ...(state.prompt === undefined ? {} : { prompt: state.prompt }),
     paused: halted,
     figures: figuresOf(state),
   };
+}
+
+function withoutJob({ byHand, chart }: ControllerState): Progress['stage'] {
+  if (byHand !== undefined) return 'by-hand';
+  return chart.value === 'idle' ? 'idle' : 'finished';
 }
 
 type Figures = { -readonly [K in keyof Progress['figures']]: number };

@@ -1,4 +1,5 @@
 // One turn of the controller: readings → estimates → sequence → wanted commands → interlocks → permitted commands.
+import { fallByTrip, heedVerdict } from './by-hand.ts';
 import type { Equipment } from './equipment.ts';
 import { NOTHING_KEPT } from './estimates/condenser.ts';
 import { openScale } from './estimates/scale.ts';
@@ -52,10 +53,10 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   highSideZeroPa: 0,
 };
 
-/** A job about to begin: nothing known, nothing on. */
+/** A job about to begin, or a machine without one when the plan has no stage: nothing known, nothing on. */
 export function openJob(plan: Plan, equipment: Equipment, nowMs: number): ControllerState {
   const chart = openChart(plan.stages);
-  const first = runningStage(chart) ?? 'settle';
+  const first = runningStage(chart);
   return {
     plan,
     equipment,
@@ -63,7 +64,7 @@ export function openJob(plan: Plan, equipment: Equipment, nowMs: number): Contro
       OUTPUTS.map((output) => [output, equipment.fitted.includes(output) ? 'fitted' : 'not-fitted']),
     ) as { [O in Output]: 'fitted' | 'not-fitted' },
     chart,
-    stage: enterStage(first, nowMs),
+    stage: first === undefined ? undefined : enterStage(first, nowMs),
     haltedAtMs: undefined,
     prompt: undefined,
     seen: undefined,
@@ -78,7 +79,9 @@ export function openJob(plan: Plan, equipment: Equipment, nowMs: number): Contro
     memory: openMemory(nowMs),
     judged: undefined,
     held: undefined,
-    visits: [{ stage: first, startedAtMs: nowMs }],
+    byHand: undefined,
+    handJournal: [],
+    visits: first === undefined ? [] : [{ stage: first, startedAtMs: nowMs }],
     notices: [],
     ledger: [],
   };
@@ -112,12 +115,15 @@ function turn(
   const estimates = updateEstimates(state, seen, nowMs);
   const sequenced = runSequence({ ...state, seen, estimates }, nowMs, operatorEvents);
   const guarded = guard(sequenced.state, sequenced.wanted, operatorEvents, nowMs);
-  const { state: next, permitted: commands } = guarded;
+  const { permitted: commands } = guarded;
+  const heeded = heedVerdict(guarded.state, nowMs);
+  const next = heeded?.state ?? guarded.state;
+  const fell = heeded?.notices ?? NO_NOTICES;
   const ledgerEntries = sequenced.ledger;
-  if (sequenced.notices === NO_NOTICES && guarded.notices === NO_NOTICES) {
+  if (sequenced.notices === NO_NOTICES && guarded.notices === NO_NOTICES && fell === NO_NOTICES) {
     return { state: next, commands, notices: NO_NOTICES, ledgerEntries };
   }
-  const notices = [...sequenced.notices, ...guarded.notices].map((draft) => noticeOf(draft, nowMs));
+  const notices = [...sequenced.notices, ...guarded.notices, ...fell].map((draft) => noticeOf(draft, nowMs));
   return {
     state: { ...next, notices: [...next.notices, ...notices] },
     commands,
@@ -140,9 +146,10 @@ function faulted(state: ControllerState, error: unknown, nowMs: number): ScanRes
       ]
     : [];
   const halted = isFinished(state.chart) ? state.chart : haltChart(state.chart);
+  const left = state.byHand === undefined ? state : fallByTrip(state, trip.row, nowMs);
   return {
     state: {
-      ...state,
+      ...left,
       chart: halted,
       haltedAtMs: state.haltedAtMs ?? nowMs,
       prompt: undefined,

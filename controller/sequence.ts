@@ -1,4 +1,5 @@
 // The sequence: what the operator said, what the running stage wants, and where its event leads.
+import { obeyByHand, passTime } from './by-hand.ts';
 import { mayReset } from './guard.ts';
 import type { LedgerEntry } from './ledger.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
@@ -12,6 +13,7 @@ import type { Stage } from './stages.ts';
 import type { ControllerState, Visit } from './state.ts';
 import { follow, isFinished, isHalted, runningStage, type StageEvent } from './statechart.ts';
 import { stageLimitMs } from './timeouts.ts';
+import type { ByHand } from './wishes.ts';
 
 export type Sequenced = {
   readonly state: ControllerState;
@@ -31,7 +33,9 @@ export function runSequence(
   events: readonly OperatorEvent[],
 ): Sequenced {
   let current: Sequenced = { state, wanted: SAFE_COMMANDS, notices: NO_NOTICES, ledger: NO_ENTRIES };
-  for (const event of events) current = obey(current, event, nowMs);
+  if (state.byHand !== undefined) current = obeyDue(current, state.byHand, events, nowMs);
+  for (const event of events) current = obey(current, event, events, nowMs);
+  if (current.state.byHand !== undefined) return byHand(current, current.state.byHand, nowMs);
   if (isHalted(current.state.chart)) return warned(wait(current, nowMs), state);
   let answers = events;
   let running = runningStage(current.state.chart);
@@ -53,8 +57,39 @@ function warned(current: Sequenced, before: ControllerState): Sequenced {
     : current;
 }
 
-function obey(current: Sequenced, event: OperatorEvent, nowMs: number): Sequenced {
+/** What was put off in the scan before comes first. */
+function obeyDue(
+  start: Sequenced,
+  working: ByHand,
+  events: readonly OperatorEvent[],
+  nowMs: number,
+): Sequenced {
+  let current = withState(start, { ...start.state, byHand: { ...working, next: [] } });
+  for (const event of working.next) current = obey(current, event, events, nowMs);
+  return current;
+}
+
+/** Nothing but the wishes is wanted. */
+function byHand(current: Sequenced, working: ByHand, nowMs: number): Sequenced {
+  const { state, notices } = passTime(current.state, working, nowMs);
+  const wanted = state.byHand?.wanted ?? SAFE_COMMANDS;
+  return { ...current, state, wanted, notices: joined(current.notices, notices) };
+}
+
+const joined = (some: readonly NoticeDraft[], more: readonly NoticeDraft[]): readonly NoticeDraft[] =>
+  more === NO_NOTICES ? some : [...some, ...more];
+
+function obey(
+  current: Sequenced,
+  event: OperatorEvent,
+  events: readonly OperatorEvent[],
+  nowMs: number,
+): Sequenced {
   const { state } = current;
+  const worked = obeyByHand(state, event, events, nowMs);
+  if (worked !== undefined) {
+    return { ...current, state: worked.state, notices: joined(current.notices, worked.notices) };
+  }
   switch (event?.type) {
     case 'aborted': {
       if (isFinished(state.chart)) return current;
@@ -67,6 +102,8 @@ function obey(current: Sequenced, event: OperatorEvent, nowMs: number): Sequence
         nowMs,
       );
     }
+    // A stop is never ignored.
+    case 'all-wished-off':
     case 'paused':
       if (runningStage(state.chart) === undefined) return current;
       return withState(current, {
@@ -113,7 +150,7 @@ function resume(current: Sequenced, nowMs: number): Sequenced {
 function reset(current: Sequenced, nowMs: number): Sequenced {
   const { state } = current;
   const { trip } = state.memory;
-  if (trip === undefined || isFinished(state.chart)) return current;
+  if (trip === undefined) return current;
   if (!mayReset(state, nowMs)) return tell(current, { code: 'reset-refused', with: { reason: trip.reason } });
   return withState(current, {
     ...state,

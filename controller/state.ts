@@ -19,6 +19,7 @@ import type { Commands } from './signals.ts';
 import type { StageData } from './stages/data.ts';
 import type { Stage } from './stages.ts';
 import type { ChartState } from './statechart.ts';
+import type { ByHand, HandEntry } from './wishes.ts';
 
 export type Estimates = {
   readonly scale: ScaleState;
@@ -115,6 +116,9 @@ export type ControllerState = {
   readonly judged: Judged | undefined;
   /** Since when an interlock has held back something the sequence wants, and whether that was told. */
   readonly held: { readonly sinceMs: number; readonly told: boolean } | undefined;
+  /** Present while the operator works the machine by hand. */
+  readonly byHand: ByHand | undefined;
+  readonly handJournal: readonly HandEntry[];
   readonly visits: readonly Visit[];
   readonly notices: readonly Notice[];
   readonly ledger: readonly LedgerEntry[];

@@ -50,7 +50,8 @@ export type ChartContext = {
   readonly spoiled: boolean;
 };
 
-export type ChartValue = Stage | 'paused' | 'tripped' | 'completed' | 'stopped';
+/** `idle`: no job has been begun. It lies outside the machine, and nothing leads out of it. */
+export type ChartValue = Stage | 'paused' | 'tripped' | 'completed' | 'stopped' | 'idle';
 /** The chart between scans: plain, so that it survives JSON. */
 export type ChartState = { readonly value: ChartValue; readonly context: ChartContext };
 
@@ -217,8 +218,8 @@ const machine = setup({
   },
 });
 
-export const openChart = (stages: readonly [Stage, ...Stage[]]): ChartState => ({
-  value: stages[0],
+export const openChart = (stages: readonly Stage[]): ChartState => ({
+  value: stages[0] ?? 'idle',
   context: { stages, interrupted: null, spoiled: false },
 });
 
@@ -242,15 +243,20 @@ export const haltChart = (state: ChartState): ChartState => ({
   context: { ...state.context, interrupted: runningStage(state) ?? state.context.interrupted },
 });
 
-export const isFinished = (state: ChartState): boolean =>
-  state.value === 'completed' || state.value === 'stopped';
+/** No job runs: it has ended, or none was begun. */
+export const isFinished = ({ value }: ChartState): boolean =>
+  value === 'completed' || value === 'stopped' || value === 'idle';
 
 export const isHalted = (state: ChartState): boolean => state.value === 'paused' || state.value === 'tripped';
 
 /** The stage that is running, or none while paused, tripped or finished. */
 export function runningStage(state: ChartState): Stage | undefined {
   const { value } = state;
-  return value === 'paused' || value === 'tripped' || value === 'completed' || value === 'stopped'
+  return value === 'paused' ||
+    value === 'tripped' ||
+    value === 'completed' ||
+    value === 'stopped' ||
+    value === 'idle'
     ? undefined
     : value;
 }

@@ -55,7 +55,7 @@ const STAGE_FIGURES: { readonly [S in Stage]: readonly Figure[] } = {
 
 /** The figures that matter in the stage, as one text. */
 function stageFigures({ stage, figures }: Progress, units: Units): string {
-  if (stage === 'finished') return '';
+  if (stage === 'finished' || stage === 'idle' || stage === 'by-hand') return '';
   return STAGE_FIGURES[stage]
     .map((figure) => figure(figures, units))
     .filter((text) => text !== undefined)

@@ -6,27 +6,35 @@ import { type Progress, progress } from '../../controller/progress.ts';
 import { type ControllerState, scan } from '../../controller/scan.ts';
 import type { Commands, Readings, Rig, TimeControlledRig } from '../../controller/signals.ts';
 import { isFinished } from '../../controller/statechart.ts';
+import type { HandEntry } from '../../controller/wishes.ts';
 import type { Operator } from './operator.ts';
 
-const SCAN_MS = 100;
+export const SCAN_MS = 100;
+const NO_ENTRIES: readonly HandEntry[] = [];
 
 /** What one scan saw and did, for whoever looks on. */
 export type ScanSeen = {
   readonly nowMs: number;
   readonly readings: Readings;
+  /** What the operator said. */
+  readonly events: readonly OperatorEvent[];
   readonly commands: Commands;
   readonly progress: Progress;
   readonly notices: readonly Notice[];
   readonly ledgerEntries: readonly LedgerEntry[];
+  /** What was done by hand and what came of it. */
+  readonly handEntries: readonly HandEntry[];
 };
 
 /** Progress is worked out only for those who ask: most scans nobody looks at. */
 class Turn implements ScanSeen {
   readonly nowMs: number;
   readonly readings: Readings;
+  readonly events: readonly OperatorEvent[];
   readonly commands: Commands;
   readonly notices: readonly Notice[];
   readonly ledgerEntries: readonly LedgerEntry[];
+  readonly handEntries: readonly HandEntry[];
   readonly #state: ControllerState;
   #progress: Progress | undefined;
 
@@ -34,9 +42,11 @@ class Turn implements ScanSeen {
     this.#state = state;
     this.nowMs = seen.nowMs;
     this.readings = seen.readings;
+    this.events = seen.events;
     this.commands = seen.commands;
     this.notices = seen.notices;
     this.ledgerEntries = seen.ledgerEntries;
+    this.handEntries = seen.handEntries;
   }
 
   get progress(): Progress {
@@ -99,10 +109,20 @@ export class ScanLoop {
   turn(nowMs: number): ScanSeen {
     const events = this.#takeEvents(nowMs);
     const readings = this.#rig.readings();
+    const before = this.#state.handJournal;
     const { state, commands, notices, ledgerEntries } = scan(this.#state, readings, nowMs, events);
     this.#rig.apply(commands);
     this.#state = state;
-    const seen = new Turn(state, { nowMs, readings, commands, notices, ledgerEntries });
+    const handEntries = state.handJournal === before ? NO_ENTRIES : state.handJournal.slice(before.length);
+    const seen = new Turn(state, {
+      nowMs,
+      readings,
+      events,
+      commands,
+      notices,
+      ledgerEntries,
+      handEntries,
+    });
     for (const observe of this.#observers) observe(seen);
     return seen;
   }

@@ -24,5 +24,10 @@ export function reasonOf(row: string, bands: Bands | undefined): Reason {
   return { row, hazard, unknown: unknown.map((band) => BAND_WORDS[band]).join(' or '), remedy: MEND };
 }
 
-/** The hazard as a part of a sentence. */
-export const inSentence = (hazard: string): string => `${hazard[0]?.toLowerCase()}${hazard.slice(1)}`;
+/** After 'the interlock forbids this: '. */
+export function because({ hazard, unknown }: Reason): string {
+  const inSentence = `${hazard[0]?.toLowerCase()}${hazard.slice(1)}`;
+  return unknown === undefined
+    ? inSentence
+    : `${unknown} cannot be read, and unknown is never permission; it guards against this: ${inSentence}`;
+}

@@ -21,10 +21,12 @@ export function seen(nowMs: number, changes: Partial<ScanSeen> = {}): ScanSeen {
   return {
     nowMs,
     readings: noReadings,
+    events: [],
     commands: SAFE_COMMANDS,
     progress: quiet,
     notices: [],
     ledgerEntries: [],
+    handEntries: [],
     ...changes,
   };
 }

@@ -19,7 +19,7 @@ test('every column that has a unit says so in the header', () => {
   const headers = TRACE_HEADER.split(',');
   expect(new Set(headers).size).toBe(headers.length);
   for (const header of headers) {
-    if (header === 'stage' || header === 'waiting for') continue;
+    if (['stage', 'waiting for', 'operator'].includes(header)) continue;
     expect(header).toMatch(/ \[(s|Pa|K|kg|kg\/s|counts|0\/1)\]$/);
   }
   expect(headers).toContain('highSidePressure [Pa]');
@@ -55,4 +55,32 @@ test('a sensor without a value leaves its field empty, never a number', () => {
 test('a reason with a comma in it does not shift the columns', () => {
   const [, row] = traced([seen(0, { progress: { ...quiet, waitingFor: 'this, and "that"' } })]);
   expect(row).toContain(',"this, and ""that""",');
+});
+
+test('what the operator says and does by hand has a row of its own, with what came of it', () => {
+  const rows = traced([
+    seen(0),
+    seen(100, { events: [{ type: 'confirmed', prompt: 'connect-hoses' }] }),
+    seen(200, {
+      events: [{ type: 'wished', output: 'vacuumValve', on: true, offAfterMs: 2500 }],
+      handEntries: [
+        {
+          atMs: 200,
+          deed: 'on',
+          output: 'vacuumValve',
+          offAfterMs: 2500,
+          result: 'refused',
+          reason: { row: 'IL-09', hazard: 'h', remedy: 'r' },
+        },
+      ],
+    }),
+    seen(300),
+    seen(400, { handEntries: [{ atMs: 400, deed: 'off', output: 'highSideValve', result: 'expired' }] }),
+  ]).slice(1);
+  expect(rows.map((row) => `${column(row, 'time [s]')} ${column(row, 'operator')}`.trim())).toEqual([
+    '0',
+    '0.1 confirmed connect-hoses',
+    '0.2 by hand on vacuumValve for 2.5 s: refused IL-09',
+    '0.4 by hand off highSideValve: expired',
+  ]);
 });

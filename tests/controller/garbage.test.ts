@@ -1,17 +1,27 @@
 // Garbage into the scan: it never throws, never commands a forbidden combination, and its state stays plain data.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import type { OperatorEvent } from '../../controller/operator.ts';
+import { planByHand } from '../../controller/plan.ts';
 import { progress } from '../../controller/progress.ts';
 import { jobResult } from '../../controller/result.ts';
 import { type ControllerState, openJob, scan } from '../../controller/scan.ts';
-import { type Commands, OUTPUTS, type Readings, SAFE_COMMANDS } from '../../controller/signals.ts';
+import {
+  type Commands,
+  OUTPUTS,
+  type Output,
+  type Readings,
+  SAFE_COMMANDS,
+} from '../../controller/signals.ts';
 import { newPlant, run } from './support/bench.ts';
-import { OIL_EQUIPMENT, planFor } from './support/machine.ts';
+import { OIL_EQUIPMENT, planFor, R134A, TICKET } from './support/machine.ts';
 import { readingsAt } from './support/readings.ts';
 
 const SEED = 20_260_102;
 
-/** Saved in the middle of every stage, with the machine at work. */
+const wish = (output: Output, on: boolean): OperatorEvent => ({ type: 'wished', output, on });
+
+/** Saved in the middle of every stage, with the machine at work, and by hand. */
 const STARTS: readonly ControllerState[] = (() => {
   const saved = new Map<string, ControllerState>();
   run(openJob(planFor({ engine: 'can-run' }, OIL_EQUIPMENT), OIL_EQUIPMENT, 0), {
@@ -23,7 +33,10 @@ const STARTS: readonly ControllerState[] = (() => {
       return undefined;
     },
   });
-  return [...saved.values()];
+  const idle = openJob(planByHand(TICKET, R134A), OIL_EQUIPMENT, 0);
+  const wishes = (['vacuumPump', 'highSideValve'] as const).map((output) => wish(output, true));
+  const byHand = scan(idle, readingsAt(100), 100, [{ type: 'by-hand-begun' }, ...wishes]).state;
+  return [...saved.values(), idle, byHand];
 })();
 
 const numbers = fc.oneof(
@@ -76,6 +89,14 @@ const events = fc.array(
     { type: 'entered', prompt: 'read-catch-bottle', volumeM3: 1e9 },
     { type: 'entered' },
     { type: 'identified' },
+    { type: 'by-hand-begun' },
+    { type: 'by-hand-ended' },
+    { type: 'all-wished-off' },
+    ...OUTPUTS.map((output) => wish(output, true)),
+    { type: 'wished', output: 'vacuumValve', on: true, offAfterMs: 150 },
+    { type: 'wished', output: 'chargeValve', on: true, offAfterMs: Number.NaN },
+    { type: 'wished', output: 'door', on: true },
+    { type: 'wished' },
     { type: 'unheard-of' },
     null,
     undefined,
