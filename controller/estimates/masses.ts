@@ -57,12 +57,53 @@ export function hoseForceFrom(
   after: Weighing,
   equipment: Equipment,
 ): HoseForce | undefined {
-  const { scale } = equipment;
   const hosePa = after.hoseGaugePa - before.hoseGaugePa;
+  if (after.bumps !== before.bumps || hosePa === 0) return undefined;
   const stepKg = netMassKg(after.counts, equipment) - netMassKg(before.counts, equipment);
-  const stepSdKg = Math.hypot(before.meanSdKg, after.meanSdKg, scale.noiseKg);
-  const kgPerPa = stepKg / hosePa;
-  const sdKgPerPa = stepSdKg / Math.abs(hosePa);
-  const believable = after.bumps === before.bumps && Math.abs(kgPerPa) < 4 * scale.hoseForceKgPerPaSd;
-  return believable && sdKgPerPa < scale.hoseForceKgPerPaSd ? { kgPerPa, sdKgPerPa } : undefined;
+  const stepSdKg = Math.hypot(before.meanSdKg, after.meanSdKg, equipment.scale.noiseKg);
+  return believable({ kgPerPa: stepKg / hosePa, sdKgPerPa: stepSdKg / Math.abs(hosePa) }, equipment);
+}
+
+/** Sums over readings taken while the hose pressure fell and nothing passed the scale. */
+export type FallingHose = {
+  readonly n: number;
+  readonly pa: number;
+  readonly kg: number;
+  readonly paPa: number;
+  readonly paKg: number;
+};
+
+export const NO_READINGS: FallingHose = { n: 0, pa: 0, kg: 0, paPa: 0, paKg: 0 };
+
+export const withReading = (sums: FallingHose, pa: number, kg: number): FallingHose => ({
+  n: sums.n + 1,
+  pa: sums.pa + pa,
+  kg: sums.kg + kg,
+  paPa: sums.paPa + pa * pa,
+  paKg: sums.paKg + pa * kg,
+});
+
+/** Overlapping medians, slow noise and drift: so many times the deviation of independent samples (estimate). */
+const READING_FACTOR = 3;
+
+/** The same from many readings: the slope of the line through them (least squares). */
+export function hoseForceOver(sums: FallingHose, equipment: Equipment): HoseForce | undefined {
+  const square = sums.paPa - (sums.pa * sums.pa) / sums.n;
+  if (sums.n < 10 || !(square > 0)) return undefined;
+  const kgPerPa = (sums.paKg - (sums.pa * sums.kg) / sums.n) / square;
+  const sdKgPerPa = (READING_FACTOR * equipment.scale.noiseKg) / Math.sqrt(square);
+  return believable({ kgPerPa, sdKgPerPa }, equipment);
+}
+
+const believable = (force: HoseForce, { scale }: Equipment): HoseForce | undefined =>
+  Math.abs(force.kgPerPa) < 4 * Math.hypot(scale.hoseForceKgPerPaSd, force.sdKgPerPa) ? force : undefined;
+
+/** What was known and what was found, each weighed by its certainty. */
+export function surerForce(known: HoseForce, found: HoseForce | undefined): HoseForce {
+  if (found === undefined) return known;
+  const weight = known.sdKgPerPa ** 2 / (known.sdKgPerPa ** 2 + found.sdKgPerPa ** 2);
+  return {
+    kgPerPa: known.kgPerPa + weight * (found.kgPerPa - known.kgPerPa),
+    sdKgPerPa: Math.sqrt(weight) * found.sdKgPerPa,
+  };
 }

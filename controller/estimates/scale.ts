@@ -31,6 +31,7 @@ export type ScaleState = {
   /** Hose pressure of the last few calm seconds: what it jumps from may be what moves the platform. */
   readonly calmHosePa: number;
   readonly hoseForceKgPerPa: number;
+  readonly path: Path;
 };
 
 export type ScaleInput = {
@@ -41,11 +42,14 @@ export type ScaleInput = {
   readonly settling: boolean;
   /** Mean hose pressure above ambient, for the force of the hoses on the platform. */
   readonly hoseGaugePa: number;
-  /** What that pressure adds to the reading. */
+  /** What that pressure adds to the reading, with one standard deviation. */
   readonly hoseForceKgPerPa: number;
+  readonly hoseForceSdKgPerPa: number;
 };
 
 const FLOW_VARIANCE_PER_S = 0.0005 ** 2;
+/** A path that opens or shuts changes the flow at once: by up to 20 g/s, one standard deviation (estimate). */
+const TURNED_FLOW_VARIANCE = 0.02 ** 2;
 /** With every path shut only slow things happen: a condenser draining, drift. */
 const SHUT_FLOW_VARIANCE_PER_S = 0.00003 ** 2;
 const NOISE_FLOOR_KG = 0.0003;
@@ -81,6 +85,7 @@ export const openScale = (): ScaleState => ({
   quietLevelKg: 0,
   calmHosePa: 0,
   hoseForceKgPerPa: 0,
+  path: 'shut',
 });
 
 /** Net mass of raw counts, bumps not taken out. */
@@ -166,7 +171,8 @@ function filtered(
   const noise = Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) ** 2;
   const a = p00 + 2 * dtS * p01 + dtS * dtS * p11;
   const b = p01 + dtS * p11;
-  const c = p11 + (shut ? SHUT_FLOW_VARIANCE_PER_S : FLOW_VARIANCE_PER_S) * dtS;
+  const turned = input.path === state.path ? 0 : TURNED_FLOW_VARIANCE;
+  const c = p11 + turned + (shut ? SHUT_FLOW_VARIANCE_PER_S : FLOW_VARIANCE_PER_S) * dtS;
   const innovation = measuredKg - predictedKg;
   const gate =
     GATE_SIGMA * Math.sqrt(a + noise) + (shut ? OFFSET_WORTH_KG / 2 : OPEN_STEP_KG + FASTEST_KG_PER_S * dtS);
@@ -193,6 +199,7 @@ function filtered(
     slowMassKg: slowPredicted + (1 - fade * fade) * slowInnovation,
     slowFlowKgPerS: state.slowFlowKgPerS + ((1 - fade) ** 2 / dtS) * slowInnovation,
     calmHosePa: state.calmHosePa + CALM_GAIN * (input.hoseGaugePa - state.calmHosePa),
+    path: input.path,
     atMs,
   };
 }
@@ -223,7 +230,7 @@ function disturbed(
 }
 
 function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
-  const hoseKg = 4 * equipment.scale.hoseForceKgPerPaSd * Math.abs(input.hoseGaugePa - state.calmHosePa);
+  const hoseKg = 4 * input.hoseForceSdKgPerPa * Math.abs(input.hoseGaugePa - state.calmHosePa);
   const bridgeKg = BRIDGE_S * Math.abs(state.flowKgPerS);
   const shiftKg = state.quietLevelKg - state.massKg;
   const bump = Math.abs(shiftKg) > OFFSET_WORTH_KG + hoseKg + bridgeKg;

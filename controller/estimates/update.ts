@@ -25,6 +25,7 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
       settling,
       hoseGaugePa: hoseGaugePa(seen),
       hoseForceKgPerPa: state.accounts.hoseForce.kgPerPa,
+      hoseForceSdKgPerPa: state.accounts.hoseForce.sdKgPerPa,
     },
     state.equipment,
   );

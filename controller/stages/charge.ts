@@ -1,9 +1,10 @@
 // Charge: liquid into the high side by weight, full open first and then in pulses, until the vehicle has its grams.
 
 import { nextPulseMs, shutInMs } from '../estimates/cutoff.ts';
-import type { Weighing } from '../estimates/masses.ts';
+import { NO_READINGS, type Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
+import { pauseAtKg, watchFall, withForce } from './charge-force.ts';
 import { couplerShut, diagnoseStall } from './charge-stall.ts';
 import { chargeTargetKg } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
@@ -56,6 +57,8 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   settledKg: 0,
   settledSamples: 0,
   vehiclePa: undefined,
+  falling: NO_READINGS,
+  paused: false,
   result: undefined,
 });
 
@@ -130,7 +133,7 @@ function full(data: ChargeData, input: StageInput): Step {
   const delivered = given(data, input);
   const flow = Math.max(-estimates.scale.flowKgPerS, 0);
   const fineKg = Math.max(plan.charge.fineKg, plan.charge.fineS * flow);
-  const untilFineKg = data.targetKg - fineKg - delivered;
+  const untilFineKg = Math.min(pauseAtKg(data, input), data.targetKg - fineKg) - delivered;
   const lead = { flowKgPerS: flow, deadTimeMs: equipment.valveDeadTimeMs, inFlightKg: 0 };
   const inMs = shutInMs({ remainingKg: untilFineKg, ...lead });
   const spent = data.shutDueMs !== undefined && nowMs >= data.shutDueMs;
@@ -211,16 +214,20 @@ function settle(data: ChargeData, input: StageInput): Step {
     if (waitedMs > SCALE_WAIT_MS) return blowDown(data, input, 'scale-lost');
     return data.settledSamples === 0 ? stay : { ...stay, data: { ...data, settledKg: 0, settledSamples: 0 } };
   }
-  const settleMs = data.vehiclePa === undefined ? plan.charge.lookMs : plan.charge.pulseSettleMs;
   if (movedTooOften(data, input)) return blowDown(data, input, 'scale-lost');
-  if (waitedMs < settleMs - AVERAGE_MS) return stay;
+  const settleMs = data.vehiclePa === undefined ? plan.charge.lookMs : plan.charge.pulseSettleMs;
+  const watched = watchFall(data, input);
+  if (waitedMs < settleMs - AVERAGE_MS) return { data: watched, wanted: HIGH_OPEN };
   const next = {
-    ...data,
+    ...watched,
     settledKg: data.settledKg + given(data, input),
     settledSamples: data.settledSamples + 1,
   };
   if (waitedMs < settleMs || next.settledSamples < 3) return { data: next, wanted: HIGH_OPEN };
-  return decidePulse(next, input);
+  if (next.paused || data.vehiclePa !== undefined) return decidePulse(next, input);
+  // The mean is taken once more, with the force that is known now.
+  const again = { ...next, paused: true, settledKg: 0, settledSamples: 0 };
+  return { data: again, wanted: HIGH_OPEN, accounts: withForce(next, input) };
 }
 
 function decidePulse(data: ChargeData, input: StageInput): Step {

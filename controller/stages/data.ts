@@ -1,6 +1,6 @@
 // What each stage remembers while it runs. Times are scan times in milliseconds.
 import type { DrawCount } from '../estimates/condenser.ts';
-import type { Weighing } from '../estimates/masses.ts';
+import type { FallingHose, Weighing } from '../estimates/masses.ts';
 import type { Stage } from '../stages.ts';
 
 /** Gathers the mean of quiet counts. */
@@ -136,6 +136,10 @@ export type ChargeData = Common & {
   readonly settledSamples: number;
   /** What the vehicle's pressure was when the hose had blown down before the first pulse. */
   readonly vehiclePa: number | undefined;
+  /** Readings since the valve shut, for the force of the hoses. */
+  readonly falling: FallingHose;
+  /** Paused once on the way to learn it. */
+  readonly paused: boolean;
   readonly result: 'charged' | 'stalled' | 'no-response' | 'scale-lost' | undefined;
 };
 

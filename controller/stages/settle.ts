@@ -1,6 +1,6 @@
 // Settle: weigh, connect, and see what pressure the vehicle has before anything is drawn.
 import { SURE } from '../constants.ts';
-import { hoseForceFrom, type Weighing } from '../estimates/masses.ts';
+import { hoseForceFrom, surerForce, type Weighing } from '../estimates/masses.ts';
 import { barometerPa, hosePa } from '../estimates/pressures.ts';
 import { saturationPa } from '../estimates/saturation.ts';
 import { netMassKg } from '../estimates/scale.ts';
@@ -10,8 +10,6 @@ import type { SettleData } from './data.ts';
 import { confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
-/** Hose pressure worth learning the hoses' force on the platform from (estimate). */
-const FORCE_WORTH_PA = 150_000;
 const JOINED_MS = 3_000;
 const ABOVE_BAROMETER_PA = 5_000;
 const VEHICLE_VALVES = forPorts();
@@ -198,8 +196,7 @@ function weighConnected(data: SettleData, input: StageInput, weighed: Weighing):
   const { accounts, equipment } = input;
   const found = { data, wanted: SAFE_COMMANDS, event: 'pressure-found' } as const;
   const before = accounts.weighed;
-  if (before === undefined || Math.abs(weighed.hoseGaugePa - before.hoseGaugePa) < FORCE_WORTH_PA)
-    return found;
-  const hoseForce = hoseForceFrom(before, weighed, equipment);
-  return hoseForce === undefined ? found : { ...found, accounts: { ...accounts, hoseForce } };
+  if (before === undefined) return found;
+  const hoseForce = surerForce(accounts.hoseForce, hoseForceFrom(before, weighed, equipment));
+  return { ...found, accounts: { ...accounts, hoseForce } };
 }

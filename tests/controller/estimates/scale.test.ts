@@ -39,7 +39,15 @@ function feed(
     const counts = Math.round(zeroCounts + (kg + addedKg + noiseKg * noise(i)) * countsPerKg);
     state = updateScale(
       state,
-      { counts, atMs: i * 100, path, settling: false, hoseGaugePa: hosePa, hoseForceKgPerPa: forceKgPerPa },
+      {
+        counts,
+        atMs: i * 100,
+        path,
+        settling: false,
+        hoseGaugePa: hosePa,
+        hoseForceKgPerPa: forceKgPerPa,
+        hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
+      },
       EQUIPMENT,
     );
   }
@@ -59,6 +67,17 @@ describe('The scale chain', () => {
     expect(state.trust).toBe('trusted');
     expect(Math.abs(state.massKg - (8 - 0.02 * 20 + 0.004))).toBeLessThan(0.001);
     expect(Math.abs(state.flowKgPerS + 0.02)).toBeLessThan(0.0005);
+  });
+
+  test('a valve that opens at full flow within a scan is no bump, and the mass does not fall behind', () => {
+    const opens = (t: number) =>
+      ({ kg: 8 - 0.025 * Math.max(t - 10, 0), path: t > 10 ? 'out-of-tank' : 'shut' }) as const;
+    const rested = feed(opens, 10);
+    for (let t = 11; t <= 16; t++) {
+      const state = feed(opens, t, rested, 10);
+      expect(state.trust).toBe('trusted');
+      expect(Math.abs(state.massKg - opens(t).kg)).toBeLessThan(0.009);
+    }
   });
 
   test('the slow flow tells 0.1 g/s from none', () => {
@@ -136,6 +155,7 @@ describe('The scale chain', () => {
           settling: false,
           hoseGaugePa: 0,
           hoseForceKgPerPa: 0,
+          hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
         },
         EQUIPMENT,
       );
@@ -152,6 +172,7 @@ describe('The scale chain', () => {
       settling: false,
       hoseGaugePa: 0,
       hoseForceKgPerPa: 0,
+      hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
     } as const;
     expect(updateScale(state, input, EQUIPMENT)).toBe(state);
   });

@@ -1,6 +1,14 @@
 // Saturation look-up, trends, residue and booked masses against closed forms.
 import { describe, expect, test } from 'vitest';
-import { gainOf, hoseForceFrom, type Weighing } from '../../../controller/estimates/masses.ts';
+import {
+  gainOf,
+  hoseForceFrom,
+  hoseForceOver,
+  NO_READINGS,
+  surerForce,
+  type Weighing,
+  withReading,
+} from '../../../controller/estimates/masses.ts';
 import { residueOf } from '../../../controller/estimates/residue.ts';
 import {
   evaporationJPerKg,
@@ -97,5 +105,20 @@ describe('Booked masses', () => {
     expect(hoseForceFrom(weighing({}), weighing(step), EQUIPMENT)!.kgPerPa).toBeCloseTo(0.009 / 470_000, 12);
     expect(hoseForceFrom(weighing({}), weighing({ ...step, bumps: 1 }), EQUIPMENT)).toBeUndefined();
     expect(hoseForceFrom(weighing({}), weighing({ ...step, counts: 2_120_000 }), EQUIPMENT)).toBeUndefined();
+  });
+  test('it is learnt from a hose that blows down as well, and what was known before keeps its weight', () => {
+    let sums = NO_READINGS;
+    for (let i = 0; i < 100; i++) sums = withReading(sums, 4e5 + 2e3 * i, 8 + 2e-8 * 2e3 * i);
+    const found = hoseForceOver(sums, EQUIPMENT)!;
+    expect(found.kgPerPa).toBeCloseTo(2e-8, 12);
+    const known = { kgPerPa: 1e-8, sdKgPerPa: found.sdKgPerPa };
+    expect(surerForce(known, found).kgPerPa).toBeCloseTo(1.5e-8, 12);
+    expect(surerForce(known, found).sdKgPerPa).toBeCloseTo(found.sdKgPerPa / Math.SQRT2, 14);
+    expect(surerForce(known, undefined)).toBe(known);
+  });
+  test('from a pressure that hardly moves nothing is learnt', () => {
+    let sums = NO_READINGS;
+    for (let i = 0; i < 100; i++) sums = withReading(sums, 4e5, 8);
+    expect(hoseForceOver(sums, EQUIPMENT)).toBeUndefined();
   });
 });
