@@ -7,6 +7,15 @@ import type { Node } from './node.ts';
  */
 export type Port = 'vapour' | 'liquid' | 'mixed';
 
+/**
+ * Where the mouth of a `liquid` port sits, in shares of the node's volume that lie as free liquid: from `uncoversAt` up
+ * it takes liquid alone, from `dryAt` down gas alone. Other ports have no use for it.
+ */
+export type Mouth = { readonly dryAt: number; readonly uncoversAt: number };
+
+/** A port in the lowest place of a small vessel (estimate). */
+export const IN_THE_SUMP: Mouth = { dryAt: 0, uncoversAt: 0.02 };
+
 /** Long-tube flow at low pressure: Q = K·p̄·Δp + Cm·Δp, both as for air; scaled to the gas that flows. */
 export type Tube = { readonly laminarM3PerSPa: number; readonly molecularM3PerS: number };
 
@@ -16,6 +25,9 @@ type Ends = {
   readonly b: Node;
   readonly portA: Port;
   readonly portB: Port;
+  /** Left out: in the sump. */
+  readonly mouthA?: Mouth;
+  readonly mouthB?: Mouth;
 };
 
 /** An orifice, a valve or a tube, or both in series. Flow is positive from a to b. */
@@ -56,6 +68,8 @@ type EdgeForm = Restriction | Compressor | VacuumPump;
 
 /** The solution of the running step and what has passed since the start. */
 type EdgeState = {
+  readonly mouthA: Mouth;
+  readonly mouthB: Mouth;
   /** What streams: per cubic metre and per kilogram. */
   streamDensity: number;
   streamEnthalpy: number;
@@ -102,6 +116,8 @@ const UNSET = 0.5;
 
 /** State, and every figure that some form has; what a form leaves out is never read. */
 const BLANK = {
+  mouthA: IN_THE_SUMP,
+  mouthB: IN_THE_SUMP,
   streamDensity: UNSET,
   streamEnthalpy: UNSET,
   streamRefrigerant: UNSET,

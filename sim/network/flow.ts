@@ -74,7 +74,8 @@ function throughRestriction(edge: Restriction & Edge, aPa: number, bPa: number, 
     return;
   }
   const port = edge.forward ? edge.portA : edge.portB;
-  const liquid = takeStream(edge, up, port);
+  const mouth = edge.forward ? edge.mouthA : edge.mouthB;
+  const liquid = takeStream(edge, up, port, mouth);
 
   const perUp = 1 / upPa;
   const choking = chokingRatio(up, upPa, liquid, context);
@@ -193,7 +194,7 @@ function throughCompressor(edge: Compressor & Edge): void {
   const reexpansion = edge.clearance * ratio ** (1 / n);
   const efficiency = 1 + edge.clearance - reexpansion;
   edge.forward = true;
-  takeStream(edge, suction, edge.portA);
+  takeStream(edge, suction, edge.portA, edge.mouthA);
   if (efficiency <= 0 || suction.pressurePa <= 0) {
     setFlow(edge, 0, 0, 0, 0);
     return;
@@ -212,7 +213,7 @@ function throughCompressor(edge: Compressor & Edge): void {
 function throughPump(edge: VacuumPump & Edge): void {
   const inlet = edge.a;
   edge.forward = true;
-  takeStream(edge, inlet, 'vapour');
+  takeStream(edge, inlet, 'vapour', edge.mouthA);
   if (inlet.pressurePa <= edge.ultimatePa) {
     setFlow(edge, 0, 0, 0, 0);
     return;

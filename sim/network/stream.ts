@@ -1,12 +1,10 @@
 // What an edge takes from its donor: liquid, gas or both, by where the port sits.
-import type { Edge, Port } from './edge.ts';
+import { type Edge, IN_THE_SUMP, type Mouth, type Port } from './edge.ts';
 import type { Node } from './node.ts';
 import { oilVolumeM3 } from './oil.ts';
 
 /** A port at the top carries liquid from this share of liquid up, all of it when full. */
 const VAPOUR_PORT_FROM = 0.9;
-/** A port at the bottom carries only liquid above this share, and vapour when it is gone. */
-const LIQUID_PORT_BELOW = 0.02;
 
 const smooth = (x: number): number => (x <= 0 ? 0 : x >= 1 ? 1 : x * x * (3 - 2 * x));
 
@@ -18,17 +16,19 @@ export function freeLiquidFraction(node: Node): number {
 }
 
 /** Share of the stream's volume that is liquid. */
-export function liquidShare(donor: Node, port: Port): number {
+export function liquidShare(donor: Node, port: Port, mouth: Mouth = IN_THE_SUMP): number {
   const { liquidFraction } = donor;
   if (liquidFraction === 0 || donor.liquidDensityKgPerM3 === 0) return 0;
   if (port === 'vapour') return smooth((liquidFraction - VAPOUR_PORT_FROM) / (1 - VAPOUR_PORT_FROM));
-  if (port === 'liquid') return smooth(freeLiquidFraction(donor) / LIQUID_PORT_BELOW);
+  if (port === 'liquid') {
+    return smooth((freeLiquidFraction(donor) - mouth.dryAt) / (mouth.uncoversAt - mouth.dryAt));
+  }
   return Math.min(1, liquidFraction);
 }
 
 /** Fills the stream of an edge from its donor and answers the share of its volume that is liquid. */
-export function takeStream(edge: Edge, donor: Node, port: Port): number {
-  const share = liquidShare(donor, port);
+export function takeStream(edge: Edge, donor: Node, port: Port, mouth: Mouth): number {
+  const share = liquidShare(donor, port, mouth);
   if (share === 0) {
     edge.streamDensity = donor.gasDensityKgPerM3;
     edge.streamRefrigerant = donor.gasRefrigerant;

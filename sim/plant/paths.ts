@@ -3,6 +3,7 @@ import {
   areaOfBore,
   areaOfKv,
   areasInSeries,
+  type Mouth,
   makeEdge,
   type Port,
   SHARP_EDGE,
@@ -11,6 +12,7 @@ import {
 } from '../network/edge.ts';
 import type { Node } from '../network/node.ts';
 import type { Build } from '../spec.ts';
+import { dipTubeOf } from './dip-tube.ts';
 import type { Machine } from './machine.ts';
 
 /** Flow coefficients of the valves, m³/h (estimates: 2.5 mm direct-acting seats, a wide one ahead of the pump). */
@@ -41,7 +43,7 @@ const path = (
   a: Node,
   b: Node,
   areaM2: number,
-  more: { tube?: Tube; checkPa?: number; portA?: Port; portB?: Port; opening?: number } = {},
+  more: { tube?: Tube; checkPa?: number; portA?: Port; portB?: Port; mouthA?: Mouth; opening?: number } = {},
 ) =>
   makeEdge({ kind: 'restriction', name, a, b, portA: 'mixed', portB: 'mixed', areaM2, opening: 0, ...more });
 
@@ -72,7 +74,10 @@ export function makePaths(
     recoveryValve: path('recovery valve', manifold, separator, areaOfKv(RECOVERY_VALVE_KV), {
       portB: 'vapour',
     }),
-    chargeValve: path('charge valve', tank, manifold, areaOfKv(CHARGE_VALVE_KV), { portA: 'liquid' }),
+    chargeValve: path('charge valve', tank, manifold, areaOfKv(CHARGE_VALVE_KV), {
+      portA: 'liquid',
+      mouthA: dipTubeOf(tank.volumeM3),
+    }),
     delivery: path('delivery check valve', condenser, tank, areaOfKv(DELIVERY_KV), {
       portA: 'liquid',
       portB: 'vapour',

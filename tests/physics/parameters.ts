@@ -119,6 +119,14 @@ contents to wall, dry / wet | 10 / 120 W/K | – | estimate | wallUaDryWPerK: 10
 `,
       ),
       ...rows(
+        'sim/plant/dip-tube.ts',
+        `
+width of a tank, over ∛ of its capacity | 1.077: 0.30 m for 21.6 L | – | estimate (as wide as its content is high) | DIAMETER_PER_CUBE_ROOT = 1.077
+dip tube ends over the dished bottom | 6 mm | – | common practice; the bottom's crown has the radius D of DIN 28011 and of the 2:1 ellipsoid's pole | END_ABOVE_BOTTOM_M = 6e-3
+and takes liquid alone while so much stands over its mouth | 6 mm: 0.6 % of 21.6 L | – | 0.69·(Q²/g)^(1/5) at 20 mL/s, Lubin and Springer (1967), from memory | DIMPLE_M = 6e-3
+`,
+      ),
+      ...rows(
         'sim/plant/tank.ts',
         `
 heater | 200 W | 100–400 W | estimate | TANK_HEATER_W = 200
@@ -177,13 +185,13 @@ liquid recovery factor F_L² | 0.81 | F_L 0.85–0.95 | IEC 60534-2-1, typical t
 molecular conductance of a long tube | 12.1·d³/L in L/s with cm, air | – | vacuum handbook form | molecularM3PerS: (12.1e-3 * boreCm ** 3) / (lengthM * 100)
 discharge coefficient of sharp edges | 0.7 | 0.6–0.8 | estimate | SHARP_EDGE = 0.7
 viscosity of air that K is stated for | 1.82e-5 Pa·s | – | handbook, 20 °C | AIR_VISCOSITY_PA_S = 1.82e-5
+a port at the bottom, but for the dip tube, carries only liquid above | 0.02 | – | estimate | uncoversAt: 0.02
 `,
       ),
       ...rows(
         'sim/network/stream.ts',
         `
 a port at the top carries liquid from this share of liquid on | 0.9 | – | estimate | VAPOUR_PORT_FROM = 0.9
-a port at the bottom carries only liquid above | 0.02 | – | estimate | LIQUID_PORT_BELOW = 0.02
 `,
       ),
       ...rows(

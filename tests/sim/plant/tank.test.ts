@@ -1,8 +1,7 @@
-// The tank: heater, dip tube, room for the liquid to grow, and air that must be let off.
+// The tank: heater, room for the liquid to grow, and air that must be let off.
 import { describe, expect, test } from 'vitest';
 import { Network } from '../../../sim/network/network.ts';
 import { makeNode, type Node } from '../../../sim/network/node.ts';
-import { liquidShare } from '../../../sim/network/stream.ts';
 import { TankService } from '../../../sim/plant/tank.ts';
 import { boundary, equilibriumOf, isothermalNode, ROOM_K } from '../network/kit.ts';
 import { MachineRig } from './machine-rig.ts';
@@ -46,35 +45,6 @@ describe('the heater', () => {
     rig.hold([], 3600);
     rig.hold(['tankHeater'], 10);
     expect(rig.machine.tank.wallHeatW).toBe(0);
-  });
-});
-
-describe('the dip tube', () => {
-  const shareAt = (contentKg: number, celsius: number): number => {
-    const node = makeNode({ name: 'tank', volumeM3: TANK_M3 }, ROOM_K);
-    equilibrium.fill(node, celsius + 273.15, { refrigerantKg: contentKg });
-    return liquidShare(node, 'liquid');
-  };
-
-  test('stands in liquid with a kilogram and a half in the tank at 20 °C, and draws vapour with half a kilogram', () => {
-    expect(shareAt(1.5, 20)).toBe(1);
-    expect(shareAt(0.5, 20)).toBe(0);
-  });
-
-  test('one kilogram keeps it wet at 20 °C but NOT at 40 °C, where that much is vapour', () => {
-    expect(shareAt(1, 20)).toBeGreaterThan(0.8);
-    expect(shareAt(1, 40)).toBe(0);
-  });
-
-  test('from below the reserve a fifth and less of the mass comes: choked vapour instead of flashing liquid', () => {
-    const drawn = (contentKg: number): number => {
-      const rig = new MachineRig({ contentKg });
-      rig.connect().hold(['vacuumPump', 'vacuumValve'], 10);
-      const before = rig.machine.tank.refrigerantKg;
-      rig.hold(['chargeValve', 'vacuumPump', 'vacuumValve'], 10);
-      return before - rig.machine.tank.refrigerantKg;
-    };
-    expect(drawn(0.5)).toBeLessThan(0.2 * drawn(3));
   });
 });
 
