@@ -113,6 +113,22 @@ const WORDINGS = {
     text: 'In the hold the pressure rose towards {plateau} Pa and slowed down: oil or moisture is giving off gas, this is not a leak. The machine evacuates again.',
     remedy: 'Warm the vehicle to speed this up.',
   },
+  'hold-water': {
+    severity: 'advice',
+    text: 'In the hold the pressure rose towards {plateau} Pa as water does: moisture is left in the system, this is not a leak. The machine evacuates again.',
+    remedy: 'Warm the vehicle, the evaporator above all, and open the gas ballast of the pump.',
+  },
+  'hold-ice': {
+    severity: 'advice',
+    text: 'In the hold the pressure went to {plateau} Pa, the vapour pressure of ice: water has frozen in the system and leaves it by and by only. The machine evacuates again.',
+    remedy: 'Warm the vehicle above freezing before the pump goes on, and pump gently while the ice melts.',
+  },
+  'hold-outgassing-accepted': {
+    severity: 'information',
+    text: 'In the hold the pressure still rose by {slope} Pa/s, as oil does that gives off what it holds: too little to do harm. The machine goes on; a leak below {limit} kg a year could hide in this.',
+    remedy:
+      'Nothing to do. If the vehicle has lost charge, look for the leak with a detector once it is charged.',
+  },
   'hold-outgassing-persists': {
     severity: 'warning',
     text: 'After {evacuations} evacuations the system still gives off gas (towards {plateau} Pa). The machine does not pump any longer and goes on.',

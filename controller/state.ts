@@ -1,7 +1,7 @@
 // Everything the controller remembers between scans: plain data that can be saved, restored and compared.
 import type { Equipment } from './equipment.ts';
 import type { Kept } from './estimates/condenser.ts';
-import type { DecayVerdict } from './estimates/decay.ts';
+import type { HoldCause, HoldVerdict } from './estimates/hold-verdict.ts';
 import type { HoseForce, Weighing } from './estimates/masses.ts';
 import type { PerformanceVerdict } from './estimates/performance.ts';
 import type { Path, ScaleState } from './estimates/scale.ts';
@@ -52,8 +52,8 @@ export type Accounts = {
   readonly evacuation: { readonly lowestPa: number; readonly minutes: number } | undefined;
   readonly evacuations: number;
   readonly hold: HoldAccount | undefined;
-  /** Slope of the first hold that looked like a leak: a later one must agree. */
-  readonly suspected: { readonly meanPaPerS: number; readonly steadyPaPerS: number } | undefined;
+  /** Slope of the first hold that looked like a leak, Pa/s: a later one must agree. */
+  readonly suspected: number | undefined;
   readonly targetKg: number | undefined;
   /** Liquid that the last draw left in the condenser, by estimate. */
   readonly kept: Kept;
@@ -86,7 +86,9 @@ export type PerformanceAccount = {
 export type Cycle = { readonly recoveredKg: number; readonly restRisePa?: number };
 
 export type HoldAccount = {
-  readonly verdict: DecayVerdict;
+  readonly verdict: HoldVerdict;
+  /** What gives off the gas, where it is outgassing. */
+  readonly cause?: HoldCause;
   readonly slopePaPerS: number;
   readonly plateauPa: number;
   readonly detectionLimitKgPerYear: number;

@@ -22,6 +22,7 @@ export type StageEvent =
   | 'held-tight'
   | 'hold-inconclusive'
   | 'outgassed'
+  | 'outgassing-accepted'
   | 'leak-suspected'
   | 'leak-found'
   | 'oil-added'
@@ -147,6 +148,7 @@ const machine = setup({
       on: {
         'held-tight': toFirst('add-oil', 'charge'),
         'hold-inconclusive': toFirst('add-oil', 'charge'),
+        'outgassing-accepted': toFirst('add-oil', 'charge'),
         outgassed: 'evacuate',
         'leak-suspected': 'evacuate',
         'leak-found': 'stopped',

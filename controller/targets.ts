@@ -124,9 +124,18 @@ export const EVACUATE = {
   roughMs: 90_000,
   /** 2000 micron: what a vehicle reaches through 1/4 inch hoses (common practice). */
   targetPa: 270,
-  /** Common practice: 15–20 min when never opened, 45 min when opened; adaptive, so the lower figure. */
+  /** Common practice: 15–20 min when never opened, 45 min when opened. Sooner only where the vacuum proves it dry. */
   unopenedMs: 15 * MINUTE_MS,
   openedMs: 30 * MINUTE_MS,
+  unopenedMostMs: 20 * MINUTE_MS,
+  openedMostMs: 45 * MINUTE_MS,
+  /**
+   * At this reading of a thermal sensor, which shows 1.8 times the pressure of water vapour, two 1/4 inch hoses carry
+   * away some 10 mg of water in another quarter of an hour (laminar and molecular flow summed): not worth it (estimate).
+   */
+  dryPa: 35,
+  /** At the end of the common time this is good enough for the hold to judge: its own limit. */
+  enoughPa: 1_000,
   /** After a hold that was not tight (estimate). */
   repeatMs: 10 * MINUTE_MS,
   /** After one that looked like a leak: long enough for oil to tire noticeably (estimate). */
@@ -149,8 +158,14 @@ export const HOLD = {
   limitPa: 1_000,
   /** Slow desorption looks straight for a while; below this a slope proves nothing (estimate). */
   slopeFloorPaPerS: 0.02,
+  /** What a tight system may still rise by: some 10 kg of R-134a a year out of a large one (estimate). */
+  tightPaPerS: 0.035,
   /** 1 mPa·m³/s into 3 L, about 65 kg of R-134a a year: a hold blind to this is none (estimate). */
   worstSlopePaPerS: 0.33,
+  /** Some 580 kg a year: no oil gives off gas so fast after an evacuation (estimate). */
+  grossPaPerS: 3,
+  /** A good deal more than what oil gives off after 15 min, as a sensor true for all gases sees it (estimate). */
+  oilPaPerS: 1,
   /** Evacuations before an outgassing system is given up (common practice: three). */
   evacuations: 3,
   timeoutMs: 20 * MINUTE_MS,

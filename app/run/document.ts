@@ -32,6 +32,7 @@ export type RunDocument = {
   readonly evacuation?: { readonly lowestPa: number; readonly minutes: number };
   readonly hold?: {
     readonly verdict: string;
+    readonly cause?: string;
     readonly slopePaPerS?: number;
     readonly plateauPa?: number;
     readonly detectionLimitGPerYear?: number;
@@ -142,8 +143,9 @@ function testsOf({
       lowestPa: rounded(lowestPa),
       minutes: rounded(minutes),
     })),
-    ...given('hold', hold, ({ verdict, slopePaPerS, plateauPa, detectionLimitKgPerYear }) => ({
+    ...given('hold', hold, ({ verdict, cause, slopePaPerS, plateauPa, detectionLimitKgPerYear }) => ({
       verdict,
+      ...given('cause', cause, (known) => known),
       ...given('slopePaPerS', slopePaPerS, rounded),
       ...given('plateauPa', plateauPa, rounded),
       ...given('detectionLimitGPerYear', detectionLimitKgPerYear, grams),

@@ -84,12 +84,13 @@ function vacuumLines({ evacuation, hold }: JobResult, units: Units): string[] {
       ),
     );
   if (hold === undefined) return lines;
-  const { verdict, slopePaPerS, plateauPa, detectionLimitKgPerYear } = hold;
+  const { verdict, cause, slopePaPerS, plateauPa, detectionLimitKgPerYear } = hold;
   const figures = [
     ...(slopePaPerS === undefined ? [] : [`slope ${slopePaPerS.toFixed(3)} Pa/s`]),
     ...(plateauPa === undefined ? [] : [`plateau ${units.vacuum(plateauPa)}`]),
   ];
-  lines.push(...entry('Hold', [verdict, ...figures].join(', ')));
+  const told = cause === undefined ? verdict : `${verdict} (${cause})`;
+  lines.push(...entry('Hold', [told, ...figures].join(', ')));
   const limit =
     detectionLimitKgPerYear === undefined
       ? ''

@@ -1,8 +1,7 @@
-// What a pressure that rises in an isolated system says: dry and tight, giving off gas, or leaking.
+// What shape a pressure has that rises in an isolated system: constant, straight, settling, or settling and straight.
 // Least squares of four models, chosen by the Bayesian information criterion; the time constant is searched for
 // continuously, because a coarse grid prefers the larger model at low noise.
-
-export type DecayVerdict = 'tight' | 'outgassing' | 'leak' | 'inconclusive';
+import { correlationOf, independent } from './line.ts';
 
 export type DecayFit = {
   readonly model: 'constant' | 'straight' | 'settling' | 'settling-and-straight';
@@ -10,12 +9,14 @@ export type DecayFit = {
   readonly slopePaPerS: number;
   /** One standard deviation of a straight slope, from the residuals of the chosen model. */
   readonly slopeSdPaPerS: number;
-  /** Of a straight line through all of it, whatever the model: what one hold can be compared with another by. */
-  readonly meanSlopePaPerS: number;
   /** Where the settling part ends, else the last fitted pressure. */
   readonly plateauPa: number;
   readonly endPa: number;
+  /** Of the settling part; zero where the model has none. */
+  readonly tauS: number;
   readonly noisePa: number;
+  /** Of the residuals from one sample to the next, 0 to 1: a sensor's own wandering is no new knowledge. */
+  readonly correlation: number;
 };
 
 export type DecayInput = {
@@ -34,7 +35,11 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2;
 const SEARCH_STEPS = 24;
 
 type Columns = readonly (readonly number[])[];
-type Solved = { readonly coefficients: readonly number[]; readonly rss: number };
+type Solved = {
+  readonly coefficients: readonly number[];
+  readonly residuals: readonly number[];
+  readonly rss: number;
+};
 
 /** Least squares by the normal equations, at most three columns; none when they are degenerate. */
 function leastSquares(columns: Columns, values: readonly number[]): Solved | undefined {
@@ -55,13 +60,12 @@ function leastSquares(columns: Columns, values: readonly number[]): Solved | und
     for (let k = i + 1; k < n; k += 1) sum -= rows[i]![k]! * coefficients[k]!;
     coefficients[i] = sum / rows[i]![i]!;
   }
-  let rss = 0;
-  for (let s = 0; s < values.length; s += 1) {
-    let residual = values[s]!;
-    for (let k = 0; k < n; k += 1) residual -= coefficients[k]! * columns[k]![s]!;
-    rss += residual * residual;
-  }
-  return { coefficients, rss };
+  const residuals = values.map((value, s) => {
+    let rest = value;
+    for (let k = 0; k < n; k += 1) rest -= coefficients[k]! * columns[k]![s]!;
+    return rest;
+  });
+  return { coefficients, residuals, rss: dot(residuals, residuals) };
 }
 
 function dot(a: readonly number[], b: readonly number[]): number {
@@ -96,11 +100,11 @@ export function fitDecay({ samplesPa, intervalS, resolutionPa }: DecayInput): De
   const bothS = bestTauS((tau) => leastSquares([ones, settle(tau), times], samplesPa)?.rss, holdS);
   add('settling-and-straight', [ones, settle(bothS), times], bothS, 4);
   const floor = (n * (resolutionPa * resolutionPa)) / 12;
-  const chosen = choose(candidates.filter(isPhysical), n, floor);
-  const straight = candidates.find(({ model }) => model === 'straight')?.solved.coefficients[1] ?? 0;
-  return chosen === undefined
-    ? undefined
-    : { ...describe(chosen, n, holdS, floor), meanSlopePaPerS: straight };
+  const fullest = candidates.at(-1);
+  if (fullest === undefined) return undefined;
+  const correlation = correlationOf(fullest.solved.residuals);
+  const chosen = choose(candidates.filter(isPhysical), { n, counted: independent(n, correlation), floor });
+  return chosen === undefined ? undefined : describe(chosen, { n, holdS, floor, correlation });
 }
 
 /** Gas is given off or leaks in; the other way round is noise. */
@@ -131,9 +135,16 @@ function bestTauS(rssOf: (tauS: number) => number | undefined, holdS: number): n
   return Math.exp((low + high) / 2);
 }
 
-function choose(candidates: readonly Candidate[], n: number, floor: number): Candidate | undefined {
+type Weight = {
+  readonly n: number;
+  /** As many independent samples the residuals are worth. */
+  readonly counted: number;
+  readonly floor: number;
+};
+
+function choose(candidates: readonly Candidate[], { n, counted, floor }: Weight): Candidate | undefined {
   const score = ({ solved, size }: Candidate): number =>
-    n * Math.log(Math.max(solved.rss, floor, Number.MIN_VALUE) / n) + size * Math.log(n);
+    counted * Math.log(Math.max(solved.rss, floor, Number.MIN_VALUE) / n) + size * Math.log(counted);
   let best = candidates[0];
   for (const candidate of candidates.slice(1)) {
     if (best !== undefined && score(candidate) < score(best) - STRONG) best = candidate;
@@ -141,12 +152,17 @@ function choose(candidates: readonly Candidate[], n: number, floor: number): Can
   return best;
 }
 
+type Span = {
+  readonly n: number;
+  readonly holdS: number;
+  readonly floor: number;
+  readonly correlation: number;
+};
+
 function describe(
-  { model, solved, size }: Candidate,
-  n: number,
-  holdS: number,
-  floor: number,
-): Omit<DecayFit, 'meanSlopePaPerS'> {
+  { model, solved, size, tauS }: Candidate,
+  { n, holdS, floor, correlation }: Span,
+): DecayFit {
   const [first = 0, second = 0, third = 0] = solved.coefficients;
   const noisePa = Math.sqrt(Math.max(solved.rss, floor) / Math.max(n - size, 1));
   const slopePaPerS = model === 'straight' ? second : model === 'settling-and-straight' ? third : 0;
@@ -155,32 +171,11 @@ function describe(
   return {
     model,
     slopePaPerS,
-    slopeSdPaPerS: (noisePa * Math.sqrt(12 / n)) / holdS,
+    slopeSdPaPerS: (noisePa * Math.sqrt(12 / independent(n, correlation))) / holdS,
     plateauPa: settled ? first : endPa,
     endPa,
+    tauS: settled ? tauS : 0,
     noisePa,
+    correlation,
   };
-}
-
-export type DecayLimits = {
-  /** A dry system stays below. */
-  readonly limitPa: number;
-  /** A slope below this proves nothing, however quiet the sensor. */
-  readonly slopeFloorPaPerS: number;
-  /** A hold that could not have seen this slope says nothing. */
-  readonly worstSlopePaPerS: number;
-};
-
-const SIGMAS = 3;
-
-/** Smallest straight slope that this hold would have shown. */
-export const detectableSlopePaPerS = (fit: DecayFit, slopeFloorPaPerS: number): number =>
-  Math.max(SIGMAS * fit.slopeSdPaPerS, slopeFloorPaPerS);
-
-export function verdictOf(fit: DecayFit | undefined, limits: DecayLimits): DecayVerdict {
-  if (fit === undefined) return 'inconclusive';
-  const detectable = detectableSlopePaPerS(fit, limits.slopeFloorPaPerS);
-  if (fit.slopePaPerS > detectable) return 'leak';
-  if (detectable > limits.worstSlopePaPerS) return 'inconclusive';
-  return Math.max(fit.plateauPa, fit.endPa) < limits.limitPa ? 'tight' : 'outgassing';
 }

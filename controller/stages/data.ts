@@ -93,8 +93,17 @@ export type EvacuateData = Common & {
 export type HoldData = Common & {
   readonly stage: 'hold';
   readonly step: 'isolate' | 'equalise' | 'watch';
-  readonly sensor: 'vehicleVacuumPa' | 'manifoldPa';
-  readonly samplesPa: readonly number[];
+  /** Samples of the thermal sensor; none where it is not fitted or has left its range. */
+  readonly thermalPa: readonly number[] | undefined;
+  readonly manifoldPa: readonly number[];
+  /** Readings that will make the next sample. */
+  readonly sums: {
+    readonly thermalPa: number;
+    readonly thermalReadings: number;
+    readonly manifoldPa: number;
+    readonly manifoldReadings: number;
+    readonly scans: number;
+  };
   readonly sampledAtMs: number;
   readonly lastSeenMs: number;
   /** The first look was inconclusive. */

@@ -36,10 +36,41 @@ export function targetPa({ plan, equipment, seen }: Pick<StageInput, 'plan' | 'e
     : plan.evacuate.targetPa;
 }
 
-export function minimumMs({ plan, accounts }: Pick<StageInput, 'plan' | 'accounts'>): number {
+type Asked = Pick<StageInput, 'plan' | 'accounts'>;
+
+export function minimumMs({ plan, accounts }: Asked): number {
+  return (
+    again({ plan, accounts }) ?? (plan.ticket.opened ? plan.evacuate.openedMs : plan.evacuate.unopenedMs)
+  );
+}
+
+/** How long after a hold that was not tight, or after air was drawn in. */
+function again({ plan, accounts }: Asked): number | undefined {
   if (accounts.suspected !== undefined) return plan.evacuate.suspectMs;
-  if (accounts.evacuations > 0) return plan.evacuate.repeatMs;
-  return plan.ticket.opened ? plan.evacuate.openedMs : plan.evacuate.unopenedMs;
+  return accounts.evacuations > 0 ? plan.evacuate.repeatMs : undefined;
+}
+
+/** By then the hold says more than the pump, unless the pressure is high and still falls. */
+function usualMs({ plan, accounts }: Asked): number {
+  const repeatedMs = again({ plan, accounts });
+  if (repeatedMs !== undefined) return repeatedMs;
+  return plan.ticket.opened ? plan.evacuate.openedMostMs : plan.evacuate.unopenedMostMs;
+}
+
+/** Nothing that more pumping would take away: a plateau at the target, and for an opened system as dry as can be seen. */
+function isDone(data: EvacuateData, input: StageInput, pressurePa: number): boolean {
+  const { plan, seen } = input;
+  const reached = data.plateau && pressurePa <= targetPa(input);
+  if (!plan.ticket.opened || input.accounts.evacuations > 0) return reached;
+  return reached && seen.vehicleVacuumPa !== undefined && pressurePa <= plan.evacuate.dryPa;
+}
+
+/** Good enough for the hold to judge, or fed by something that only the hold can tell: water, ice or a gross leak. */
+function isEnough(data: EvacuateData, { plan, equipment, seen }: StageInput, pressurePa: number): boolean {
+  const doubtPa = seen.vehicleVacuumPa === undefined ? OFFSETS * equipment.pressure.manifoldSdPa : 0;
+  return (
+    pressurePa <= plan.evacuate.enoughPa + doubtPa || (data.plateau && pressurePa <= plan.evacuate.roughPa)
+  );
 }
 
 export const pumpedMs = (data: EvacuateData, nowMs: number): number =>
@@ -93,8 +124,11 @@ function pump(data: EvacuateData, input: StageInput): Step {
       'rough-vacuum-failed',
     );
   }
-  const reached = pressurePa !== undefined && pressurePa <= targetPa(input) && next.plateau;
-  if (reached && timeMs >= minimumMs(input)) return stop(next, input, 'vacuum-reached');
+  if (pressurePa !== undefined) {
+    const done = timeMs >= minimumMs(input) && isDone(next, input, pressurePa);
+    const enough = timeMs >= usualMs(input) && isEnough(next, input, pressurePa);
+    if (done || enough) return stop(next, input, 'vacuum-reached');
+  }
   if (nowMs - data.sinceMs < plan.evacuate.timeoutMs) return { data: next, wanted };
   const figures = {
     minutes: minutes(plan.evacuate.timeoutMs),

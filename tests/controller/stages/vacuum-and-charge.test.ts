@@ -111,15 +111,33 @@ describe('Hold', () => {
     };
   };
 
-  test('a gross leak is called after two holds that agree, a smaller one after three, and nothing is charged', () => {
-    const gross = run(open(), { plant: empty(), readings: rising([4], (t, rate) => rate * t) });
-    expect(stages(gross)).toEqual(['settle', 'evacuate', 'hold', 'evacuate', 'hold']);
-    expect(codes(gross)).toEqual(['leak-suspected', 'leak-found']);
-    const state = run(open(), { plant: empty(), readings: rising([1], (t, rate) => rate * t) });
-    expect(stages(state).filter((stage) => stage === 'hold')).toHaveLength(3);
+  test('a leak is called after two holds that agree, and nothing is charged', () => {
+    for (const slope of [4, 1]) {
+      const state = run(open(), { plant: empty(), readings: rising([slope], (t, rate) => rate * t) });
+      expect(stages(state)).toEqual(['settle', 'evacuate', 'hold', 'evacuate', 'hold']);
+      expect(codes(state)).toEqual(['leak-suspected', 'leak-found']);
+      expect(jobResult(state)).toMatchObject({ outcome: 'stopped', hold: { verdict: 'leak' } });
+      expect(jobResult(state).hold!.slopePaPerS).toBeCloseTo(slope, 1);
+    }
+  });
+
+  test('a sensor too coarse to see whether the rise tires needs a third hold', () => {
+    const straight = rising([1.2], (t, rate) => rate * t);
+    let flicker = 0;
+    const state = run(open(), {
+      plant: empty(),
+      readings: (plant, now) => {
+        const { manifoldPressurePa } = straight(plant, now);
+        flicker = (flicker * 1_103 + 12_345) % 10_007;
+        return typeof manifoldPressurePa === 'number'
+          ? {
+              vehicleVacuumPa: { ok: false, reason: 'not-fitted' },
+              manifoldPressurePa: manifoldPressurePa + 300 * (flicker / 10_007 - 0.5),
+            }
+          : { vehicleVacuumPa: { ok: false, reason: 'not-fitted' } };
+      },
+    });
     expect(codes(state)).toEqual(['leak-suspected', 'leak-suspected', 'leak-found']);
-    expect(jobResult(state)).toMatchObject({ outcome: 'stopped', hold: { verdict: 'leak' } });
-    expect(jobResult(state).hold!.slopePaPerS).toBeCloseTo(1, 1);
   });
 
   test('a slope that tires by 8 % from hold to hold, as deep oil does, ends with the second hold and is NOT a leak', () => {
@@ -132,7 +150,7 @@ describe('Hold', () => {
     const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = EQUIPMENT.hoses;
     const volumeM3 = 2.5e-3 + highVolumeM3 + lowVolumeM3 + manifoldVolumeM3;
     expect(slopePaPerS).toBeGreaterThan(0.8);
-    expect(detectionLimitKgPerYear).toBeCloseTo(leakKgPerYear(slopePaPerS, volumeM3, R134A), 6);
+    expect(detectionLimitKgPerYear).toBeGreaterThan(leakKgPerYear(slopePaPerS, volumeM3, R134A));
   });
 
   test('a slope that falls from hold to hold is NOT called a leak', () => {

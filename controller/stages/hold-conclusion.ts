@@ -1,0 +1,234 @@
+// What follows from a hold: evacuate again, go on, or stop; and what the record says of it.
+import {
+  agrees,
+  type Circumstances,
+  causeOf,
+  type GasSeen,
+  gasSeen,
+  type HoldCause,
+  type HoldVerdict,
+  isGross,
+  isHigh,
+  isSaturated,
+  isSharp,
+  mayBeLeak,
+  type Rise,
+  riseOf,
+  verdictOf,
+} from '../estimates/hold-verdict.ts';
+import { leakKgPerYear } from '../estimates/leak.ts';
+import type { Seen } from '../estimates/seen.ts';
+import type { NoticeDraft } from '../notices.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
+import type { Accounts, HoldAccount } from '../state.ts';
+import type { StageEvent } from '../statechart.ts';
+import type { HoldData } from './data.ts';
+import type { StageInput, StageStep } from './stage.ts';
+
+/** Vehicle volume: single evaporator for the best estimate of a leak, a large one for what may hide (estimates). */
+const VEHICLE_M3 = 2.5e-3;
+const LARGE_VEHICLE_M3 = 3.5e-3;
+/** A thermal vacuum sensor repeats to about this share of its reading (estimate). */
+const THERMAL_RESOLUTION = 0.002;
+/** The absolute sensor's zero, in its deviations. */
+const OFFSETS = 3;
+/** A vacuum this good may zero the high-side gauge (estimate: well below its class). */
+const ZERO_BELOW_PA = 5_000;
+
+/**
+ * A leak does not tire from hold to hold; oil that holds refrigerant deep down gives off some 8 % less after half an hour
+ * more (the simulator's own figure, sump time 5 h). Where the hold itself could not show whether the rise tires, a third
+ * one must agree, for by then oil has lost a sixth of its slope.
+ */
+const AGREES = 0.96;
+const AGREES_AT_LAST = 0.93;
+/** A slope that has fallen below this share is another thing than what was suspected. */
+const SAME = 0.8;
+
+export type Judged = {
+  readonly verdict: HoldVerdict;
+  readonly rise?: Rise;
+  readonly cause?: HoldCause;
+  readonly gas: GasSeen;
+  /** It has come, or will come, to a pressure that a dry system does not have. */
+  readonly high: boolean;
+};
+
+export function judge(data: HoldData, intervalS: number, { plan, equipment, seen }: StageInput): Judged {
+  const { thermalPa, manifoldPa } = data;
+  const absolute = riseOf({
+    samplesPa: manifoldPa,
+    intervalS,
+    resolutionPa: equipment.pressure.manifoldResolutionPa,
+  });
+  const lastPa = thermalPa?.at(-1) ?? 0;
+  const thermal =
+    thermalPa && riseOf({ samplesPa: thermalPa, intervalS, resolutionPa: THERMAL_RESOLUTION * lastPa });
+  const rise = thermal ?? absolute;
+  const doubtPa = thermal === undefined ? OFFSETS * equipment.pressure.manifoldSdPa : 0;
+  const at: Circumstances = {
+    limits: { ...plan.hold, limitPa: plan.hold.limitPa + doubtPa },
+    final: data.extended,
+    opened: plan.ticket.opened,
+    gas: gasSeen(thermal, absolute, plan.ticket.opened),
+    saturated:
+      thermal !== undefined && seen.ambientK !== undefined && isSaturated(thermal.endPa, seen.ambientK),
+  };
+  const verdict = verdictOf(rise, at);
+  const { gas } = at;
+  if (rise === undefined) return { verdict, gas, high: false };
+  return {
+    verdict,
+    gas,
+    high: isHigh(rise, at),
+    rise,
+    cause: causeOf(rise, at, seen.ambientK, thermal !== undefined),
+  };
+}
+
+type Conclusion = {
+  readonly event: StageEvent;
+  /** When it is not what this hold alone looked like. */
+  readonly verdict?: HoldVerdict;
+  readonly notices: readonly NoticeDraft[];
+};
+
+export function conclude(data: HoldData, input: StageInput, judged: Judged): StageStep<HoldData> {
+  const { plan, accounts, seen } = input;
+  const { rise } = judged;
+  const limitKgPerYear = perYear(
+    Math.max(rise?.mostPaPerS ?? 0, plan.hold.slopeFloorPaPerS),
+    LARGE_VEHICLE_M3,
+    input,
+  );
+  const { event, notices, verdict = judged.verdict } = decide(judged, input, limitKgPerYear);
+  const hold: HoldAccount | undefined = rise && {
+    verdict,
+    ...(verdict === 'outgassing' && judged.cause !== undefined ? { cause: judged.cause } : {}),
+    slopePaPerS: rise.slopePaPerS,
+    plateauPa: toldPlateauPa(data, rise, input),
+    // A leak that is called was seen: what would have been seen is what noise leaves.
+    detectionLimitKgPerYear:
+      verdict === 'leak' ? perYear(leastSeenPaPerS(rise, input), LARGE_VEHICLE_M3, input) : limitKgPerYear,
+  };
+  const again = event === 'leak-suspected' || event === 'outgassed';
+  const suspected = again && rise !== undefined ? suspicion(rise, accounts) : undefined;
+  return {
+    data,
+    wanted: SAFE_COMMANDS,
+    event,
+    result: verdict,
+    notices,
+    accounts: {
+      ...accounts,
+      hold: hold ?? accounts.hold,
+      suspected,
+      highSideZeroPa: zeroPa(seen) ?? accounts.highSideZeroPa,
+    },
+  };
+}
+
+const leastSeenPaPerS = ({ slopeSdPaPerS }: Rise, { plan }: StageInput): number =>
+  Math.max(3 * slopeSdPaPerS, plan.hold.slopeFloorPaPerS);
+
+function perYear(slopePaPerS: number, vehicleM3: number, { plan, equipment }: StageInput): number {
+  const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = equipment.hoses;
+  return leakKgPerYear(slopePaPerS, vehicleM3 + highVolumeM3 + lowVolumeM3 + manifoldVolumeM3, plan.curve);
+}
+
+/** The zero of the manifold sensor hides what is below it. */
+const toldPlateauPa = ({ thermalPa }: HoldData, { plateauPa }: Rise, { equipment }: StageInput): number =>
+  thermalPa === undefined ? Math.max(plateauPa, equipment.pressure.manifoldSdPa) : plateauPa;
+
+/** What the high-side gauge reads in a vacuum that the absolute sensor confirms. */
+function zeroPa({ highSidePa, manifoldPa }: Seen): number | undefined {
+  const known = highSidePa !== undefined && manifoldPa !== undefined && manifoldPa < ZERO_BELOW_PA;
+  return known ? highSidePa - manifoldPa : undefined;
+}
+
+function decide(judged: Judged, input: StageInput, limitKgPerYear: number): Conclusion {
+  const { verdict, rise } = judged;
+  const limit = limitKgPerYear.toFixed(1);
+  if (verdict === 'tight') return { event: 'held-tight', notices: [] };
+  if (verdict === 'inconclusive' || rise === undefined) {
+    const reason = rise === undefined ? 'no vacuum sensor gave a reading' : 'the pressure was too unsteady';
+    return { event: 'hold-inconclusive', notices: [{ code: 'hold-inconclusive', with: { reason, limit } }] };
+  }
+  return verdict === 'leak' ? leaking(rise, input, limit) : givingOff(judged, rise, input, limit);
+}
+
+function givingOff({ cause, gas, high }: Judged, rise: Rise, input: StageInput, limit: string): Conclusion {
+  const { plan, accounts } = input;
+  const { suspected } = accounts;
+  const steady = suspected !== undefined && mayBeLeak(rise, gas) && agrees(rise, suspected, AGREES);
+  if (steady && rise.slopePaPerS > plan.hold.worstSlopePaPerS) return found(rise, input);
+  const plateau = rise.plateauPa.toFixed(0);
+  const slope = rise.slopePaPerS.toFixed(3);
+  // A little does no harm; and a system that was never open gives off the refrigerant that it will be charged with.
+  const harmless = rise.slopePaPerS <= plan.hold.worstSlopePaPerS || (cause === 'oil' && !plan.ticket.opened);
+  if (harmless && !high)
+    return {
+      event: 'outgassing-accepted',
+      notices: [{ code: 'hold-outgassing-accepted', with: { slope, limit } }],
+    };
+  if (accounts.evacuations < plan.hold.evacuations) {
+    const code = cause === 'ice' ? 'hold-ice' : cause === 'water' ? 'hold-water' : 'hold-outgassed';
+    return { event: 'outgassed', notices: [{ code, with: { plateau } }] };
+  }
+  const evacuations = String(accounts.evacuations);
+  return {
+    event: 'outgassing-accepted',
+    notices: [{ code: 'hold-outgassing-persists', with: { evacuations, plateau } }],
+  };
+}
+
+/** What a later slope is held to: the last one, or where that is not sharp the first of those that are much the same. */
+const suspicion = (rise: Rise, { suspected }: Accounts): number =>
+  suspected !== undefined && !isSharp(rise) && rise.slopePaPerS >= SAME * suspected
+    ? suspected
+    : rise.slopePaPerS;
+
+const found = (rise: Rise, input: StageInput): Conclusion => ({
+  event: 'leak-found',
+  verdict: 'leak',
+  notices: [
+    {
+      code: 'leak-found',
+      with: {
+        slope: rise.slopePaPerS.toFixed(3),
+        rate: perYear(rise.slopePaPerS, VEHICLE_M3, input).toFixed(0),
+      },
+    },
+  ],
+});
+
+/** A straight rise is a leak when the hold after another evacuation agrees. */
+function leaking(rise: Rise, input: StageInput, limit: string): Conclusion {
+  const { accounts, plan } = input;
+  const slope = rise.slopePaPerS.toFixed(3);
+  const { suspected } = accounts;
+  const suspect: Conclusion = {
+    event: 'leak-suspected',
+    notices: [{ code: 'leak-suspected', with: { slope } }],
+  };
+  const tired: Conclusion = {
+    event: 'hold-inconclusive',
+    verdict: 'outgassing',
+    notices: [
+      {
+        code: 'hold-inconclusive',
+        with: { reason: 'the slope fell from one hold to the next, which a leak does not do', limit },
+      },
+    ],
+  };
+  const left = plan.hold.evacuations - accounts.evacuations;
+  // What is suspected late, or for the first time behind something else, has one evacuation more to be confirmed.
+  if (suspected === undefined || rise.slopePaPerS < SAME * suspected) return left < 0 ? tired : suspect;
+  const sure = rise.course === 'straight' || isGross(rise, plan.hold);
+  const stayed = agrees(rise, suspected, AGREES);
+  if (sure && stayed) return found(rise, input);
+  if (left > 0) return stayed || isGross(rise, plan.hold) ? suspect : tired;
+  // One deviation more than half-way: a coarse sensor accuses the vehicle only when it shows a good deal.
+  const least = AGREES_AT_LAST * suspected + Math.SQRT2 * rise.slopeSdPaPerS;
+  return rise.slopePaPerS >= least ? found(rise, input) : tired;
+}
