@@ -13,7 +13,7 @@ export type Equipment = {
     readonly waterCapacityM3: number;
     /** Highest net mass, whatever the temperature. */
     readonly fillLimitKg: number;
-    /** Net mass below which the dip tube may draw vapour. */
+    /** Liquid that must stay in the tank, so that its dip tube stays covered. */
     readonly reserveKg: number;
     /** Highest temperature the tank may be brought to. */
     readonly temperatureLimitK: number;

@@ -37,9 +37,10 @@ const isDenseInflow = ({ estimates: { scale } }: ControllerState): boolean =>
   scale.trust === 'trusted' && scale.slowFlowKgPerS > DENSE_KG_PER_S;
 
 /** A stuck scale weighs nothing: its counts are as good as none. */
-const bandInput = ({ equipment, estimates: { scale } }: ControllerState, seen: Seen): BandInput => ({
+const bandInput = ({ plan, equipment, estimates: { scale } }: ControllerState, seen: Seen): BandInput => ({
   seen,
   equipment,
+  curve: plan.curve,
   scaleTrust: scale.trust,
   scaleCounts: seen.scaleCounts === undefined || scale.trust === 'stuck' ? undefined : scale.counts,
 });

@@ -37,8 +37,8 @@ const WORDINGS = {
   },
   'tank-too-empty': {
     severity: 'warning',
-    text: 'The tank holds {net} kg, and this service needs {needed} kg, reserve for the dip tube included. The job stopped before any valve opened.',
-    remedy: 'Fill the tank, or change to a fuller one of the same refrigerant.',
+    text: 'The tank holds {net} kg, {liquid} kg of it liquid when it is as warm as the charge will find it. The charge takes {charge} kg, and {reserve} kg of liquid must keep the dip tube covered: {missing} kg are missing. The job stopped before any valve opened.',
+    remedy: 'Put in a fuller tank of the same refrigerant, or fill this one from a cylinder.',
   },
   'air-in-tank': {
     severity: 'warning',

@@ -1,5 +1,7 @@
 // Why a job may not start at all: what can be seen from ticket, equipment and curve without any reading.
+import { ROOM_K } from './constants.ts';
 import type { Equipment } from './equipment.ts';
+import { reserveNetKg } from './estimates/tank-liquid.ts';
 import type { Blocker } from './notice.ts';
 import type { SaturationCurve } from './saturation.ts';
 import type { Output } from './signals.ts';
@@ -56,7 +58,7 @@ export function unreadable(ticket: Ticket, equipment: Equipment, curve: Saturati
 export function unfitting(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Blocker[] {
   return [
     ...refrigerantBlockers(ticket, equipment, curve),
-    ...massBlockers(ticket, equipment),
+    ...massBlockers(ticket, equipment, curve),
     ...fittingBlockers(ticket, equipment),
     ...oilBlockers(ticket, equipment),
   ];
@@ -131,9 +133,10 @@ function refrigerantBlockers(ticket: Ticket, equipment: Equipment, curve: Satura
   return blockers;
 }
 
-function massBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
+function massBlockers(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Blocker[] {
   const { nominalChargeKg } = ticket;
   const { reserveKg, fillLimitKg } = equipment.tank;
+  const leastKg = reserveNetKg(equipment.tank, ROOM_K, curve);
   const blockers: Blocker[] = [];
   if (nominalChargeKg < LIGHTEST_CHARGE_KG || nominalChargeKg > HEAVIEST_CHARGE_KG) {
     blockers.push({
@@ -142,10 +145,10 @@ function massBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
       remedy: "Read the charge off the vehicle's label again and mind its unit.",
     });
   }
-  if (reserveKg + nominalChargeKg > fillLimitKg) {
+  if (leastKg + nominalChargeKg > fillLimitKg) {
     blockers.push({
       code: 'charge-above-tank',
-      text: `Charge and reserve together exceed the tank's fill limit of ${fillLimitKg.toFixed(1)} kg.`,
+      text: `The charge and the ${leastKg.toFixed(1)} kg that must stay in the tank (${reserveKg.toFixed(1)} kg as liquid over the dip tube, the rest as vapour) together exceed its fill limit of ${fillLimitKg.toFixed(1)} kg.`,
       remedy: 'Use a larger tank or correct the charge.',
     });
   }

@@ -1,6 +1,8 @@
 // What the controller is told about the simulated machine: the drawing's figures and the profile's tolerances.
 
+import { ROOM_K } from '../../controller/constants.ts';
 import type { Equipment } from '../../controller/equipment.ts';
+import { tankLiquidKg } from '../../controller/estimates/tank-liquid.ts';
 import type { SaturationCurve } from '../../controller/saturation.ts';
 import { NOMINAL_HOSE_VOLUME_M3 } from '../../sim/build.ts';
 import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
@@ -11,7 +13,6 @@ import { liquidDensityKgPerM3 } from './curve.ts';
 import { FITTED } from './fitted.ts';
 import type { EquipmentChoice } from './scenario.ts';
 
-const RESERVE_KG = 1;
 const TANK_TEMPERATURE_LIMIT_K = ZERO_CELSIUS_K + 45;
 
 /** 110 mPa·s through 1.8 m of 4.8 mm bore (Hagen–Poiseuille) and what clings to it (estimate of 1 to 3 mL). */
@@ -39,6 +40,15 @@ export function fillLimitKg(waterCapacityM3: number, curve: SaturationCurve): nu
     )
   );
 }
+
+/** Common practice leaves 1 to 1.5 kg in the tank, vapour included. */
+const KEPT_NET_KG = 1;
+/** Twice what covers a dip tube of the usual tanks: their floor is not level, and their tare not true (estimate). */
+const LEAST_RESERVE_KG = 0.4;
+
+/** Liquid that must stay in the tank: what the usual kilogram leaves of it in a room, and never too little. */
+export const reserveKg = (waterCapacityM3: number, curve: SaturationCurve): number =>
+  Math.max(LEAST_RESERVE_KG, tankLiquidKg(KEPT_NET_KG, { waterCapacityM3 }, ROOM_K, curve));
 
 function hosesOf(choice: EquipmentChoice, profile: Profile): Equipment['hoses'] {
   return {
@@ -85,7 +95,7 @@ export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: Sat
       refrigerant: tank.refrigerant,
       waterCapacityM3: tank.waterCapacityM3,
       fillLimitKg: choice.fillLimitKg ?? fillLimitKg(tank.waterCapacityM3, curve),
-      reserveKg: choice.reserveKg ?? RESERVE_KG,
+      reserveKg: choice.reserveKg ?? reserveKg(tank.waterCapacityM3, curve),
       temperatureLimitK: choice.tankTemperatureLimitK ?? TANK_TEMPERATURE_LIMIT_K,
     },
     ...sensorsOf(profile),

@@ -3,6 +3,8 @@ import { STANDARD_ATMOSPHERE_PA, SURE } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
 import { netMassKg, type ScaleTrust } from '../estimates/scale.ts';
 import type { Seen, Switched } from '../estimates/seen.ts';
+import { reserveNetKg } from '../estimates/tank-liquid.ts';
+import type { SaturationCurve } from '../saturation.ts';
 
 export const BANDS = {
   emergencyStop: ['clear', 'tripped', 'unknown'],
@@ -11,7 +13,8 @@ export const BANDS = {
   fanFlow: ['moving', 'still', 'unknown'],
   flammability: ['none', 'mild'],
   tankPressure: ['normal', 'high', 'unknown'],
-  tankMass: ['below-reserve', 'normal', 'full', 'unknown'],
+  tankMass: ['normal', 'full', 'unknown'],
+  tankLiquid: ['enough', 'short', 'unknown'],
   tankTemperature: ['normal', 'hot', 'unknown'],
   scale: ['trusted', 'doubtful'],
   manifold: ['vacuum', 'low', 'barometric', 'over-limit', 'unknown'],
@@ -32,6 +35,7 @@ export const BAND_WORDS: { readonly [B in BandName]: string } = {
   flammability: 'the kind of refrigerant',
   tankPressure: 'the tank pressure',
   tankMass: 'the mass in the tank',
+  tankLiquid: 'the mass or the temperature of the tank',
   tankTemperature: 'the tank temperature',
   scale: 'the scale',
   manifold: 'the absolute pressure of the manifold',
@@ -65,6 +69,7 @@ export const isFlammable = (refrigerant: string): boolean => !NOT_FLAMMABLE.incl
 export type BandInput = {
   readonly seen: Seen;
   readonly equipment: Equipment;
+  readonly curve: SaturationCurve;
   readonly scaleTrust: ScaleTrust;
   /** Median raw counts while the scale reads; bumps count, because a platform that carries more is fuller. */
   readonly scaleCounts: number | undefined;
@@ -80,6 +85,7 @@ export function classify(input: BandInput): Bands {
     flammability: isFlammable(equipment.tank.refrigerant) ? 'mild' : 'none',
     tankPressure: tankPressureBand(seen.tankPa, equipment),
     tankMass: tankMassBand(input.scaleCounts, equipment),
+    tankLiquid: tankLiquidBand(input),
     tankTemperature: tankTemperatureBand(seen.tankTemperatureK, equipment),
     scale: input.scaleTrust === 'trusted' && input.scaleCounts !== undefined ? 'trusted' : 'doubtful',
     manifold: manifoldBand(seen, equipment),
@@ -106,6 +112,7 @@ export function sameBands(a: Bands, b: Bands): boolean {
     a.flammability === b.flammability &&
     a.tankPressure === b.tankPressure &&
     a.tankMass === b.tankMass &&
+    a.tankLiquid === b.tankLiquid &&
     a.tankTemperature === b.tankTemperature &&
     a.scale === b.scale &&
     a.manifold === b.manifold &&
@@ -131,9 +138,15 @@ function tankPressureBand(tankPa: number | undefined, equipment: Equipment): Ban
 
 function tankMassBand(counts: number | undefined, equipment: Equipment): Bands['tankMass'] {
   if (counts === undefined) return 'unknown';
-  const netKg = netMassKg(counts, equipment);
-  if (netKg >= equipment.tank.fillLimitKg) return 'full';
-  return netKg <= equipment.tank.reserveKg ? 'below-reserve' : 'normal';
+  return netMassKg(counts, equipment) >= equipment.tank.fillLimitKg ? 'full' : 'normal';
+}
+
+/** Whether what lies in the tank surely covers the dip tube; at no known temperature only what does so in a hot tank. */
+function tankLiquidBand({ scaleCounts, seen, equipment, curve }: BandInput): Bands['tankLiquid'] {
+  if (scaleCounts === undefined) return 'unknown';
+  const reserveKg = reserveNetKg(equipment.tank, seen.tankTemperatureK, curve);
+  if (netMassKg(scaleCounts, equipment) > reserveKg) return 'enough';
+  return seen.tankTemperatureK === undefined ? 'unknown' : 'short';
 }
 
 function tankTemperatureBand(

@@ -93,11 +93,9 @@ const tankRows: readonly Interlock[] = [
     remedy:
       'Let the tank cool, or fill it: the heater needs liquid around it and a temperature that can be read.',
     outputs: ['tankHeater'],
-    bands: ['tankTemperature', 'tankMass'],
+    bands: ['tankTemperature', 'tankLiquid'],
     judge: ({ bands }) =>
-      bands.tankTemperature === 'normal' && (bands.tankMass === 'normal' || bands.tankMass === 'full')
-        ? NOTHING
-        : forbid('tankHeater'),
+      bands.tankTemperature === 'normal' && bands.tankLiquid === 'enough' ? NOTHING : forbid('tankHeater'),
   }),
 ];
 
@@ -230,10 +228,10 @@ const chargeRows: readonly Interlock[] = [
   interlock({
     id: 'IL-21',
     hazard: 'Dip tube uncovered: vapour instead of liquid, and a tank drawn down',
-    remedy: 'Fill the tank, or change to a fuller one of the same refrigerant.',
+    remedy: 'Put in a fuller tank of the same refrigerant, or fill this one from a cylinder.',
     outputs: ['chargeValve'],
-    bands: ['tankMass'],
-    judge: ({ bands }) => (bands.tankMass === 'normal' || bands.tankMass === 'full' ? NOTHING : CHARGE_VALVE),
+    bands: ['tankLiquid'],
+    judge: ({ bands }) => (bands.tankLiquid === 'enough' ? NOTHING : CHARGE_VALVE),
   }),
   interlock({
     id: 'IL-22',

@@ -4,12 +4,16 @@ import { hoseForceFrom, surerForce, type Weighing } from '../estimates/masses.ts
 import { barometerPa, hosePa } from '../estimates/pressures.ts';
 import { saturationPa } from '../estimates/saturation.ts';
 import { netMassKg } from '../estimates/scale.ts';
+import { reserveNetKg, tankLiquidKg } from '../estimates/tank-liquid.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
+import { chargeTargetKg } from './charge-target.ts';
 import type { SettleData } from './data.ts';
-import { confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { confirms, forPorts, kilograms, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
+/** What is recovered warms the tank by so much before the charge begins (estimate, as the simulator has it). */
+const TANK_WARMS_K = 3;
 const JOINED_MS = 3_000;
 const ABOVE_BAROMETER_PA = 5_000;
 const VEHICLE_VALVES = forPorts();
@@ -62,23 +66,46 @@ function weigh(data: SettleData, input: StageInput, weighed: Weighing): Step {
 function tankUnfit(input: StageInput, netKg: number): NoticeDraft | undefined {
   const { plan, equipment } = input;
   const { stages, ticket, settle } = plan;
-  const { fillLimitKg, reserveKg } = equipment.tank;
+  const { fillLimitKg } = equipment.tank;
   const roomKg = fillLimitKg - netKg;
-  const figures = (kg: number) => ({
-    net: netKg.toFixed(2),
-    limit: fillLimitKg.toFixed(2),
-    needed: kg.toFixed(2),
-  });
   const neededRoomKg = ticket.nominalChargeKg + settle.tankRoomKg;
   if (stages.includes('recover') && roomKg < neededRoomKg) {
-    return { code: 'tank-too-full', with: figures(neededRoomKg) };
+    return {
+      code: 'tank-too-full',
+      with: { net: kilograms(netKg), limit: kilograms(fillLimitKg), needed: kilograms(neededRoomKg) },
+    };
   }
-  const neededKg = ticket.nominalChargeKg + reserveKg;
-  if (stages.includes('charge') && netKg < neededKg) {
-    return { code: 'tank-too-empty', with: figures(neededKg) };
-  }
+  const short = stages.includes('charge') ? liquidShort(input, netKg) : undefined;
+  if (short !== undefined) return short;
   const airPa = sureTankExcessPa(input);
   return airPa > settle.tankAirPa ? { code: 'air-in-tank', with: { excess: kilopascals(airPa) } } : undefined;
+}
+
+/** The charge must leave its reserve of liquid in the tank, as warm as it will be by then. */
+function liquidShort(input: StageInput, netKg: number): NoticeDraft | undefined {
+  const { plan, equipment, seen } = input;
+  const { tankTemperatureK } = seen;
+  const warmestK =
+    tankTemperatureK === undefined
+      ? undefined
+      : Math.max(tankTemperatureK, seen.ambientK ?? tankTemperatureK) + TANK_WARMS_K;
+  const chargeKg = chargeTargetKg(input);
+  const missingKg = chargeKg + reserveNetKg(equipment.tank, warmestK, plan.curve) - netKg;
+  if (missingKg <= 0) return undefined;
+  const liquidKg = tankLiquidKg(
+    netKg,
+    equipment.tank,
+    warmestK ?? equipment.tank.temperatureLimitK,
+    plan.curve,
+  );
+  const figures = {
+    net: kilograms(netKg),
+    liquid: kilograms(liquidKg),
+    charge: kilograms(chargeKg),
+    reserve: kilograms(equipment.tank.reserveKg),
+    missing: kilograms(missingKg),
+  };
+  return { code: 'tank-too-empty', with: figures };
 }
 
 /** How far the tank surely stands above saturation: nothing but air does that in a tank at rest. */

@@ -93,6 +93,7 @@ export const allShut = (permitted: Commands): boolean =>
   VALVES.every((valve) => !permitted[valve].on) && !permitted.compressor.on && !permitted.vacuumPump.on;
 
 export const millilitres = (volumeM3: number): string => (volumeM3 * 1e6).toFixed(0);
+export const kilograms = (massKg: number): string => massKg.toFixed(2);
 export const grams = (massKg: number): string => (massKg * 1000).toFixed(0);
 export const kilopascals = (pressurePa: number): string => (pressurePa / 1000).toFixed(0);
 export const minutes = (ms: number): string => (ms / 60_000).toFixed(0);

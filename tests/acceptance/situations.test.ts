@@ -28,6 +28,12 @@ describe('before a valve opens', () => {
       code: 'tank-too-empty',
     },
     {
+      what: 'a hot tank that would keep a kilogram, but hardly any of it liquid',
+      tank: { contentKg: 1.75 },
+      weather: { ambientC: 35 },
+      code: 'tank-too-empty',
+    },
+    {
       what: 'a tank full of air above its liquid',
       tank: { contentKg: 8, airG: 60 },
       weather: WARM.weather,
@@ -52,6 +58,32 @@ describe('before a valve opens', () => {
     const job = await runScenario({ ...WARM, tank: { contentKg: 8, airG: 3 } });
     expect(job.outcome).toBe('completed');
     clean(job);
+  });
+});
+
+describe('the reserve of the dip tube', () => {
+  test.each([
+    { contentKg: 1.75, ambientC: 20 },
+    { contentKg: 2.2, ambientC: 35 },
+  ])('$contentKg kg at $ambientC °C do NOT stop a charge of 600 g', async ({ contentKg, ambientC }) => {
+    const job = await runScenario({ ...WARM, weather: { ambientC }, tank: { contentKg } });
+    expect(codes(job)).not.toContain('tank-too-empty');
+    expect(codes(job)).not.toContain('held-by-interlock');
+    expect(job.outcome).toBe('completed');
+    clean(job);
+  });
+
+  test('what is missing, and what to do, is told before a valve opens', async () => {
+    const job = await runScenario({ ...WARM, weather: { ambientC: 35 }, tank: { contentKg: 1.75 } });
+    const notice = job.notices.find(({ code }) => code === 'tank-too-empty')!;
+    const [net, liquid, charge, reserve, missing] = [...notice.text.matchAll(/(\d\.\d\d) kg/g)].map(
+      ([, kg]) => Number(kg),
+    ) as [number, number, number, number, number];
+    expect(net).toBeCloseTo(1.75, 1);
+    // A gram more in the tank is nearly a gram more of liquid: it takes the room of a little vapour.
+    expect(Math.abs(charge + reserve - liquid - missing)).toBeLessThan(0.07);
+    expect(missing).toBeGreaterThan(0.2);
+    expect(notice.remedy).toMatch(/fuller tank.*cylinder/);
   });
 });
 

@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest';
 import { InputError } from '../../app/cli/command.ts';
 import { fluidData, prepare } from '../../app/run/prepare.ts';
-import { equipmentFor, fillLimitKg } from '../../app/scenario/equipment.ts';
+import { equipmentFor, fillLimitKg, reserveKg } from '../../app/scenario/equipment.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
+import { reserveNetKg } from '../../controller/estimates/tank-liquid.ts';
 import type { SaturationCurve } from '../../controller/saturation.ts';
 
 const r134a = fluidData('R-134a');
@@ -50,6 +51,18 @@ test('a light refrigerant is limited by its liquid density, not by the older con
   };
   // 0.8 · 1206.7 · 0.4 = 386.1 and 0.95 · 1102.3 · 0.4 = 418.9 kg/m³.
   expect(fillLimitKg(0.01, light)).toBeCloseTo(3.861, 2);
+});
+
+test('the usual tank keeps the usual kilogram at 20 °C, 0.41 kg of it liquid, and more in the heat', () => {
+  const { tank: built } = equipmentFor({ profile: 'good' }, tank, r134a.curve);
+  expect(built.reserveKg).toBeCloseTo(0.409, 3);
+  expect(reserveNetKg(built, 293.15, r134a.curve)).toBeCloseTo(1, 9);
+  // 0.409 kg of liquid, and 21.25 L of vapour of 43.4 kg/m³ over it.
+  expect(reserveNetKg(built, 308.15, r134a.curve)).toBeCloseTo(1.332, 2);
+});
+
+test('a large tank, where a kilogram is vapour alone, keeps 0.4 kg of liquid', () => {
+  expect(reserveKg(0.06, r134a.curve)).toBe(0.4);
 });
 
 test('the scenario overrides the profile, key by key', () => {

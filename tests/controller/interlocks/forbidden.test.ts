@@ -78,9 +78,9 @@ const FORBIDDEN: readonly Forbidden[] = [
     is: (on, { bands }) => on('chargeValve') && bands.scale !== 'trusted',
   },
   {
-    name: 'charging from a tank below its reserve or of unknown mass',
+    name: 'charging from a tank that is short of liquid or may be',
     is: (on, { bands }) =>
-      on('chargeValve') && (bands.tankMass === 'below-reserve' || bands.tankMass === 'unknown'),
+      on('chargeValve') && (bands.tankLiquid === 'short' || bands.tankLiquid === 'unknown'),
   },
   { name: 'liquid into the low side', is: (on) => on('chargeValve') && on('lowSideValve') },
   {

@@ -14,14 +14,20 @@ import {
 } from '../../../controller/interlocks/memory.ts';
 import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
-import { EQUIPMENT } from '../support/machine.ts';
+import { EQUIPMENT, R134A } from '../support/machine.ts';
 import { none, readingsAt, type Values } from '../support/readings.ts';
 
 const MINIMUM_OFF_MS = 120_000;
 const seen = (nowMs: number, values: Values = {}, equipment = EQUIPMENT) =>
   see(readingsAt(nowMs, values), equipment, nowMs);
 const bands = (values: Values = {}, counts: number | undefined = 2_100_000, equipment = EQUIPMENT) =>
-  classify({ seen: seen(0, values, equipment), equipment, scaleTrust: 'trusted', scaleCounts: counts });
+  classify({
+    seen: seen(0, values, equipment),
+    equipment,
+    curve: R134A,
+    scaleTrust: 'trusted',
+    scaleCounts: counts,
+  });
 
 /** Commands held for a while, a scan each 100 ms. */
 function hold(
@@ -131,6 +137,7 @@ describe('Bands', () => {
     const stale = classify({
       seen: see(readingsAt(0), EQUIPMENT, 5_000),
       equipment: EQUIPMENT,
+      curve: R134A,
       scaleTrust: 'trusted',
       scaleCounts: 0,
     });
@@ -146,18 +153,45 @@ describe('Bands', () => {
     expect(bands({ manifoldPressurePa: 159_900 }).manifold).toBe('over-limit');
   });
 
-  test('the tank is full at its limit, and below its reserve at the reserve', () => {
-    const counts = (kg: number) => EQUIPMENT.scale.zeroCounts + kg * EQUIPMENT.scale.countsPerKg;
+  const counts = (kg: number) => EQUIPMENT.scale.zeroCounts + kg * EQUIPMENT.scale.countsPerKg;
+
+  test('the tank is full at its limit', () => {
     expect(bands({}, counts(17.28)).tankMass).toBe('full');
     expect(bands({}, counts(17.2)).tankMass).toBe('normal');
-    expect(bands({}, counts(1)).tankMass).toBe('below-reserve');
     const unread = classify({
       seen: seen(0),
       equipment: EQUIPMENT,
+      curve: R134A,
       scaleTrust: 'trusted',
       scaleCounts: undefined,
     });
-    expect([unread.tankMass, unread.scale]).toEqual(['unknown', 'doubtful']);
+    expect([unread.tankMass, unread.tankLiquid, unread.scale]).toEqual(['unknown', 'unknown', 'doubtful']);
+  });
+
+  describe('liquid over the dip tube, its reserve 1 kg', () => {
+    const liquid = (kg: number, tankTemperatureK: number | ReturnType<typeof none>) =>
+      bands({ tankTemperatureK }, counts(kg)).tankLiquid;
+
+    test('is enough with 1.58 kg in the tank at 20 °C (0.58 kg of vapour), and NOT with less', () => {
+      expect(liquid(1.59, 293.15)).toBe('enough');
+      expect(liquid(1.57, 293.15)).toBe('short');
+    });
+
+    test('is NOT enough at 40 °C, where 0.5 kg more is vapour', () => {
+      expect(liquid(1.59, 313.15)).toBe('short');
+      expect(liquid(2.05, 313.15)).toBe('enough');
+    });
+
+    test('is never enough with the reserve alone, however cold: the tank will warm', () => {
+      for (const celsius of [-40, -20, 0, 20, 60]) expect(liquid(1, celsius + 273.15)).toBe('short');
+      expect(liquid(1.57, 253.15)).toBe('short');
+    });
+
+    test('is unknown without a temperature, unless there is enough for the hottest tank allowed', () => {
+      expect(liquid(2, none('open-circuit'))).toBe('unknown');
+      expect(liquid(1, none('open-circuit'))).toBe('unknown');
+      expect(liquid(8, none('open-circuit'))).toBe('enough');
+    });
   });
 
   test('tank pressure is high at nine tenths of the cut-out, when its sensor reads that far', () => {

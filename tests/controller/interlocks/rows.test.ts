@@ -151,7 +151,14 @@ const CASES: readonly Case[] = [
     row: 'IL-08',
     title: 'a nearly empty tank is not heated',
     wants: ['tankHeater'],
-    bands: { tankMass: 'below-reserve' },
+    bands: { tankLiquid: 'short' },
+    falls: ['tankHeater'],
+  },
+  {
+    row: 'IL-08',
+    title: 'a tank that nobody knows the liquid of is not heated',
+    wants: ['tankHeater'],
+    bands: { tankLiquid: 'unknown' },
     falls: ['tankHeater'],
   },
   {
@@ -271,16 +278,16 @@ const CASES: readonly Case[] = [
   },
   {
     row: 'IL-21',
-    title: 'nothing is charged below the dip tube',
+    title: 'nothing is charged without liquid over the dip tube',
     wants: CHARGE,
-    bands: { tankMass: 'below-reserve' },
+    bands: { tankLiquid: 'short' },
     falls: ['chargeValve'],
   },
   {
     row: 'IL-21',
-    title: 'nothing is charged from a tank of unknown mass',
+    title: 'nothing is charged from a tank that nobody knows the liquid of',
     wants: CHARGE,
-    bands: { tankMass: 'unknown' },
+    bands: { tankLiquid: 'unknown' },
     falls: ['chargeValve'],
   },
   {
@@ -482,9 +489,15 @@ describe('Negative twins: what is safe is NOT forbidden', () => {
     { row: 'IL-01 to IL-06, IL-15 to IL-18', title: 'recovery at working pressure runs', wants: RECOVER },
     {
       row: 'IL-07',
-      title: 'a tank below its reserve may be filled',
+      title: 'a tank without liquid may be filled',
       wants: RECOVER,
-      bands: { tankMass: 'below-reserve' },
+      bands: { tankLiquid: 'short' },
+    },
+    {
+      row: 'IL-07',
+      title: 'and so may one whose liquid nobody knows, as long as its mass is known',
+      wants: RECOVER,
+      bands: { tankLiquid: 'unknown', tankTemperature: 'unknown' },
     },
     { row: 'IL-08', title: 'a cool tank of known mass may be heated', wants: ['tankHeater'] },
     {
@@ -619,7 +632,13 @@ describe('What a row reads', () => {
         const { forbids } = row.judge({
           on: Object.fromEntries(OUTPUTS.map((output) => [output, word])) as never,
           brief: Object.fromEntries(OUTPUTS.map((output) => [output, false])) as never,
-          bands: { ...CALM_BANDS, manifold: 'unknown', tankMass: 'unknown', scale: 'doubtful' },
+          bands: {
+            ...CALM_BANDS,
+            manifold: 'unknown',
+            tankMass: 'unknown',
+            tankLiquid: 'unknown',
+            scale: 'doubtful',
+          },
           memory: { ...CALM_MEMORY, trip: 'latched', clock: 'jumped', pump: 'off' },
           fitting: ALL_FITTED,
         });

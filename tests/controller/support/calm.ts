@@ -10,6 +10,7 @@ export const CALM_BANDS: Bands = {
   flammability: 'none',
   tankPressure: 'normal',
   tankMass: 'normal',
+  tankLiquid: 'enough',
   tankTemperature: 'normal',
   scale: 'trusted',
   manifold: 'low',
