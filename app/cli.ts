@@ -2,8 +2,13 @@
 import { chart } from './cli/chart.ts';
 import { dispatch } from './cli/dispatch.ts';
 import { faults } from './cli/faults.ts';
+import { hand } from './cli/hand.ts';
 import { properties } from './cli/properties.ts';
 import { run } from './cli/run.ts';
 import { processTerminal } from './cli/terminal.ts';
 
-process.exitCode = await dispatch([run, faults, properties, chart], process.argv.slice(2), processTerminal());
+process.exitCode = await dispatch(
+  [run, hand, faults, properties, chart],
+  process.argv.slice(2),
+  processTerminal(),
+);

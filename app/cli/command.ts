@@ -14,6 +14,17 @@ export interface Terminal {
   readonly columns?: number | undefined;
   /** Calls the listener when the person at the terminal presses Ctrl-C; answers how to stop listening. */
   onInterrupt?(listener: () => void): () => void;
+  /** Talks with the person at the terminal; absent when there is none. */
+  converse?(beatMs: number): Conversation;
+}
+
+/** A person at the keyboard: the lines as they are typed, and nothing every so often while none is. */
+export interface Conversation extends AsyncIterable<string | undefined> {
+  /** Keeps these figures on the screen, above what is being typed. */
+  show(status: readonly string[]): void;
+  /** Lasting text with its line end, above all that. */
+  print(text: string): void;
+  close(): void;
 }
 
 export interface CliCommand {

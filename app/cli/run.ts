@@ -7,11 +7,10 @@ import { fluidData, prepare } from '../run/prepare.ts';
 import { printedRecord } from '../run/printed.ts';
 import { runSession } from '../run/session.ts';
 import { tracer } from '../run/trace.ts';
-import demo from '../scenario/demo.json' with { type: 'json' };
-import { readScenario, type Scenario, toScenario } from '../scenario/scenario.ts';
-import { UNIT_SYSTEMS, type UnitSystem, unitsFor } from '../units.ts';
+import { type UnitSystem, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
-import { type CliCommand, InputError, RunBroken, type Terminal } from './command.ts';
+import { type BenchArguments, broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
+import type { CliCommand, Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { LiveView } from './live.ts';
 import { TraceFile } from './trace-file.ts';
@@ -35,59 +34,25 @@ const OPTIONS = {
   units: { type: 'string' },
 } as const;
 
-type RunArguments = {
-  readonly path: string | undefined;
-  readonly seed: number | undefined;
+type RunArguments = BenchArguments & {
   readonly json: boolean;
   readonly trace: string | undefined;
   readonly units: UnitSystem;
 };
 
-const HIGHEST_SEED = 0xffffffff;
-
-function seedFrom(text: string): number {
-  const seed = Number(text);
-  if (!/^\d+$/.test(text) || seed > HIGHEST_SEED)
-    throw new InputError(`--seed must be a whole number from 0 to ${HIGHEST_SEED}, not '${text}'`);
-  return seed;
-}
-
-function unitSystemFrom(text: string): UnitSystem {
-  const system = UNIT_SYSTEMS.find((name) => name === text);
-  if (system === undefined)
-    throw new InputError(`--units must be ${UNIT_SYSTEMS.join(' or ')}, not '${text}'`);
-  return system;
-}
-
 function readArguments(args: readonly string[]): RunArguments {
   const { values, positionals } = splitArguments(args, OPTIONS, 1);
-  const seed = values.get('seed');
-  const units = values.get('units');
   return {
     path: positionals[0],
-    seed: seed === undefined ? undefined : seedFrom(seed),
+    seed: seedFrom(values.get('seed')),
     json: values.has('json'),
     trace: values.get('trace'),
-    units: units === undefined ? 'si' : unitSystemFrom(units),
-  };
-}
-
-function scenarioFor({ path, seed }: RunArguments): { scenario: Scenario; source: string } {
-  const scenario = path === undefined ? toScenario(demo, 'the demo') : readScenario(path);
-  return {
-    scenario: seed === undefined ? scenario : { ...scenario, seed },
-    source: path ?? 'the demo',
+    units: unitSystemFrom(values.get('units')),
   };
 }
 
 const wallClockMs = (): number => performance.now();
 const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
-
-const broken = (error: StateOutOfRange, { vehicle }: Scenario, source: string): RunBroken =>
-  new RunBroken(
-    `${source}: the simulation has left the range where the properties of ${vehicle.refrigerant} hold: ` +
-      `${error.message}; check masses, volumes and temperatures of the scenario`,
-  );
 
 async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
   const given = readArguments(args);

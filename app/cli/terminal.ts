@@ -2,6 +2,7 @@
 import { writeSync } from 'node:fs';
 import { createInterface } from 'node:readline';
 import type { Terminal } from './command.ts';
+import { converse } from './conversation.ts';
 import { EXIT } from './exit.ts';
 
 /** A reader that goes away (`coldbench … | head`) ends the process quietly; a full disk ends it with one line. */
@@ -44,5 +45,6 @@ export function processTerminal(): Terminal {
     interactive: process.stdout.isTTY === true,
     columns: process.stdout.isTTY === true ? process.stdout.columns : undefined,
     onInterrupt: listenForInterrupt,
+    ...(process.stdin.isTTY === true && process.stdout.isTTY === true ? { converse } : {}),
   };
 }

@@ -1,6 +1,6 @@
 // The document that `run --json` prints: grams, seconds and fixed key names. What was not measured is absent.
 
-import type { Blocker } from '../../controller/notice.ts';
+import type { Blocker, Notice } from '../../controller/notice.ts';
 import type { JobResult } from '../../controller/result.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import type { Truth } from '../../sim/spec.ts';
@@ -69,7 +69,7 @@ export type RunDocument = {
 };
 
 /** Grams of refrigerant, air and water; oil stands apart, so that the places of refrigerant can be summed. */
-type TruthDocument = {
+export type TruthDocument = {
   readonly [K in Exclude<keyof Truth, 'vehicleOilKg'> as K extends `${infer N}Kg` ? `${N}G` : never]: number;
 };
 
@@ -87,18 +87,22 @@ export type RunFacts = {
 };
 
 /** Nine figures: a microgram of a kilogram, and no tail of binary digits. */
-const rounded = (value: number): number => Number(value.toPrecision(9));
-const grams = (massKg: number): number => rounded(massKg * 1000);
-const seconds = (timeMs: number): number => rounded(timeMs / 1000);
+export const rounded = (value: number): number => Number(value.toPrecision(9));
+export const grams = (massKg: number): number => rounded(massKg * 1000);
+export const seconds = (timeMs: number): number => rounded(timeMs / 1000);
 
 type Given<T, K extends string> = { readonly [N in K]?: T };
 
 /** `{[key]: convert(value)}`, or nothing when there is no value. */
-function given<T, K extends string, R>(key: K, value: T | undefined, convert: (value: T) => R): Given<R, K> {
+export function given<T, K extends string, R>(
+  key: K,
+  value: T | undefined,
+  convert: (value: T) => R,
+): Given<R, K> {
   return (value === undefined ? {} : { [key]: convert(value) }) as Given<R, K>;
 }
 
-function truthDocument(truth: Truth): TruthDocument {
+export function truthDocument(truth: Truth): TruthDocument {
   return {
     initialG: grams(truth.initialKg),
     vehicleRefrigerantG: grams(truth.vehicleRefrigerantKg),
@@ -154,7 +158,7 @@ function testsOf({
 }
 
 const millilitres = (volumeM3: number): number => rounded(volumeM3 * 1e6);
-const celsius = (temperatureK: number): number => rounded(toCelsius(temperatureK));
+export const celsius = (temperatureK: number): number => rounded(toCelsius(temperatureK));
 
 function oilAndEngineOf({ oil, performance }: JobResult): Pick<RunDocument, 'oil' | 'performance'> {
   return {
@@ -188,7 +192,10 @@ function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<RunDocument
   };
 }
 
-function faultsOf(histories: readonly FaultHistory[]): Pick<RunDocument, 'faults'> {
+export const noticesOf = (notices: readonly Notice[]): RunDocument['notices'] =>
+  notices.map(({ code, text, remedy, atMs }) => ({ code, text, remedy, atS: seconds(atMs) }));
+
+export function faultsOf(histories: readonly FaultHistory[]): Pick<RunDocument, 'faults'> {
   if (histories.length === 0) return {};
   const faults = histories.map(({ planned, onAtMs, offAtMs }) => ({
     ...planned.fault,
@@ -211,12 +218,7 @@ export function runDocument(facts: RunFacts): RunDocument {
     masses: result === undefined ? {} : massesOf(result),
     ...(result === undefined ? {} : { ...testsOf(result), ...oilAndEngineOf(result) }),
     ...lossOf(facts.ticket, result),
-    notices: (result?.notices ?? []).map(({ code, text, remedy, atMs }) => ({
-      code,
-      text,
-      remedy,
-      atS: seconds(atMs),
-    })),
+    notices: noticesOf(result?.notices ?? []),
     blockers: facts.blockers,
     ...faultsOf(facts.faults),
     truth: truthDocument(facts.truth),

@@ -199,7 +199,7 @@ function noticeLines({ notices }: JobResult): string[] {
   });
 }
 
-const CAUTIONS = [
+export const CAUTIONS = [
   'This was a simulation. Coldbench is not certified service equipment. Work on vehicles is for licensed people, and',
   'local codes come first. Liquid refrigerant burns by cold; tanks and hoses hold pressure; A2L refrigerants such as',
   'R-1234yf are flammable; electric compressors run on high voltage.',
@@ -214,7 +214,7 @@ function flammabilityLines({ ticket }: Scenario, units: Units): string[] {
   return [`${charge} can bring ${air(1)} of air to its flammable limit, ${air(0.25)} to a quarter of it.`];
 }
 
-function truthLines(truth: Truth, units: Units): string[] {
+export function truthLines(truth: Truth, units: Units): string[] {
   const places: readonly (readonly [string, number])[] = [
     ['vehicle', truth.vehicleRefrigerantKg],
     ['hoses', truth.hoseRefrigerantKg],
@@ -248,7 +248,7 @@ function faultText({ planned, onAtMs, offAtMs }: FaultHistory): string {
   return `${name} was never switched on: the job ended before ${moment}`;
 }
 
-const faultLines = (histories: readonly FaultHistory[]): string[] =>
+export const faultLines = (histories: readonly FaultHistory[]): string[] =>
   histories.flatMap((history, index) => entry(index === 0 ? 'Faults' : '', faultText(history)));
 
 function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment, units: Units): string[] {

@@ -8,7 +8,7 @@ import { toScenario } from '../../app/scenario/scenario.ts';
 const built = new Map<string, FluidData>();
 
 /** Tables are the same for every job. */
-function rememberedFluid(refrigerant: string): FluidData {
+export function rememberedFluid(refrigerant: string): FluidData {
   const fluid = built.get(refrigerant) ?? fluidData(refrigerant);
   built.set(refrigerant, fluid);
   return fluid;

@@ -1,0 +1,179 @@
+// The desk of work by hand: obeys one line after the other and keeps what came of each.
+import type { Reason } from '../../controller/interlocks/reason.ts';
+import type { OperatorEvent } from '../../controller/operator.ts';
+import { progress } from '../../controller/progress.ts';
+import type { HandEntry } from '../../controller/wishes.ts';
+import type { HandAction } from '../../sim/spec.ts';
+import { HandBench } from '../run/by-hand.ts';
+import {
+  type HandFacts,
+  type LineDocument,
+  type LookDocument,
+  lookDocument,
+  reasonDocument,
+} from '../run/hand-document.ts';
+import type { Observer, ScanSeen } from '../run/loop.ts';
+import type { Session } from '../run/prepare.ts';
+import { clock, type Units } from '../units.ts';
+import { type HandLine, LINES_HELP } from './hand-lines.ts';
+import { entryText, inLines, statusParts, whyText } from './hand-words.ts';
+
+const ACTION_TEXTS: { readonly [A in HandAction]: string } = {
+  'connect-hoses': 'both hoses are on the vehicle, both couplers open',
+  'close-couplers': 'both couplers are closed, the hoses still on',
+  'close-high-coupler': 'the high-side coupler is closed',
+  'disconnect-hoses': 'both hoses are off the vehicle',
+  'start-engine': 'the engine runs, the air conditioning at its coldest',
+  'stop-engine': 'the engine stands still',
+};
+
+/** Of the time before each text. */
+const INDENT = ' '.repeat(10);
+const WIDTH = 100;
+
+type Answer = Omit<LineDocument, 'atS' | 'line'>;
+
+const DONE: Answer = { answer: 'done' };
+const withReasons = (answer: Answer['answer'], reasons: readonly Reason[]): Answer =>
+  reasons.length === 0 ? { answer } : { answer, reasons: reasons.map(reasonDocument) };
+
+export class HandDesk {
+  readonly #bench: HandBench;
+  readonly #units: Units;
+  readonly #print: (text: string) => void;
+  readonly #lines: LineDocument[] = [];
+  readonly #looks: LookDocument[] = [];
+  #entries: HandEntry[] = [];
+  #startKg: number | undefined;
+
+  /** @param print takes lasting text with its line end. */
+  constructor(session: Session, observers: readonly Observer[], units: Units, print: (text: string) => void) {
+    this.#units = units;
+    this.#print = print;
+    this.#bench = new HandBench(session, [...observers, (seen) => this.#look(seen)]);
+    this.#bench.say({ type: 'by-hand-begun' });
+    this.#startKg = progress(this.#bench.state, this.#bench.nowMs).figures.tankNetKg;
+  }
+
+  get powerLost(): boolean {
+    return this.#bench.powerLost;
+  }
+
+  /** For the line that is redrawn. */
+  get status(): readonly string[] {
+    return [clock(this.#bench.nowMs), ...this.#figures()];
+  }
+
+  #figures(): readonly string[] {
+    const { state, nowMs } = this.#bench;
+    return statusParts(state, nowMs, this.#startKg, this.#units);
+  }
+
+  pass(ms: number): void {
+    this.#bench.passTo(this.#bench.nowMs + ms);
+  }
+
+  /** @param text as it was written, for the document. */
+  obey(line: HandLine, text: string): void {
+    const atS = this.#bench.nowMs / 1000;
+    this.#entries = [];
+    this.#lines.push({ atS, line: text, ...this.#answer(line) });
+  }
+
+  /** A line that could not be read moves nothing and is kept with its remedy. */
+  notUnderstood(text: string, remedy: string): void {
+    this.#lines.push({ atS: this.#bench.nowMs / 1000, line: text, answer: 'not-understood', remedy });
+  }
+
+  /** Everything off and handed back. */
+  end(interrupted: boolean): HandFacts {
+    const { state, powerLost } = this.#bench;
+    const stopped = interrupted || powerLost || state.memory.trip !== undefined;
+    this.#bench.putAway();
+    return {
+      outcome: stopped ? 'stopped' : 'completed',
+      lines: this.#lines,
+      looks: this.#looks,
+      state: this.#bench.state,
+      faults: this.#bench.faults,
+      truth: this.#bench.truth(),
+      simulatedMs: this.#bench.nowMs,
+    };
+  }
+
+  #answer(line: HandLine): Answer {
+    switch (line.kind) {
+      case 'switch':
+        return this.#switch(line);
+      case 'operate':
+        this.#bench.operate(line.action);
+        this.#tell(ACTION_TEXTS[line.action]);
+        return DONE;
+      case 'wait':
+        this.pass(line.ms);
+        return this.#showStatus();
+      case 'status':
+        return this.#showStatus();
+      case 'why':
+        return this.#why(line.output);
+      case 'stop':
+        return this.#say({ type: 'all-wished-off' });
+      case 'begin':
+        return this.#say({ type: 'by-hand-begun' });
+      case 'reset':
+        this.#say({ type: 'reset' });
+        return this.#say({ type: 'by-hand-begun' });
+      case 'help':
+        this.#print(LINES_HELP);
+        return DONE;
+      case 'quit':
+        return DONE;
+    }
+  }
+
+  #say(event: OperatorEvent): Answer {
+    this.#bench.say(event);
+    const refused = this.#entries.find(({ result }) => result === 'refused');
+    return refused === undefined ? DONE : withReasons('refused', refused.reason ? [refused.reason] : []);
+  }
+
+  #switch({ output, on, offAfterMs }: Extract<HandLine, { kind: 'switch' }>): Answer {
+    const time = offAfterMs === undefined ? {} : { offAfterMs };
+    this.#bench.say({ type: 'wished', output, on, ...time });
+    const entry = this.#entries.find((one) => one.output === output && one.deed === (on ? 'on' : 'off'));
+    if (entry?.result === 'permitted') return { answer: 'permitted' };
+    if (entry?.result === 'done') return DONE;
+    return withReasons('refused', entry?.reason === undefined ? [] : [entry.reason]);
+  }
+
+  #why(output: Extract<HandLine, { kind: 'why' }>['output']): Answer {
+    const { byHand, judged } = this.#bench.state;
+    const reasons = this.#bench.whyNot(output);
+    this.#tell(whyText(output, judged?.permitted[output].on === true, reasons));
+    const fallen = byHand?.fallen.find((one) => one.output === output);
+    if (fallen !== undefined)
+      this.#tell(`${output} was taken away at ${clock(fallen.atMs)} by ${fallen.reason.row}`);
+    return withReasons(reasons.length === 0 ? 'permitted' : 'refused', reasons);
+  }
+
+  #showStatus(): Answer {
+    const { state, nowMs } = this.#bench;
+    this.#looks.push(lookDocument(state, nowMs));
+    this.#tell(inLines(this.#figures(), WIDTH).join(`\n${INDENT}`));
+    return DONE;
+  }
+
+  #look({ nowMs, notices, handEntries }: ScanSeen): void {
+    this.#entries.push(...handEntries);
+    for (const { severity, text, remedy } of notices)
+      this.#tell(`${severity === 'information' ? '' : `${severity}: `}${text} → ${remedy}`, nowMs);
+    for (const entry of handEntries) {
+      const text = entryText(entry, this.#bench.state);
+      if (text !== undefined) this.#tell(text, nowMs);
+    }
+  }
+
+  #tell(text: string, atMs = this.#bench.nowMs): void {
+    this.#print(`${clock(atMs).padStart(8)}  ${text}\n`);
+  }
+}

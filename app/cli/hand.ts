@@ -1,0 +1,218 @@
+// `coldbench hand`: the simulated bench worked by hand, from a keyboard, a pipe or a script.
+import { readFileSync } from 'node:fs';
+import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
+import { Pace } from '../run/by-hand.ts';
+import { type HandFacts, handDocument } from '../run/hand-document.ts';
+import type { Observer } from '../run/loop.ts';
+import { fluidData, prepare } from '../run/prepare.ts';
+import { CAUTIONS, faultLines, truthLines } from '../run/printed.ts';
+import { tracer } from '../run/trace.ts';
+import { type UnitSystem, type Units, unitsFor } from '../units.ts';
+import { splitArguments } from './arguments.ts';
+import { type BenchArguments, broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
+import { type CliCommand, type Conversation, InputError, type Terminal } from './command.ts';
+import { EXIT } from './exit.ts';
+import { HandDesk } from './hand-desk.ts';
+import { handLine, LINES_HELP } from './hand-lines.ts';
+import { TraceFile } from './trace-file.ts';
+
+const HELP = `Usage: coldbench hand [SCENARIO.json] [--seed N] [--script FILE] [--speed X] [--json]
+                      [--trace FILE.csv] [--units us|si]
+
+Works the simulated bench by hand: each line is one deed, and the interlocks of a job permit or refuse it with the
+reason. Without a scenario it is the machine and vehicle of the demo.
+
+  --seed N       draw the machine and its noise from this seed instead of the scenario's (0 to 4294967295)
+  --script FILE  take the lines from this file; they are all checked before the first one is obeyed
+  --speed X      at a terminal: simulated seconds in a second, 0.1 to 1000 (default 1)
+  --json         print one JSON document of what happened instead of the text, and nothing else
+  --trace FILE   write a CSV row for every simulated second and for everything done by hand
+  --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
+
+At a terminal time goes on while you type. From a script or a pipe it moves by the lines alone, a tenth of a second
+each and as long as 'wait' says, so the same lines and seed give the same result. At the end everything is off.
+
+${LINES_HELP}
+Exit status: 0 completed, 1 ended by a trip, a power failure or an interrupted script, 2 bad input.
+`;
+
+const OPTIONS = {
+  seed: { type: 'string' },
+  script: { type: 'string' },
+  speed: { type: 'string' },
+  json: { type: 'boolean' },
+  trace: { type: 'string' },
+  units: { type: 'string' },
+} as const;
+
+type HandArguments = BenchArguments & {
+  readonly script: string | undefined;
+  readonly speed: number;
+  readonly json: boolean;
+  readonly trace: string | undefined;
+  readonly units: UnitSystem;
+};
+
+const SLOWEST = 0.1;
+const FASTEST = 1_000;
+
+function speedFrom(text: string | undefined): number {
+  const speed = Number(text ?? 1);
+  if (!(speed >= SLOWEST && speed <= FASTEST))
+    throw new InputError(`--speed must be a number from ${SLOWEST} to ${FASTEST}, not '${text}'`);
+  return speed;
+}
+
+function readArguments(args: readonly string[]): HandArguments {
+  const { values, positionals } = splitArguments(args, OPTIONS, 1);
+  return {
+    path: positionals[0],
+    seed: seedFrom(values.get('seed')),
+    script: values.get('script'),
+    speed: speedFrom(values.get('speed')),
+    json: values.has('json'),
+    trace: values.get('trace'),
+    units: unitSystemFrom(values.get('units')),
+  };
+}
+
+/** @throws InputError for a file that cannot be read, and for the first line that cannot be. */
+function scriptLines(path: string): readonly string[] {
+  let text: string;
+  try {
+    text = readFileSync(path, 'utf8');
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new InputError(`cannot read the script ${path}: ${reason}; give --script another file`);
+  }
+  const lines = text.split(/\r?\n/);
+  for (const [index, line] of lines.entries()) {
+    try {
+      handLine(line);
+    } catch (error) {
+      throw error instanceof InputError ? new InputError(`${path}:${index + 1}: ${error.message}`) : error;
+    }
+  }
+  return lines;
+}
+
+type Ending = { readonly interrupted: boolean; readonly misread: boolean };
+
+/** One line after the other; time moves by the lines alone. */
+async function obeyLines(
+  desk: HandDesk,
+  lines: AsyncIterable<string> | Iterable<string>,
+  terminal: Terminal,
+  echo: (line: string) => void,
+): Promise<Ending> {
+  let interrupted = false;
+  let interrupt = () => {};
+  const pressed = new Promise<undefined>((resolve) => {
+    interrupt = () => {
+      interrupted = true;
+      resolve(undefined);
+    };
+  });
+  const stopListening = terminal.onInterrupt?.(interrupt);
+  let misread = false;
+  let number = 0;
+  try {
+    const source = asyncLines(lines);
+    for (;;) {
+      const next = await Promise.race([source.next(), pressed]);
+      if (interrupted || next === undefined || next.done === true || desk.powerLost) break;
+      number += 1;
+      try {
+        const line = handLine(next.value);
+        if (line === undefined) continue;
+        echo(next.value.trim());
+        desk.obey(line, next.value.trim());
+        if (line.kind === 'quit') break;
+      } catch (error) {
+        if (!(error instanceof InputError)) throw error;
+        misread = true;
+        desk.notUnderstood(next.value.trim(), error.message);
+        terminal.err(`coldbench: line ${number}: ${error.message}\n`);
+      }
+    }
+  } finally {
+    stopListening?.();
+  }
+  return { interrupted, misread };
+}
+
+async function* asyncLines(lines: AsyncIterable<string> | Iterable<string>): AsyncGenerator<string> {
+  yield* lines;
+}
+
+/** Time goes on while nothing is typed, and a line that was not understood costs nothing. */
+async function talk(desk: HandDesk, conversation: Conversation, pace: Pace): Promise<void> {
+  for await (const text of conversation) {
+    desk.pass(pace.dueMs());
+    if (desk.powerLost) return;
+    try {
+      const line = text === undefined ? undefined : handLine(text);
+      if (line !== undefined && text !== undefined) desk.obey(line, text.trim());
+      if (line?.kind === 'quit') return;
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      desk.notUnderstood(text ?? '', error.message);
+      conversation.print(`          ${error.message}\n`);
+    }
+    conversation.show(desk.status);
+  }
+}
+
+const BEAT_MS = 250;
+const wallClockMs = (): number => performance.now();
+
+function closingText({ truth, faults, outcome }: HandFacts, units: Units): string {
+  return [
+    '',
+    ...(outcome === 'stopped' ? ['Stopped: a trip, a failure of the power or Ctrl-C ended the work.'] : []),
+    ...faultLines(faults),
+    ...truthLines(truth, units),
+    ...CAUTIONS,
+    '',
+  ].join('\n');
+}
+
+async function workByHand(args: readonly string[], terminal: Terminal): Promise<number> {
+  const given = readArguments(args);
+  const script = given.script === undefined ? undefined : scriptLines(given.script);
+  const { scenario, source } = scenarioFor(given);
+  const session = prepare(scenario, source, fluidData, wallClockMs);
+  const trace = given.trace === undefined ? undefined : new TraceFile(given.trace, given.path);
+  const observers: Observer[] = trace === undefined ? [] : [tracer((text) => trace.write(text))];
+  const units = unitsFor(given.units, scenario.weather.barometerPa);
+  const conversation = script === undefined && !given.json ? terminal.converse?.(BEAT_MS) : undefined;
+  const print = given.json
+    ? () => {}
+    : conversation === undefined
+      ? (text: string) => terminal.out(text)
+      : (text: string) => conversation.print(text);
+  try {
+    const desk = new HandDesk(session, observers, units, print);
+    let ending: Ending = { interrupted: false, misread: false };
+    if (conversation !== undefined) await talk(desk, conversation, new Pace(wallClockMs, given.speed));
+    else ending = await obeyLines(desk, script ?? terminal.lines(), terminal, (line) => print(`> ${line}\n`));
+    conversation?.close();
+    const facts = desk.end(ending.interrupted);
+    if (given.json) terminal.out(`${JSON.stringify(handDocument(facts), undefined, 2)}\n`);
+    else terminal.out(closingText(facts, units));
+    if (ending.misread) return EXIT.badInput;
+    return facts.outcome === 'completed' ? EXIT.completed : EXIT.stopped;
+  } catch (error) {
+    throw error instanceof StateOutOfRange ? broken(error, scenario, source) : error;
+  } finally {
+    conversation?.close();
+    trace?.close();
+  }
+}
+
+export const hand: CliCommand = {
+  name: 'hand',
+  summary: 'work the simulated bench by hand: single valves and drives, behind the interlocks',
+  help: HELP,
+  run: workByHand,
+};

@@ -1,0 +1,126 @@
+// A bench worked by hand: time goes on scan by scan, the operator's wishes go through the one scan loop.
+import { whyNot } from '../../controller/by-hand.ts';
+import type { Reason } from '../../controller/interlocks/reason.ts';
+import type { OperatorEvent } from '../../controller/operator.ts';
+import { planByHand } from '../../controller/plan.ts';
+import { openJob } from '../../controller/scan.ts';
+import type { Output } from '../../controller/signals.ts';
+import type { ControllerState } from '../../controller/state.ts';
+import type { HandAction, Truth } from '../../sim/spec.ts';
+import { type FaultHistory, FaultSchedule } from './faults.ts';
+import { type Observer, SCAN_MS, ScanLoop } from './loop.ts';
+import type { Session } from './prepare.ts';
+
+/** Nobody answers prompts: there is no job that asks. */
+const NOBODY = { respond: () => [] };
+/** Until every valve has shut and what was in flight has come to rest. */
+const PUT_AWAY_MS = 5_000;
+
+export class HandBench {
+  readonly #session: Session;
+  readonly #loop: ScanLoop;
+  readonly #schedule: FaultSchedule;
+  #nextMs: number;
+  #powerLost = false;
+
+  constructor(session: Session, observers: readonly Observer[]) {
+    const { scenario, equipment, bench, curve } = session;
+    this.#session = session;
+    this.#nextMs = bench.nowMs();
+    this.#schedule = new FaultSchedule(scenario.faults, (fault, on) => {
+      bench.switchFault(fault, on);
+      if (fault.fault === 'power-lost') this.#powerLost = true;
+    });
+    const state = openJob(planByHand(scenario.ticket, curve), equipment, bench.nowMs());
+    this.#loop = new ScanLoop({ rig: bench, state, operator: NOBODY, observers });
+    this.#schedule.look(bench.nowMs(), state.visits);
+  }
+
+  get state(): ControllerState {
+    return this.#loop.state;
+  }
+
+  get nowMs(): number {
+    return this.#session.bench.nowMs();
+  }
+
+  /** The controller has no power: nobody scans any more, and every output is off. */
+  get powerLost(): boolean {
+    return this.#powerLost;
+  }
+
+  get faults(): readonly FaultHistory[] {
+    return this.#schedule.histories;
+  }
+
+  /** Hands over what the operator does and lets one scan pass; two where an output has to go off in between. */
+  say(...events: readonly OperatorEvent[]): void {
+    for (const event of events) this.#loop.send(event);
+    this.#scan();
+    if ((this.state.byHand?.next.length ?? 0) > 0) this.#scan();
+  }
+
+  /** A hand on the plant. The engine is said as well as done: the interlocks go by the operator's word. */
+  operate(action: HandAction): void {
+    this.#session.bench.operate(action);
+    if (action === 'start-engine' || action === 'stop-engine')
+      this.say({ type: 'confirmed', prompt: action });
+    else this.#scan();
+  }
+
+  /** Scans until this time; ends early when the power fails. */
+  passTo(timeMs: number): void {
+    while (this.#nextMs <= timeMs && !this.#powerLost) this.#scan();
+  }
+
+  /** Why an output would be refused if it were wished now; empty when it would be permitted. */
+  whyNot(output: Output): readonly Reason[] {
+    return whyNot(this.state, output, this.nowMs);
+  }
+
+  /** Everything off, handed back, and the valves given time to shut. */
+  putAway(): void {
+    if (this.state.byHand !== undefined) this.say({ type: 'by-hand-ended' });
+    this.passTo(this.nowMs + PUT_AWAY_MS);
+    if (this.#powerLost) this.#session.bench.advanceTo(this.nowMs + PUT_AWAY_MS);
+  }
+
+  truth(): Truth {
+    return this.#session.bench.truth();
+  }
+
+  #scan(): void {
+    if (this.#powerLost) return;
+    const { bench } = this.#session;
+    bench.advanceTo(this.#nextMs);
+    this.#loop.turn(this.#nextMs);
+    this.#schedule.look(this.#nextMs, this.state.visits);
+    this.#nextMs += SCAN_MS;
+  }
+}
+
+/** Simulated time that follows a wall clock. A computer that slept does not make it jump. */
+export class Pace {
+  readonly #wallClockMs: () => number;
+  readonly #speed: number;
+  #wallMs: number;
+  #owedMs = 0;
+
+  constructor(wallClockMs: () => number, speed: number) {
+    this.#wallClockMs = wallClockMs;
+    this.#speed = speed;
+    this.#wallMs = wallClockMs();
+  }
+
+  /** How much simulated time is due since the last call, in whole scans. */
+  dueMs(): number {
+    const wallMs = this.#wallClockMs();
+    this.#owedMs += this.#speed * Math.min(Math.max(wallMs - this.#wallMs, 0), LONGEST_GAP_MS);
+    this.#wallMs = wallMs;
+    const dueMs = Math.floor(this.#owedMs / SCAN_MS) * SCAN_MS;
+    this.#owedMs -= dueMs;
+    return dueMs;
+  }
+}
+
+const LONGEST_GAP_MS = 1_000;
