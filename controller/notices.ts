@@ -160,6 +160,12 @@ const WORDINGS = {
     text: "The charge stalls at {charged} g and the hose stands far below the tank's pressure: nothing comes out of the tank.",
     remedy: "Open the tank's liquid valve; check the charge valve and its filter.",
   },
+  'charge-stalled-dip-tube': {
+    severity: 'advice',
+    text: 'The charge has slowed to a trickle at {charged} g, and by weight and temperature the tank has only {liquid} kg of liquid left: its dip tube is probably uncovered and draws vapour. The machine takes what still flows, and gives up after {minutes} min without any.',
+    remedy:
+      "Put in a fuller tank of the same refrigerant, or fill this one from a cylinder, and check the tank's tare. If it surely holds more, cool the vehicle's condenser with a fan.",
+  },
   'charge-stalled-coupler': {
     severity: 'warning',
     text: "After {charged} g the vehicle's pressure has not answered: the hose is full and its coupler is shut. The machine shut the charge valve and recovers the hose.",

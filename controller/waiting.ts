@@ -42,7 +42,7 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
     case 'add-oil':
       return ADDING_OIL[stage.step];
     case 'charge':
-      return CHARGING[stage.step];
+      return charging(stage);
     case 'verify':
       return stage.step === 'run'
         ? 'the running system to become steady'
@@ -94,6 +94,11 @@ const CLEARING: { readonly [S in DataOf<'clear-hoses'>['step']]: string } = {
   watch: 'the high hose to prove that it stays low',
   tell: 'the high hose to show where its pressure comes from',
 };
+
+const charging = ({ step, told }: DataOf<'charge'>): string =>
+  step === 'full' && told.includes('charge-stalled-dip-tube')
+    ? 'a tank short of liquid to give the rest of the charge as vapour'
+    : CHARGING[step];
 
 const CHARGING: { readonly [S in DataOf<'charge'>['step']]: string } = {
   weigh: WEIGHING,

@@ -1,8 +1,10 @@
 // Why a charge does not flow, as far as the sensors show it.
 import { ROOM_K } from '../constants.ts';
 import { liquidDensityKgPerM3 } from '../estimates/saturation.ts';
-import type { NoticeCode } from '../notices.ts';
-import type { StageInput } from './stage.ts';
+import { tankLiquidKg } from '../estimates/tank-liquid.ts';
+import { NO_NOTICES, type NoticeCode, type NoticeDraft } from '../notices.ts';
+import type { ChargeData } from './data.ts';
+import { grams, kilograms, minutes, type StageInput } from './stage.ts';
 
 /** Nothing comes out of the tank when the hose stands this far below it (common practice: 1 bar). */
 const SUPPLY_PA = 100_000;
@@ -11,12 +13,88 @@ const EQUAL_PA = 40_000;
 const SURE = 2;
 /** The other side is empty when it shows less than this share of the hose (estimate). */
 const EMPTY_SHARE = 0.2;
+/** Choked vapour is a fifth of the mass that flashing liquid brings; liquid brings more than this down to 0.1 bar. */
+const VAPOUR_SHARE = 0.4;
+const DRIVING_PA = 30_000;
+/** What a dip tube needs, and a third of a kilogram by which the tare of a tank may be off (estimate). */
+const LITTLE_LIQUID_KG = 0.5;
 
-export function diagnoseStall({ seen, equipment }: StageInput): NoticeCode {
-  const { tankPa, highSidePa, lowSidePa } = seen;
+/** Since when less flows than liquid would bring, and since when next to nothing does. */
+export function watchStall(data: ChargeData, flow: number, { plan, nowMs }: StageInput): ChargeData {
+  const peakFlowKgPerS = Math.max(data.peakFlowKgPerS, flow);
+  const least = Math.max(plan.charge.stallKgPerS, plan.charge.stallFraction * peakFlowKgPerS);
+  const slowSinceMs = flow < VAPOUR_SHARE * peakFlowKgPerS ? (data.slowSinceMs ?? nowMs) : undefined;
+  if (flow >= least) {
+    const same = peakFlowKgPerS === data.peakFlowKgPerS && slowSinceMs === data.slowSinceMs;
+    return data.stallSinceMs === undefined && same
+      ? data
+      : { ...data, peakFlowKgPerS, slowSinceMs, stallSinceMs: undefined, stalledMs: 0 };
+  }
+  const stallSinceMs = data.stallSinceMs ?? nowMs;
+  return { ...data, peakFlowKgPerS, slowSinceMs, stallSinceMs, stalledMs: nowMs - stallSinceMs };
+}
+
+type Told = { readonly told: readonly string[]; readonly notices: readonly NoticeDraft[] };
+
+/** What is to be told of a flow that has stopped or slowed, each cause once; after the dip tube nothing else explains it. */
+export function tellStall(data: ChargeData, delivered: number, input: StageInput): Told {
+  return tell(causeOf(data, input), data, delivered, input);
+}
+
+/** A charge that is given up without a cause: pulses show none, but the tank may be short of liquid. */
+export function tellGivenUp(data: ChargeData, delivered: number, input: StageInput): Told {
+  const open = !data.told.some((code) => code.startsWith('charge-stalled'));
+  return tell(open && shortOfLiquid(input) ? 'charge-stalled-dip-tube' : undefined, data, delivered, input);
+}
+
+function tell(
+  code: NoticeCode | undefined,
+  { told }: ChargeData,
+  delivered: number,
+  input: StageInput,
+): Told {
+  if (code === undefined || told.includes(code) || told.includes('charge-stalled-dip-tube')) {
+    return { told, notices: NO_NOTICES };
+  }
+  const figures = {
+    charged: grams(delivered),
+    minutes: minutes(input.plan.charge.stallWaitMs),
+    liquid: kilograms(liquidLeftKg(input)),
+  };
+  return { told: [...told, code], notices: [{ code, with: figures }] };
+}
+
+function causeOf(data: ChargeData, input: StageInput): NoticeCode | undefined {
+  const { stallMs } = input.plan.charge;
+  if (data.stalledMs >= stallMs) return diagnoseStall(input);
+  const slow = data.slowSinceMs !== undefined && input.nowMs - data.slowSinceMs >= stallMs;
+  return slow && data.stallSinceMs === undefined && drawsVapour(input)
+    ? 'charge-stalled-dip-tube'
+    : undefined;
+}
+
+const liquidLeftKg = ({ plan, equipment, seen, estimates }: StageInput): number =>
+  tankLiquidKg(estimates.scale.massKg, equipment.tank, seen.tankTemperatureK ?? ROOM_K, plan.curve);
+
+const doubtOf = ({ equipment: { pressure } }: StageInput): number =>
+  SURE * Math.hypot(pressure.tankSdPa, pressure.highSideSdPa);
+
+const shortOfLiquid = (input: StageInput): boolean => liquidLeftKg(input) < LITTLE_LIQUID_KG;
+
+/** The tank surely drives the flow, and still less comes than liquid would bring. */
+function drawsVapour(input: StageInput): boolean {
+  const { tankPa, highSidePa } = input.seen;
+  if (tankPa === undefined || highSidePa === undefined) return false;
+  return tankPa - highSidePa > DRIVING_PA + doubtOf(input) && shortOfLiquid(input);
+}
+
+function diagnoseStall(input: StageInput): NoticeCode {
+  const { tankPa, highSidePa, lowSidePa } = input.seen;
   if (tankPa === undefined || highSidePa === undefined) return 'charge-stalled';
-  const doubtPa = SURE * Math.hypot(equipment.pressure.tankSdPa, equipment.pressure.highSideSdPa);
+  const doubtPa = doubtOf(input);
   if (tankPa - highSidePa > SUPPLY_PA + doubtPa) return 'charge-stalled-supply';
+  // Vapour goes on flowing until both have one pressure; what stops before has been shut.
+  if (shortOfLiquid(input)) return 'charge-stalled-dip-tube';
   if (lowSidePa !== undefined && Math.abs(tankPa - lowSidePa) < EQUAL_PA + doubtPa)
     return 'charge-stalled-warm';
   return 'charge-stalled';

@@ -5,19 +5,10 @@ import { NO_READINGS, type Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { pauseAtKg, watchFall, withForce } from './charge-force.ts';
-import { couplerShut, diagnoseStall } from './charge-stall.ts';
+import { couplerShut, tellGivenUp, tellStall, watchStall } from './charge-stall.ts';
 import { chargeTargetKg } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
-import {
-  book,
-  counted,
-  deliveredKg,
-  grams,
-  minutes,
-  type StageInput,
-  type StageStep,
-  want,
-} from './stage.ts';
+import { book, counted, deliveredKg, grams, type StageInput, type StageStep, want } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
 const HIGH_OPEN = want('highSideValve');
@@ -46,6 +37,7 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   reference: undefined,
   targetKg: 0,
   peakFlowKgPerS: 0,
+  slowSinceMs: undefined,
   stallSinceMs: undefined,
   stalledMs: 0,
   told: [],
@@ -180,31 +172,6 @@ function disturbed(data: ChargeData, input: StageInput): Step {
   };
 }
 
-function watchStall(data: ChargeData, flow: number, { plan, nowMs }: StageInput): ChargeData {
-  const peakFlowKgPerS = Math.max(data.peakFlowKgPerS, flow);
-  const least = Math.max(plan.charge.stallKgPerS, plan.charge.stallFraction * peakFlowKgPerS);
-  if (flow >= least) {
-    return data.stallSinceMs === undefined && peakFlowKgPerS === data.peakFlowKgPerS
-      ? data
-      : { ...data, peakFlowKgPerS, stallSinceMs: undefined, stalledMs: 0 };
-  }
-  const stallSinceMs = data.stallSinceMs ?? nowMs;
-  return { ...data, peakFlowKgPerS, stallSinceMs, stalledMs: nowMs - stallSinceMs };
-}
-
-function tellStall(
-  data: ChargeData,
-  delivered: number,
-  input: StageInput,
-): { readonly told: readonly string[]; readonly notices: readonly NoticeDraft[] } {
-  const { told } = data;
-  if (data.stalledMs < input.plan.charge.stallMs) return { told, notices: [] };
-  const code = diagnoseStall(input);
-  if (told.includes(code)) return { told, notices: [] };
-  const figures = { charged: grams(delivered), minutes: minutes(input.plan.charge.stallWaitMs) };
-  return { told: [...told, code], notices: [{ code, with: figures }] };
-}
-
 /** Valve shut, hose open to the vehicle: what has arrived, and what is still wanted. */
 function settle(data: ChargeData, input: StageInput): Step {
   const { plan, nowMs, estimates } = input;
@@ -281,8 +248,9 @@ function pulse(data: ChargeData, input: StageInput): Step {
 }
 
 function blowDown(data: ChargeData, input: StageInput, result: NonNullable<ChargeData['result']>): Step {
-  const charged = grams(given(data, input));
-  const notices: NoticeDraft[] = [];
+  const delivered = given(data, input);
+  const charged = grams(delivered);
+  const notices: NoticeDraft[] = result === 'stalled' ? [...tellGivenUp(data, delivered, input).notices] : [];
   if (result === 'no-response') notices.push({ code: 'charge-stalled-coupler', with: { charged } });
   if (result !== 'charged') {
     notices.push({ code: 'charge-fell-short', with: { charged, target: grams(data.targetKg) } });

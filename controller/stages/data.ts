@@ -129,6 +129,8 @@ export type ChargeData = Common & {
   readonly reference: Weighing | undefined;
   readonly targetKg: number;
   readonly peakFlowKgPerS: number;
+  /** Since when less flows than liquid would bring. */
+  readonly slowSinceMs: number | undefined;
   readonly stallSinceMs: number | undefined;
   readonly stalledMs: number;
   readonly told: readonly string[];

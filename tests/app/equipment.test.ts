@@ -65,6 +65,17 @@ test('a large tank, where a kilogram is vapour alone, keeps 0.4 kg of liquid', (
   expect(reserveKg(0.06, r134a.curve)).toBe(0.4);
 });
 
+test('no tank is drawn below the usual kilogram, however small or cold it is and whatever it holds', () => {
+  for (const { curve } of [r134a, fluidData('R-1234yf')]) {
+    for (let waterCapacityM3 = 0.002; waterCapacityM3 < 0.1; waterCapacityM3 *= 1.3) {
+      const { tank: built } = equipmentFor({ profile: 'good' }, { ...tank, waterCapacityM3 }, curve);
+      for (const temperatureK of [253.15, 283.15, 313.15, undefined]) {
+        expect(reserveNetKg(built, temperatureK, curve)).toBeGreaterThan(1 - 1e-9);
+      }
+    }
+  }
+});
+
 test('the scenario overrides the profile, key by key', () => {
   const equipment = equipmentFor(
     { profile: 'hobby', reserveKg: 2, lowHoseVolumeM3: 5e-5 },
