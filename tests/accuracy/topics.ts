@@ -1,5 +1,7 @@
 // Every set of results, in the order of the page.
+import { evacuation } from './evacuation.ts';
 import { grams } from './grams.ts';
+import { holds } from './holds.ts';
 import type { Topic } from './topic.ts';
 
-export const TOPICS: readonly Topic[] = [grams];
+export const TOPICS: readonly Topic[] = [grams, holds, evacuation];
