@@ -47,6 +47,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   suspected: undefined,
   targetKg: undefined,
   kept: NOTHING_KEPT,
+  keptBeforeCharge: undefined,
   oil: { emptied: 0 },
   performance: undefined,
   hosesCleared: false,

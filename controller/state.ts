@@ -57,6 +57,8 @@ export type Accounts = {
   readonly targetKg: number | undefined;
   /** Liquid that the last draw left in the condenser, by estimate. */
   readonly kept: Kept;
+  /** The same when the tank was weighed before the charge. */
+  readonly keptBeforeCharge: Kept | undefined;
   readonly oil: OilAccount;
   readonly performance: PerformanceAccount | undefined;
   /** The running engine has sucked the hoses dry. */

@@ -27,7 +27,10 @@ export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Pla
     case 'add-oil':
       return { ms: plan.addOil.timeoutMs + plan.drainOil.foamMs, whole: false };
     case 'charge':
-      return { ms: plan.charge.timeoutMs + plan.charge.blowDownMs + 2 * spareMs, whole: true };
+      return {
+        ms: plan.charge.timeoutMs + plan.charge.blowDownMs + plan.charge.drawBackMs + 2 * spareMs,
+        whole: true,
+      };
     case 'verify':
       return { ms: plan.verify.timeoutMs, whole: false };
     case 'clear-hoses':

@@ -106,6 +106,10 @@ const CHARGING: { readonly [S in DataOf<'charge'>['step']]: string } = {
   settle: 'the scale to settle after the valve has shut',
   pulse: 'the last grams, pulse by pulse',
   'blow-down': 'the hose to blow down into the vehicle',
+  'draw-manifold': 'the manifold to be drawn back',
+  'draw-hose': 'the liquid in the hose to be drawn back',
+  'pump-out': 'the manifold to be drawn back',
+  'weigh-drawn': WEIGHING,
   'weigh-after': WEIGHING,
 };
 

@@ -26,17 +26,21 @@ export type DrawCount = {
   readonly pushedEmpty: boolean;
   /** Drawn by displacement since then, or since the start. */
   readonly drawnKg: number;
+  /** Drawn by displacement since the start, whatever became of it. */
+  readonly totalKg: number;
   /** What the scale had shown of this run by then. */
   readonly shownKg: number;
   /** Coil above the room, by the heat of what came. */
   readonly coilWarmerK: number;
 };
 
-export const startCount = (atMs: number): DrawCount => ({
+/** `shownKg` is what the scale shows already, of something else than this run. */
+export const startCount = (atMs: number, shownKg = 0): DrawCount => ({
   atMs,
   pushedEmpty: false,
   drawnKg: 0,
-  shownKg: 0,
+  totalKg: 0,
+  shownKg,
   coilWarmerK: 0,
 });
 
@@ -71,15 +75,21 @@ export function countDraw(count: DrawCount, input: CountInput): DrawCount {
   const coilWarmerK = Math.min(warmedK, heldK + MOST_WARMER_K);
   const doubtK = SURE * Math.SQRT2 * input.temperatureSdK;
   const pushes = coilWarmerK > heldK + PUSHES_K + doubtK;
+  const totalKg = count.totalKg + flow * seconds;
   return pushes
-    ? { atMs: nowMs, pushedEmpty: true, drawnKg: 0, shownKg: input.shownKg, coilWarmerK }
-    : { ...count, atMs: nowMs, drawnKg: count.drawnKg + flow * seconds, coilWarmerK };
+    ? { atMs: nowMs, pushedEmpty: true, drawnKg: 0, totalKg, shownKg: input.shownKg, coilWarmerK }
+    : { ...count, atMs: nowMs, drawnKg: count.drawnKg + flow * seconds, totalKg, coilWarmerK };
 }
 
 /** Liquid in the coil, and one standard deviation. */
-export type Kept = { readonly kg: number; readonly sdKg: number };
+export type Kept = {
+  readonly kg: number;
+  readonly sdKg: number;
+  /** How often it was pushed empty: what was there before is of no matter then. */
+  readonly pushes: number;
+};
 
-export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.001 };
+export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.001, pushes: 0 };
 
 /** Displacement against the truth: volumetric efficiency and gas density are known no better (estimate). */
 const DISPLACEMENT_SD = 0.04;
@@ -88,14 +98,14 @@ const SHOWN_SD_KG = 0.0007;
 
 /** After a run: what came by displacement and did not arrive, on top of what was there. */
 export function keptAfterRun(count: DrawCount, arrivedKg: number, before: Kept): Kept {
-  const from = count.pushedEmpty ? NOTHING_KEPT : before;
+  const from = count.pushedEmpty ? { ...NOTHING_KEPT, pushes: before.pushes + 1 } : before;
   const sdKg = DISPLACEMENT_SD * count.drawnKg + SHOWN_SD_KG;
   return keptOf(from, count.drawnKg, arrivedKg - count.shownKg, sdKg);
 }
 
-/** Of the change from before the run: what was there stays in both, unless it was pushed out. */
-export const keptChangeSdKg = (count: DrawCount, before: Kept, after: Kept): number =>
-  count.pushedEmpty
+/** Of the change between: what was there stays in both, unless it was pushed out. */
+export const keptChangeSdKg = (before: Kept, after: Kept): number =>
+  after.pushes > before.pushes
     ? Math.hypot(before.sdKg, after.sdKg)
     : Math.sqrt(Math.max(after.sdKg ** 2 - before.sdKg ** 2, 0));
 
@@ -103,6 +113,7 @@ export const keptChangeSdKg = (count: DrawCount, before: Kept, after: Kept): num
 export const keptOf = (before: Kept, broughtKg: number, arrivedKg: number, sdKg: number): Kept => ({
   kg: Math.min(Math.max(before.kg + broughtKg - arrivedKg, 0), MOST_IN_COIL_KG),
   sdKg: Math.hypot(before.sdKg, sdKg),
+  pushes: before.pushes,
 });
 
 /** A reciprocating compressor of this clearance and exponent (estimates, common for small machines). */

@@ -22,7 +22,11 @@ export type ScaleState = {
   readonly slowFlowKgPerS: number;
   /** What leaning and bumps added so far: not refrigerant. */
   readonly offsetKg: number;
+  /** The same before the last bump. */
+  readonly offsetBeforeKg: number;
   readonly bumps: number;
+  /** Mass when the disturbance began. */
+  readonly disturbedFromKg: number;
   readonly atMs: number;
   readonly sameSinceMs: number;
   /** While disturbed: since when the reading has been quiet, around which level. */
@@ -78,7 +82,9 @@ export const openScale = (): ScaleState => ({
   slowMassKg: 0,
   slowFlowKgPerS: 0,
   offsetKg: 0,
+  offsetBeforeKg: 0,
   bumps: 0,
+  disturbedFromKg: 0,
   atMs: Number.MIN_SAFE_INTEGER,
   sameSinceMs: 0,
   quietSinceMs: 0,
@@ -125,7 +131,13 @@ export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equ
 /** A scale that has fallen silent is not trusted; when it speaks again it must first come to rest. */
 const unread = (state: ScaleState): ScaleState =>
   state.trust === 'trusted' || state.trust === 'stuck'
-    ? { ...state, trust: 'disturbed', quietSinceMs: state.atMs, quietLevelKg: state.massKg }
+    ? {
+        ...state,
+        trust: 'disturbed',
+        disturbedFromKg: state.massKg,
+        quietSinceMs: state.atMs,
+        quietLevelKg: state.massKg,
+      }
     : state;
 
 /** The force has just been learnt: the same reading means another mass. */
@@ -180,6 +192,7 @@ function filtered(
     return {
       ...state,
       trust: 'disturbed',
+      disturbedFromKg: state.massKg,
       quietSinceMs: atMs,
       quietLevelKg: measuredKg,
       atMs,
@@ -207,7 +220,7 @@ function filtered(
 /** How far off the reckoning may be that bridges a disturbance: when the valve really shut (estimate). */
 const BRIDGE_S = 0.4;
 
-/** Waits for quiet, then takes the new level as the same refrigerant plus an offset. */
+/** Waits for quiet. */
 function disturbed(
   state: ScaleState,
   measuredKg: number,
@@ -229,21 +242,32 @@ function disturbed(
   return trustedAgain({ ...coasted, quietLevelKg }, input, equipment);
 }
 
+/**
+ * Quiet again. Who leaned on the platform lets go of it: the level that fits without the last bump, or with the offset as
+ * it is, is taken as the mass; one that fits neither is another bump.
+ */
 function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
   const hoseKg = 4 * input.hoseForceSdKgPerPa * Math.abs(input.hoseGaugePa - state.calmHosePa);
-  const bridgeKg = BRIDGE_S * Math.abs(state.flowKgPerS);
-  const shiftKg = state.quietLevelKg - state.massKg;
-  const bump = Math.abs(shiftKg) > OFFSET_WORTH_KG + hoseKg + bridgeKg;
-  const massKg = bump ? state.massKg : state.quietLevelKg;
-  return {
-    ...state,
-    trust: 'trusted',
-    massKg,
-    flowKgPerS: 0,
-    slowMassKg: massKg,
-    slowFlowKgPerS: 0,
-    variance: [equipment.scale.noiseKg ** 2, 0, FLOW_VARIANCE_PER_S],
-    offsetKg: bump ? state.offsetKg + shiftKg : state.offsetKg,
-    bumps: bump ? state.bumps + 1 : state.bumps,
-  };
+  const doubtKg = OFFSET_WORTH_KG + hoseKg + BRIDGE_S * Math.abs(state.flowKgPerS);
+  const lowKg = Math.min(state.disturbedFromKg, state.massKg) - doubtKg;
+  const highKg = Math.max(state.disturbedFromKg, state.massKg) + doubtKg;
+  const fits = (kg: number): boolean => kg >= lowKg && kg <= highKg;
+  const levelKg = state.quietLevelKg;
+  const letGoKg = levelKg + state.offsetKg - state.offsetBeforeKg;
+  if (fits(levelKg)) return settled(state, levelKg, state.offsetKg, equipment);
+  if (fits(letGoKg)) return settled(state, letGoKg, state.offsetBeforeKg, equipment);
+  const offsetKg = state.offsetKg + levelKg - state.massKg;
+  const bumped = { ...state, offsetBeforeKg: state.offsetKg, bumps: state.bumps + 1 };
+  return settled(bumped, state.massKg, offsetKg, equipment);
 }
+
+const settled = (state: ScaleState, massKg: number, offsetKg: number, equipment: Equipment): ScaleState => ({
+  ...state,
+  trust: 'trusted',
+  massKg,
+  flowKgPerS: 0,
+  slowMassKg: massKg,
+  slowFlowKgPerS: 0,
+  variance: [equipment.scale.noiseKg ** 2, 0, FLOW_VARIANCE_PER_S],
+  offsetKg,
+});

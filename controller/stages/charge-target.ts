@@ -2,17 +2,29 @@
 import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K } from '../constants.ts';
 import { predictedHoldupKg } from '../estimates/holdup.ts';
 import { molarMassKgPerMol, saturationPa } from '../estimates/saturation.ts';
+import { residueKg } from './recovered.ts';
 import type { StageInput } from './stage.ts';
 
 /** Evaporation of a running system below the room (common practice: near 0 °C on a mild day, estimate). */
 const LOW_SIDE_COLDER_K = 20;
 
-type TargetInput = Pick<StageInput, 'plan' | 'equipment' | 'seen'>;
+/** Given too much at first where the hoses are drawn back at the end, so that vapour of the vehicle follows their liquid. */
+export const OVER_KG = 0.04;
+/** Colder than this an engine's compressor may not switch on (common practice: below 5 to 10 °C). */
+const ENGINE_COLDEST_K = 286.15;
+
+/** The engine will suck the hoses dry after the charge. */
+export const hosesWillBeCleared = ({ plan, seen }: Pick<StageInput, 'plan' | 'seen'>): boolean =>
+  plan.stages.includes('clear-hoses') &&
+  (seen.ambientK ?? seen.tankTemperatureK ?? ROOM_K) >= ENGINE_COLDEST_K;
+
+type TargetInput = Pick<StageInput, 'plan' | 'equipment' | 'seen' | 'accounts'>;
 
 /** What must leave the tank: the nominal charge and what stays outside the vehicle. */
-export const chargeTargetKg = (input: TargetInput, vehiclePa?: number): number =>
-  input.plan.ticket.nominalChargeKg +
-  (input.plan.stages.includes('clear-hoses') ? clearedHosesKg(input) : heldUpKg(input, vehiclePa));
+export const chargeTargetKg = (input: TargetInput, drawsBack: boolean, vehiclePa?: number): number =>
+  input.plan.ticket.nominalChargeKg -
+  residueKg(input.accounts) +
+  (drawsBack ? heldUpKg(input, vehiclePa) + OVER_KG : clearedHosesKg(input));
 
 /** The running engine leaves nothing but vapour at its low-side pressure in hoses and manifold. */
 function clearedHosesKg({ plan, equipment, seen }: TargetInput): number {
@@ -23,12 +35,21 @@ function clearedHosesKg({ plan, equipment, seen }: TargetInput): number {
   return (lowSidePa * volumeM3 * molarMassKgPerMol(plan.curve)) / (GAS_CONSTANT_J_PER_MOL_K * ambientK);
 }
 
+/** Hose and manifold when the charge has blown down, and of that the hose's share. */
+function heldUpKg(input: TargetInput, vehiclePa?: number): number {
+  const { highVolumeM3, manifoldVolumeM3 } = input.equipment.hoses;
+  return heldIn(highVolumeM3 + manifoldVolumeM3, input, vehiclePa);
+}
+
+export const predictedHoseKg = (input: TargetInput, vehiclePa?: number): number =>
+  heldIn(input.equipment.hoses.highVolumeM3, input, vehiclePa);
+
 /**
- * What hose and manifold will still hold when the charge has blown down. The vehicle's pressure at the end is not known
- * before; the high-side hose shows it once the valve has been shut for a while; until then ambient stands in.
+ * What a volume between charge valve and coupler will still hold when the charge has blown down. The vehicle's pressure at
+ * the end is not known before; the high-side hose shows it once the valve has been shut for a while; until then ambient
+ * stands in.
  */
-function heldUpKg({ plan, equipment, seen }: TargetInput, vehiclePa?: number): number {
-  const { highVolumeM3, manifoldVolumeM3 } = equipment.hoses;
+function heldIn(volumeM3: number, { plan, seen }: TargetInput, vehiclePa?: number): number {
   const tankTemperatureK = seen.tankTemperatureK ?? seen.ambientK ?? ROOM_K;
   const ambientK = seen.ambientK ?? tankTemperatureK;
   return predictedHoldupKg({
@@ -36,7 +57,7 @@ function heldUpKg({ plan, equipment, seen }: TargetInput, vehiclePa?: number): n
     tankTemperatureK,
     ambientK,
     vehiclePa: vehiclePa ?? saturationPa(plan.curve, Math.min(ambientK, tankTemperatureK)),
-    volumeM3: highVolumeM3 + manifoldVolumeM3,
+    volumeM3,
     lowHose: plan.ticket.ports === 2,
   });
 }

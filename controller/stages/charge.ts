@@ -4,9 +4,10 @@ import { nextPulseMs, shutInMs } from '../estimates/cutoff.ts';
 import { NO_READINGS, type Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
+import { beginDrawBack, keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
 import { pauseAtKg, watchFall, withForce } from './charge-force.ts';
 import { couplerShut, tellGivenUp, tellStall, watchStall } from './charge-stall.ts';
-import { chargeTargetKg } from './charge-target.ts';
+import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
 import { book, counted, deliveredKg, grams, type StageInput, type StageStep, want } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
@@ -49,6 +50,9 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   settledKg: 0,
   settledSamples: 0,
   vehiclePa: undefined,
+  drawsBack: false,
+  drawBack: undefined,
+  topUpKg: undefined,
   falling: NO_READINGS,
   paused: false,
   result: undefined,
@@ -70,9 +74,13 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
     case 'pulse':
       return pulse(data, input);
     case 'blow-down':
-      return input.nowMs - data.stepSinceMs < input.plan.charge.blowDownMs
-        ? { data, wanted: HIGH_OPEN }
-        : { data: at(data, 'weigh-after', input.nowMs), wanted: SAFE_COMMANDS };
+      return blownDown(data, input);
+    case 'draw-manifold':
+    case 'draw-hose':
+    case 'pump-out':
+      return stepDrawBack(data, input);
+    case 'weigh-drawn':
+      return whenWeighed(data, input, weighDrawn);
     case 'weigh-after':
       return whenWeighed(data, input, weighAfter);
   }
@@ -88,17 +96,28 @@ const at = (data: ChargeData, step: ChargeData['step'], nowMs: number): ChargeDa
   settledSamples: 0,
 });
 
+function blownDown(data: ChargeData, input: StageInput): Step {
+  const { plan, nowMs } = input;
+  if (nowMs - data.stepSinceMs < plan.charge.blowDownMs) return { data, wanted: HIGH_OPEN };
+  const draws = data.result === 'charged' && data.drawBack === undefined && data.drawsBack;
+  return draws
+    ? { data: beginDrawBack(at(data, 'draw-manifold', nowMs), input), wanted: SAFE_COMMANDS }
+    : { data: at(data, 'weigh-after', nowMs), wanted: SAFE_COMMANDS };
+}
+
 function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   const { accounts, nowMs } = input;
-  const targetKg = firstTargetKg(input);
+  const drawsBack = data.reference === undefined ? !hosesWillBeCleared(input) : data.drawsBack;
+  const targetKg = firstTargetKg(input, drawsBack);
   const reference = data.reference ?? weighed;
   return {
-    data: { ...at(data, 'full', nowMs), reference, targetKg },
+    data: { ...at(data, 'full', nowMs), reference, targetKg, drawsBack },
     wanted: SAFE_COMMANDS,
     accounts: {
       ...accounts,
       weighed: data.reference === undefined ? weighed : accounts.weighed,
       weighedBeforeCharge: accounts.weighedBeforeCharge ?? weighed,
+      keptBeforeCharge: accounts.keptBeforeCharge ?? accounts.kept,
       targetKg,
     },
     notices: data.reference === undefined ? engineNotices(input) : [],
@@ -110,9 +129,9 @@ const engineNotices = ({ plan: { engineUnused } }: StageInput): readonly NoticeD
   engineUnused === undefined ? [] : [{ code: 'engine-left-alone', with: { reason: engineUnused } }];
 
 /** Before the vehicle's pressure is known the hold-up is uncertain by all of itself: stay on the safe side. */
-const firstTargetKg = (input: StageInput): number => {
+const firstTargetKg = (input: StageInput, drawsBack: boolean): number => {
   const { nominalChargeKg } = input.plan.ticket;
-  return nominalChargeKg + FIRST_SHARE * (chargeTargetKg(input) - nominalChargeKg);
+  return nominalChargeKg + FIRST_SHARE * (chargeTargetKg(input, drawsBack) - nominalChargeKg);
 };
 
 const given = (data: ChargeData, input: StageInput): number =>
@@ -205,7 +224,7 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
     data.pulseMs > 0 ? Math.max((delivered - data.deliveredAtShutKg) / data.pulseMs, 0) : undefined;
   const kgPerMs = learnt === undefined ? data.kgPerMs : data.kgPerMs + LEARN * (learnt - data.kgPerMs);
   const vehiclePa = data.vehiclePa ?? vehiclePressurePa(input);
-  const targetKg = chargeTargetKg(input, vehiclePa);
+  const targetKg = data.topUpKg ?? chargeTargetKg(input, data.drawsBack, vehiclePa);
   const accounts = { ...input.accounts, targetKg };
   const remainingKg = targetKg - delivered;
   const far = remainingKg > FAR * charge.fineKg && data.pulses === 0;
@@ -262,6 +281,8 @@ function weighAfter(data: ChargeData, input: StageInput, weighed: Weighing): Ste
   const wanted = SAFE_COMMANDS;
   const { accounts } = input;
   const entry = book('tank-to-vehicle', accounts.weighed ?? weighed, weighed, input);
+  const kept =
+    data.drawBack?.startedAtMs === undefined ? accounts.kept : keptNow(data.drawBack, entry.massKg, input);
   const event = data.result === 'charged' ? 'charged' : 'charge-fell-short';
   return {
     data,
@@ -269,6 +290,6 @@ function weighAfter(data: ChargeData, input: StageInput, weighed: Weighing): Ste
     event,
     result: data.result ?? event,
     ledger: [entry],
-    accounts: { ...accounts, weighed, chargedKg: (accounts.chargedKg ?? 0) + entry.massKg },
+    accounts: { ...accounts, weighed, kept, chargedKg: (accounts.chargedKg ?? 0) + entry.massKg },
   };
 }

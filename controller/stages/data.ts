@@ -122,9 +122,23 @@ export type AddOilData = Common & {
   readonly fromPa: number;
 };
 
+/** The end of a charge whose hoses no engine sucks dry: they are drawn back, and a little of the vehicle's vapour with them. */
+export type DrawBackStep = 'draw-manifold' | 'draw-hose' | 'pump-out' | 'weigh-drawn';
+export type DrawBack = {
+  readonly count: DrawCount;
+  readonly startedAtMs: number | undefined;
+  readonly fanStopped: boolean;
+  /** To be taken through the high-side valve, and what had been drawn before it first opened. */
+  readonly takeKg: number;
+  readonly fromKg: number;
+  readonly openedAtMs: number | undefined;
+  /** The second time, by what the weighing in between has shown. */
+  readonly last: boolean;
+};
+
 export type ChargeData = Common & {
   readonly stage: 'charge';
-  readonly step: 'weigh' | 'full' | 'settle' | 'pulse' | 'blow-down' | 'weigh-after';
+  readonly step: 'weigh' | 'full' | 'settle' | 'pulse' | 'blow-down' | 'weigh-after' | DrawBackStep;
   readonly weighing: WeighingInProgress | undefined;
   readonly reference: Weighing | undefined;
   readonly targetKg: number;
@@ -148,6 +162,11 @@ export type ChargeData = Common & {
   /** What the vehicle's pressure was when the hose had blown down before the first pulse. */
   readonly vehiclePa: number | undefined;
   /** Readings since the valve shut, for the force of the hoses. */
+  /** Decided once, before anything is given: no engine will suck the hoses dry. */
+  readonly drawsBack: boolean;
+  readonly drawBack: DrawBack | undefined;
+  /** What the tank must have given at the end of a top-up after a draw back. */
+  readonly topUpKg: number | undefined;
   readonly falling: FallingHose;
   /** Paused once on the way to learn it. */
   readonly paused: boolean;

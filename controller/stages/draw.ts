@@ -25,14 +25,19 @@ export function wantsFanStopped({ equipment, seen }: StageInput): boolean {
   return tankTemperatureK > ambientK + WARMER_K;
 }
 
-/** Counts what this run of the compressor has drawn. */
-export function counting(count: DrawCount, fanStopped: boolean, input: StageInput): DrawCount {
+/** Counts what this run of the compressor has drawn: by the pressure of what is joined to the manifold, unless given. */
+export function counting(
+  count: DrawCount,
+  fanStopped: boolean,
+  input: StageInput,
+  suctionPa = circuitPa(input.seen, input.plan.ticket.ports),
+): DrawCount {
   const { plan, equipment, seen, nowMs, permitted, accounts } = input;
   return countDraw(count, {
     curve: plan.curve,
     nowMs,
     running: permitted.compressor.on,
-    suctionPa: circuitPa(seen, plan.ticket.ports),
+    suctionPa,
     tankPa: seen.tankPa,
     tankTemperatureK: seen.tankTemperatureK,
     ambientK: seen.ambientK,

@@ -144,6 +144,9 @@ function resumeCharge(data: Extract<StageData, { stage: 'charge' }>, nowMs: numb
     stallSinceMs: undefined,
     stalledMs: 0,
   };
+  const draws = data.step === 'draw-manifold' || data.step === 'draw-hose' || data.step === 'pump-out';
+  // What has come back by then is weighed, and decides what follows.
+  if (draws || data.step === 'weigh-drawn') return { ...again, step: 'weigh-drawn' };
   const weighs = data.step === 'weigh' || data.step === 'weigh-after' || data.step === 'blow-down';
   return weighs ? again : { ...again, step: 'settle', settledKg: 0, settledSamples: 0 };
 }

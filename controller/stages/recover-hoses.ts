@@ -10,6 +10,7 @@ import type { Accounts } from '../state.ts';
 import { missingOil, readCatchBottle } from './catch-bottle.ts';
 import type { RecoverHosesData } from './data.ts';
 import { counting, drawWith, wantsFanStopped } from './draw.ts';
+import { RESIDUE_SD_KG, residueKg } from './recovered.ts';
 import {
   book,
   confirms,
@@ -252,12 +253,13 @@ function settleAccounts(
   const before = accounts.weighedBeforeCharge;
   if (before === undefined) return accounts;
   const gain = gainOf(before, weighed, input.equipment, accounts.hoseForce);
-  const keptSdKg = keptChangeSdKg(data.count, input.accounts.kept, accounts.kept);
-  const keptMoreKg = accounts.kept.kg - input.accounts.kept.kg;
+  const keptBefore = accounts.keptBeforeCharge ?? accounts.kept;
+  const keptSdKg = keptChangeSdKg(keptBefore, accounts.kept);
+  const keptMoreKg = accounts.kept.kg - keptBefore.kg;
   return {
     ...accounts,
-    netChargeKg: -gain.massKg - vapourLeftKg(data.restToPa ?? 0, input) - keptMoreKg,
-    uncertaintyKg: 2 * Math.hypot(gain.sdKg, MACHINE_SD_KG, keptSdKg),
+    netChargeKg: residueKg(accounts) - gain.massKg - vapourLeftKg(data.restToPa ?? 0, input) - keptMoreKg,
+    uncertaintyKg: 2 * Math.hypot(gain.sdKg, MACHINE_SD_KG, RESIDUE_SD_KG, keptSdKg),
   };
 }
 

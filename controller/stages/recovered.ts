@@ -25,3 +25,14 @@ export function recovered(
     recoveredUncertaintyKg: 2 * Math.hypot(gain.sdKg, accounts.kept.sdKg, MACHINE_SD_KG),
   };
 }
+
+/**
+ * What the vehicle's oil still holds when the evacuation ends: about two per cent of what was dissolved sits deep in the
+ * sump and takes hours to come out (estimate, 0.5 to 1.5 g); next to nothing where there was hardly anything to recover.
+ */
+const RESIDUE_KG = 0.0009;
+const RESIDUE_WORTH_KG = 0.05;
+export const RESIDUE_SD_KG = 0.0005;
+
+export const residueKg = ({ recoveredKg = 0 }: Accounts): number =>
+  recoveredKg > RESIDUE_WORTH_KG ? RESIDUE_KG : 0;

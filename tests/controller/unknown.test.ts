@@ -145,8 +145,9 @@ test('a countdown that has run out does not leave the charge waiting for a valve
     plant,
     // The platform gives way by 8 g just after the countdown has been told: the target seems further off again.
     readings: ({ nowMs, tankKg }, { stage }) => {
-      if (stage?.stage === 'charge' && stage.step === 'full' && stage.shutDueMs !== undefined)
-        shiftedAtMs ??= nowMs;
+      // Not the countdown to the pause for the hoses' force: after that one the valve opens again.
+      const counts = stage?.stage === 'charge' && stage.step === 'full' && stage.paused;
+      if (counts && stage.shutDueMs !== undefined) shiftedAtMs ??= nowMs;
       if (shiftedAtMs === undefined) return {};
       const kg = tankKg + 0.008 + 0.0002 * Math.sin(nowMs);
       return { scaleCounts: Math.round(EQUIPMENT.scale.zeroCounts + kg * EQUIPMENT.scale.countsPerKg) };

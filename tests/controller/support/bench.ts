@@ -13,6 +13,7 @@ const SATURATION_PA = 571_710;
 const VAPOUR_KG = 0.07;
 const RECOVERY_KG_PER_S = 0.006;
 const CHARGE_KG_PER_S = 0.015;
+const BACK_KG_PER_S = 0.02;
 /** What the controller predicts for hoses at the tank's own pressure: the script has no physics to differ by. */
 const HOSE_KG = 0.0657;
 /** Below this the hoses hold vapour alone. */
@@ -106,7 +107,12 @@ function move(plant: Plant, commands: Commands): void {
   const dtS = SCAN_MS / 1000;
   plant.nowMs += SCAN_MS;
   const open = commands.highSideValve.on || commands.lowSideValve.on;
-  if (commands.compressor.on && commands.recoveryValve.on) recover(plant, open, dtS);
+  if (commands.compressor.on && commands.recoveryValve.on) {
+    const brief = commands.highSideValve.on && commands.highSideValve.offAfterMs !== undefined;
+    if (brief) passBack(plant, openS(plant, 'highSideValve', commands.highSideValve));
+    else openS(plant, 'highSideValve', commands.highSideValve);
+    recover(plant, open && !brief, dtS);
+  }
   if (commands.vacuumPump.on && commands.vacuumValve.on && open) {
     plant.vehicleKg *= 1 - 0.3 * dtS;
     plant.airPa *= 1 - 0.3 * dtS;
@@ -117,6 +123,14 @@ function move(plant: Plant, commands: Commands): void {
   drain(plant, openS(plant, 'separatorDrainValve', commands.separatorDrainValve));
   addOil(plant, openS(plant, 'oilValve', commands.oilValve));
   runEngine(plant, commands, dtS);
+}
+
+/** A brief opening: what the hoses hold goes first, then the vehicle's vapour, both on to the separator. */
+function passBack(plant: Plant, durationS: number): void {
+  const source = plant.hoseKg > HOSE_VAPOUR_KG ? 'hoseKg' : 'vehicleKg';
+  const moved = Math.min(plant[source], BACK_KG_PER_S * durationS);
+  plant[source] -= moved;
+  plant.separatorKg += moved;
 }
 
 function recover(plant: Plant, open: boolean, dtS: number): void {

@@ -1,0 +1,184 @@
+// The end of a charge whose hoses no engine sucks dry: a little too much is given, then the hoses are drawn back to the
+// tank with a little of the vehicle's vapour behind their liquid. What they hold then is vapour and so known, and the
+// weighing says what the vehicle has; the rest of the excess is drawn by displacement, a shortage is given in pulses.
+import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K } from '../constants.ts';
+import { type Kept, keptAfterRun, startCount } from '../estimates/condenser.ts';
+import { gainOf, type Weighing } from '../estimates/masses.ts';
+import { molarMassKgPerMol, saturationK, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
+import { type Commands, SAFE_COMMANDS } from '../signals.ts';
+import { OVER_KG, predictedHoseKg } from './charge-target.ts';
+import type { ChargeData, DrawBack } from './data.ts';
+import { counting, wantsFanStopped } from './draw.ts';
+import { residueKg } from './recovered.ts';
+import { counted, deliveredKg, type StageInput, type StageStep, want } from './stage.ts';
+
+type Step = StageStep<ChargeData>;
+
+const DRAW = want('recoveryValve', 'compressor');
+const DRAW_STILL = want('recoveryValve', 'compressor', 'fanStop');
+const DRAW_HOSE = want('highSideValve', 'recoveryValve', 'compressor');
+const DRAW_HOSE_STILL = want('highSideValve', 'recoveryValve', 'compressor', 'fanStop');
+
+/** One opening of the high-side valve, and how low the manifold must be before the next: both keep the absolute sensor in its span. */
+const OPEN_MS = 50;
+const AFTER_OPENING_MS = 700;
+const OPEN_BELOW_PA = 75_000;
+/** Of what is given too much, this is drawn on the first go, on top of what the hose is expected to hold. */
+const FIRST_SHARE = 0.25;
+/** An excess or a shortage that is left as it is. */
+const LEAVE_KG = 0.0015;
+/** Each step of the compressor. */
+const LONGEST_MS = 4 * 60_000;
+/** What gas in manifold and separator adds to what is under way (estimate: a separator of 0.4 L). */
+const SEPARATOR_M3 = 0.4e-3;
+
+const at = (data: ChargeData, step: ChargeData['step'], nowMs: number, drawBack: DrawBack): ChargeData => ({
+  ...data,
+  step,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+  drawBack,
+});
+
+const shownKg = (input: StageInput): number =>
+  input.accounts.weighed === undefined ? 0 : -deliveredKg(input.accounts.weighed, input);
+
+export const beginDrawBack = (data: ChargeData, input: StageInput): ChargeData => ({
+  ...data,
+  drawBack: {
+    count: startCount(input.nowMs, shownKg(input)),
+    startedAtMs: undefined,
+    fanStopped: wantsFanStopped(input),
+    takeKg: predictedHoseKg(input, data.vehiclePa) + FIRST_SHARE * OVER_KG,
+    fromKg: 0,
+    openedAtMs: undefined,
+    last: false,
+  },
+});
+
+export function stepDrawBack(data: ChargeData, input: StageInput): Step {
+  const { nowMs, permitted } = input;
+  const before = data.drawBack;
+  if (before === undefined) return { data: { ...data, step: 'weigh-after' }, wanted: SAFE_COMMANDS };
+  const drawBack = { ...before, count: counting(before.count, before.fanStopped, input, suctionPa(input)) };
+  const next = { ...data, drawBack };
+  if (drawBack.startedAtMs === undefined && !permitted.compressor.on) {
+    if (nowMs - data.stepSinceMs > LONGEST_MS) return weighNext(next, input, drawBack);
+    const ready = input.compressorRested && input.estimates.scale.trust === 'trusted';
+    return { data: next, wanted: ready ? draw(drawBack) : SAFE_COMMANDS };
+  }
+  const started = { ...drawBack, startedAtMs: drawBack.startedAtMs ?? nowMs };
+  const stopped = !permitted.compressor.on && nowMs - started.startedAtMs > AFTER_OPENING_MS;
+  if (stopped || nowMs - data.stepSinceMs > LONGEST_MS) return weighNext(next, input, started);
+  switch (data.step) {
+    case 'draw-manifold':
+      return low(input, input.plan.hoses.drawnPa)
+        ? {
+            data: at(data, 'draw-hose', nowMs, { ...started, fromKg: started.count.totalKg }),
+            wanted: draw(started),
+          }
+        : { data: { ...data, drawBack: started }, wanted: draw(started) };
+    case 'draw-hose':
+      return drawHose({ ...data, drawBack: started }, input, started);
+    default:
+      return low(input, input.plan.hoses.emptyPa)
+        ? weighNext(data, input, started)
+        : { data: { ...data, drawBack: started }, wanted: draw(started) };
+  }
+}
+
+/** The manifold is cut off from the vehicle; above the span of its sensor it is at least there. */
+const suctionPa = ({ seen, equipment }: StageInput): number | undefined =>
+  seen.manifoldOverSpan ? equipment.pressure.manifoldSpanPa : seen.manifoldPa;
+
+const draw = ({ fanStopped }: DrawBack): Commands => (fanStopped ? DRAW_STILL : DRAW);
+
+const low = ({ seen }: StageInput, pa: number): boolean =>
+  seen.manifoldPa !== undefined && seen.manifoldPa <= pa;
+
+/** One short opening after the other, until what has come through is enough. */
+function drawHose(data: ChargeData, input: StageInput, drawBack: DrawBack): Step {
+  const { nowMs } = input;
+  const { openedAtMs, fanStopped } = drawBack;
+  const opening = counted(fanStopped ? DRAW_HOSE_STILL : DRAW_HOSE, 'highSideValve', OPEN_MS);
+  if (openedAtMs !== undefined && nowMs - openedAtMs < OPEN_MS) return { data, wanted: opening };
+  const busy = openedAtMs !== undefined && nowMs - openedAtMs < AFTER_OPENING_MS;
+  if (busy || !low(input, Number.POSITIVE_INFINITY)) return { data, wanted: draw(drawBack) };
+  const cameKg = drawBack.count.totalKg - drawBack.fromKg + underWayKg(input);
+  if (cameKg >= drawBack.takeKg)
+    return { data: at(data, 'pump-out', nowMs, drawBack), wanted: draw(drawBack) };
+  if (!low(input, OPEN_BELOW_PA)) return { data, wanted: draw(drawBack) };
+  return { data: { ...data, drawBack: { ...drawBack, openedAtMs: nowMs } }, wanted: opening };
+}
+
+/** Gas between high-side valve and compressor beyond what is left there at the end of a draw. */
+function underWayKg({ plan, equipment, seen }: StageInput): number {
+  const moreKg = Math.max((seen.manifoldPa ?? 0) - plan.hoses.drawnPa, 0);
+  const volumeM3 = equipment.hoses.manifoldVolumeM3 + SEPARATOR_M3;
+  return (
+    (moreKg * volumeM3 * molarMassKgPerMol(plan.curve)) /
+    (GAS_CONSTANT_J_PER_MOL_K * (seen.ambientK ?? ROOM_K))
+  );
+}
+
+const weighNext = (data: ChargeData, { nowMs }: StageInput, drawBack: DrawBack): Step => ({
+  data: at(data, drawBack.last ? 'weigh-after' : 'weigh-drawn', nowMs, drawBack),
+  wanted: SAFE_COMMANDS,
+});
+
+/** What the condenser holds now; `lostKg` is what the tank has lost since it was weighed before the charge. */
+export const keptNow = ({ count }: DrawBack, lostKg: number, { accounts }: StageInput): Kept =>
+  keptAfterRun(count, -lostKg, accounts.kept);
+
+/** The vehicle has what the tank has lost, but for what lies in the coil and the vapour in the hoses. */
+export function weighDrawn(data: ChargeData, input: StageInput, weighed: Weighing): Step {
+  const { accounts, plan, equipment, nowMs } = input;
+  const { drawBack, reference } = data;
+  if (drawBack === undefined || reference === undefined) {
+    return { data: { ...data, step: 'weigh-after', weighing: undefined }, wanted: SAFE_COMMANDS };
+  }
+  const gain = gainOf(reference, weighed, equipment, accounts.hoseForce);
+  const kept = keptNow(drawBack, -gain.massKg, input);
+  const keptMoreKg = kept.kg - (accounts.keptBeforeCharge ?? accounts.kept).kg;
+  const excessKg =
+    -gain.massKg - keptMoreKg - hoseVapourKg(data, input) + residueKg(accounts) - plan.ticket.nominalChargeKg;
+  const settled = { ...accounts, kept };
+  const again = { ...drawBack, count: startCount(nowMs, gain.massKg), startedAtMs: undefined, last: true };
+  if (excessKg > LEAVE_KG) {
+    const next = { ...again, takeKg: excessKg, fromKg: 0, openedAtMs: undefined };
+    return { data: at(data, 'draw-manifold', nowMs, next), wanted: SAFE_COMMANDS, accounts: settled };
+  }
+  if (excessKg < -LEAVE_KG)
+    return topUp(data, again, -gain.massKg - excessKg, { ...input, accounts: settled });
+  return { data: at(data, 'weigh-after', nowMs, again), wanted: SAFE_COMMANDS, accounts: settled };
+}
+
+/** In pulses through a manifold that fills with vapour first. */
+function topUp(data: ChargeData, drawBack: DrawBack, lostKg: number, input: StageInput): Step {
+  const topUpKg = lostKg + vapourKg(input.equipment.hoses.manifoldVolumeM3, data, input);
+  return {
+    data: {
+      ...at(data, 'settle', input.nowMs, drawBack),
+      topUpKg,
+      targetKg: topUpKg,
+      pulseMs: 0,
+      settledKg: 0,
+      settledSamples: 0,
+    },
+    wanted: want('highSideValve'),
+    accounts: input.accounts,
+  };
+}
+
+const hoseVapourKg = (data: ChargeData, input: StageInput): number => {
+  const { highVolumeM3, lowVolumeM3 } = input.equipment.hoses;
+  return vapourKg(highVolumeM3 + (input.plan.ticket.ports === 2 ? lowVolumeM3 : 0), data, input);
+};
+
+/** Saturated vapour at the vehicle's pressure. */
+const vapourKg = (volumeM3: number, { vehiclePa }: ChargeData, { plan, seen }: StageInput): number =>
+  volumeM3 *
+  vapourDensityKgPerM3(
+    plan.curve,
+    vehiclePa === undefined ? (seen.ambientK ?? ROOM_K) : saturationK(plan.curve, vehiclePa),
+  );
