@@ -108,6 +108,12 @@ const WORDINGS = {
     text: 'After {minutes} min the pressure is {pressure} Pa and the target of {target} Pa is not reached. The job stopped with every valve shut.',
     remedy: 'Check for a leak, for moisture in the system and for tired pump oil.',
   },
+  'water-boils': {
+    severity: 'advice',
+    text: 'The pressure has stood at {pressure} Pa for some minutes: water boils in the system, and what boils fast freezes; a gross leak does the same. The machine pumps on for the usual time, then the hold tells which it is.',
+    remedy:
+      'Warm the vehicle, the evaporator above all. Where ice has formed, let it melt and pump gently; open the gas ballast of the pump.',
+  },
   'hold-outgassed': {
     severity: 'advice',
     text: 'In the hold the pressure rose towards {plateau} Pa and slowed down: oil or moisture is giving off gas, this is not a leak. The machine evacuates again.',

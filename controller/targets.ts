@@ -143,6 +143,8 @@ export const EVACUATE = {
   /** Plateau: less than 3 % fall a minute (estimate). */
   plateauFraction: 0.03,
   plateauMs: MINUTE_MS,
+  /** So many flat minutes between the pressures of ice and of water are water that boils (common practice: three). */
+  boilingLooks: 3,
   timeoutMs: 90 * MINUTE_MS,
 } as const;
 

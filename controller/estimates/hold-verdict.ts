@@ -2,7 +2,7 @@
 import { ZERO_CELSIUS_K } from '../constants.ts';
 import { type DecayFit, fitDecay } from './decay.ts';
 import { type Line, lineThrough } from './line.ts';
-import { TRIPLE_POINT_PA, waterVapourPa } from './water.ts';
+import { TRIPLE_POINT_PA, WATER_READS, waterVapourPa } from './water.ts';
 
 /** `leak`: this hold looks like one; whether it is one, the next hold tells. */
 export type HoldVerdict = 'tight' | 'outgassing' | 'leak' | 'inconclusive';
@@ -111,13 +111,8 @@ export type Circumstances = {
 
 /** A rise this large in an absolute sensor, in its own deviations, tells what gas a thermal one sees. */
 const GAS_SIGMAS = 10;
-/**
- * A thermal sensor shows 1.8 times the pressure of water vapour and some 1.3 times that of a refrigerant (vacuum
- * literature, from memory), give or take a tenth for its own gain.
- */
-const WATER_FACTOR = 1.8;
-/** Half-way between refrigerant and water; where nothing was open, water needs better evidence. */
-const WATER_READS = { opened: 1.56, closed: 1.75 } as const;
+/** Half-way between what refrigerant and water read, with a tenth for the gain; where nothing was open, better evidence. */
+const WATER_FROM = { opened: 1.56, closed: 1.75 } as const;
 
 /** What the rise consists of, as two different sensors see it. */
 export type GasSeen = 'water' | 'other' | 'unknown';
@@ -126,7 +121,7 @@ export type GasSeen = 'water' | 'other' | 'unknown';
 export function gasSeen(thermal: Rise | undefined, absolute: Rise | undefined, opened: boolean): GasSeen {
   if (thermal === undefined || absolute === undefined) return 'unknown';
   if (absolute.slopePaPerS < GAS_SIGMAS * absolute.slopeSdPaPerS) return 'unknown';
-  const least = opened ? WATER_READS.opened : WATER_READS.closed;
+  const least = opened ? WATER_FROM.opened : WATER_FROM.closed;
   return thermal.slopePaPerS / absolute.slopePaPerS >= least ? 'water' : 'other';
 }
 
@@ -136,7 +131,7 @@ const SATURATED = [0.8, 1.2] as const;
 /** Whether a thermal reading may be water vapour in equilibrium with liquid or ice at this temperature. */
 export function isSaturated(readPa: number, ambientK: number): boolean {
   const vapourPa = waterVapourPa(ambientK);
-  return readPa > SATURATED[0] * vapourPa && readPa < SATURATED[1] * WATER_FACTOR * vapourPa;
+  return readPa > SATURATED[0] * vapourPa && readPa < SATURATED[1] * WATER_READS * vapourPa;
 }
 
 /** It has come, or will come, to a pressure that a dry system does not have. */
@@ -199,7 +194,7 @@ export function causeOf(
 ): HoldCause {
   const wet = gas === 'water' || (gas === 'unknown' && (saturated || opened));
   if (!wet) return 'oil';
-  const vapourPa = thermal ? rise.endPa / WATER_FACTOR : rise.endPa;
+  const vapourPa = thermal ? rise.endPa / WATER_READS : rise.endPa;
   const melts = vapourPa > MELTS[0] * TRIPLE_POINT_PA && vapourPa < MELTS[1] * TRIPLE_POINT_PA;
   const cold = ambientK !== undefined && ambientK < ICE_BELOW_K;
   return cold || (thermal && melts) ? 'ice' : 'water';

@@ -3,6 +3,11 @@
 import { ZERO_CELSIUS_K } from '../constants.ts';
 /** At the triple point, 0.01 °C. */
 export const TRIPLE_POINT_PA = 611.7;
+/**
+ * A thermal sensor, calibrated in air, shows so many times the pressure of water vapour (vacuum literature, from memory),
+ * and some 1.3 times that of a refrigerant.
+ */
+export const WATER_READS = 1.8;
 
 /**
  * Saturation pressure in pascal over ice below 0 °C and over water above: improved Magnus form of Alduchov and Eskridge,

@@ -88,6 +88,9 @@ export type EvacuateData = Common & {
   readonly plateauFromPa: number | undefined;
   readonly plateauSinceMs: number;
   readonly plateau: boolean;
+  /** Looks one after the other at which the pressure hardly fell; and that boiling water was told. */
+  readonly flatLooks: number;
+  readonly boilingTold: boolean;
 };
 
 export type HoldData = Common & {

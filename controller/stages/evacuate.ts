@@ -1,5 +1,6 @@
 // Evacuate: pump the vehicle down to a level and a plateau, never by time alone.
 import type { Seen } from '../estimates/seen.ts';
+import { TRIPLE_POINT_PA, WATER_READS, waterVapourPa } from '../estimates/water.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { StageEvent } from '../statechart.ts';
@@ -10,6 +11,9 @@ const JOINED = forPorts('vacuumPump');
 const PUMP = forPorts('vacuumPump', 'vacuumValve');
 /** Offset of the absolute sensor that a level decision allows for, in deviations. */
 const OFFSETS = 3;
+/** Water that boils fast has frozen; its ice, at −8 °C and warmer, has at least this share of the melting pressure (estimate). */
+const ICE_SHARE = 0.5;
+const SATURATED_AT_MOST = 1.2;
 
 export const enterEvacuate = (nowMs: number): EvacuateData => ({
   stage: 'evacuate',
@@ -22,6 +26,8 @@ export const enterEvacuate = (nowMs: number): EvacuateData => ({
   plateauFromPa: undefined,
   plateauSinceMs: nowMs,
   plateau: false,
+  flatLooks: 0,
+  boilingTold: false,
 });
 
 type Step = StageStep<EvacuateData>;
@@ -129,13 +135,32 @@ function pump(data: EvacuateData, input: StageInput): Step {
     const enough = timeMs >= usualMs(input) && isEnough(next, input, pressurePa);
     if (done || enough) return stop(next, input, 'vacuum-reached');
   }
-  if (nowMs - data.sinceMs < plan.evacuate.timeoutMs) return { data: next, wanted };
+  if (nowMs - data.sinceMs < plan.evacuate.timeoutMs) {
+    const advice = boilingAdvice(next, input);
+    if (advice === undefined) return { data: next, wanted };
+    return { data: { ...next, boilingTold: true }, wanted, notices: [advice] };
+  }
   const figures = {
     minutes: minutes(plan.evacuate.timeoutMs),
     pressure: pressurePa?.toFixed(0) ?? 'unknown',
     target: targetPa(input).toFixed(0),
   };
   return stop(next, input, 'vacuum-not-reached', { code: 'vacuum-not-reached', with: figures });
+}
+
+/**
+ * A pressure that stands for minutes between that of ice and that of water at room temperature is water that boils, or
+ * freezes: only heat helps, and it is said while there is time (common practice: more than three minutes at 6 to 40 mbar).
+ */
+function boilingAdvice(data: EvacuateData, { plan, equipment, seen }: StageInput): NoticeDraft | undefined {
+  if (data.boilingTold || data.flatLooks < plan.evacuate.boilingLooks) return undefined;
+  const { vehicleVacuumPa, manifoldPa, ambientK } = seen;
+  const vapourPa = vehicleVacuumPa === undefined ? manifoldPa : vehicleVacuumPa / WATER_READS;
+  if (vapourPa === undefined || ambientK === undefined) return undefined;
+  const doubtPa = vehicleVacuumPa === undefined ? OFFSETS * equipment.pressure.manifoldSdPa : 0;
+  const least = ICE_SHARE * TRIPLE_POINT_PA + doubtPa;
+  if (vapourPa < least || vapourPa > SATURATED_AT_MOST * waterVapourPa(ambientK) + doubtPa) return undefined;
+  return { code: 'water-boils', with: { pressure: vapourPa.toFixed(0) } };
 }
 
 /** Only time with the pump's valve really open counts. */
@@ -161,7 +186,8 @@ function plateauOf(data: EvacuateData, input: StageInput): EvacuateData {
     seen.vehicleVacuumPa === undefined ? 2 * equipment.pressure.manifoldResolutionPa : 0,
   );
   const plateau = fromPa !== undefined && fromPa - pressurePa <= slackPa;
-  return { ...data, lowestPa, plateauFromPa: pressurePa, plateauSinceMs: nowMs, plateau };
+  const flatLooks = plateau ? data.flatLooks + 1 : 0;
+  return { ...data, lowestPa, plateauFromPa: pressurePa, plateauSinceMs: nowMs, plateau, flatLooks };
 }
 
 function stop(

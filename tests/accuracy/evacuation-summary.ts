@@ -3,7 +3,7 @@ import type { ProfileName } from '../../sim/profiles.ts';
 import { FIXED_MS, type HoldRow } from './holds-job.ts';
 import { percentile } from './statistics.ts';
 
-export const KINDS = [
+const KINDS = [
   'never open',
   'never open, recovered first',
   'opened, moist oil',

@@ -67,7 +67,7 @@ function classesTable({ profiles }: HoldsSummary, names: readonly ProfileName[])
 const whole = (share: number): string => `${Math.round(100 * share)} %`;
 const range = ([low, high]: readonly [number, number], unit: string): string => `${low} to ${high} ${unit}`;
 
-export const drawn = (): string =>
+const drawn = (): string =>
   `Drawn for each seed: ${range(DRAWN.volumeL, 'L')}, ${range(DRAWN.oilG, 'g')} of PAG or POE, R-134a or R-1234yf, orifice tube or ` +
   `expansion valve, ${range(DRAWN.ambientC, '°C')}, ${range(DRAWN.altitudeM, 'm')} above the sea, ${range(DRAWN.relativeHumidity, 'relative humidity')}. ` +
   `${whole(DRAWN.origins.recovered)} were recovered by another machine to ${range([DRAWN.recoveredPa[0] / 1000, DRAWN.recoveredPa[1] / 1000], 'kPa')}, ` +

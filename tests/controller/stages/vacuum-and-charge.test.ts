@@ -44,6 +44,35 @@ describe('Evacuate', () => {
     }
   });
 
+  /** The vacuum at the vehicle stands at this reading while the pump draws, and in the hold. */
+  const standing = (vehicleVacuumPa: number, ambientTemperatureK = 293.15) =>
+    run(open({ opened: true }), {
+      plant: empty(),
+      readings: (_, { stage }) =>
+        stage?.stage === 'evacuate' || stage?.stage === 'hold'
+          ? { vehicleVacuumPa, manifoldPressurePa: vehicleVacuumPa / 2, ambientTemperatureK }
+          : {},
+    });
+
+  test('an opened system is pumped for the common time unless its vacuum shows that it is dry', () => {
+    expect(jobResult(standing(20)).evacuation!.minutes).toBeCloseTo(30, 0);
+    expect(jobResult(standing(150)).evacuation!.minutes).toBeCloseTo(45, 0);
+  });
+
+  test('a vacuum that does not reach its level goes to the hold after the common time, which finds out why', () => {
+    const state = standing(600);
+    expect(jobResult(state).evacuation!.minutes).toBeCloseTo(45, 0);
+    expect(stages(state)).toContain('hold');
+  });
+
+  test('a pressure that stands where ice does is told as boiling water while there is time to warm the vehicle', () => {
+    const state = standing(850, 281.15);
+    const told = jobResult(state).notices.find(({ code }) => code === 'water-boils')!;
+    expect(told.atMs).toBeLessThan(10 * 60_000);
+    expect(codes(state).filter((code) => code === 'water-boils')).toHaveLength(1);
+    expect(codes(standing(200, 281.15))).not.toContain('water-boils');
+  });
+
   test('something open is found by the rough vacuum within two minutes of pumping', () => {
     const state = run(open(), {
       plant: empty(),
