@@ -98,8 +98,27 @@ ${coverageTable(summary)}
 Where the error of the stated net charge comes from:
 
 ${causesTable(summary)}
+
+${HOW_SURE}
+
+The five worst charges, ${PROFILE_NAMES.map((name) => `${name}: ${worstOf(profiles[name])}`).join('; ')}.
 `;
 }
+
+const HOW_SURE = `The stated uncertainty of a net charge is twice the root of the sum of squares of
+
+- each of the two weighings: noise over the root of its samples, not below 0.2 g;
+- span error and creep, each its figure in the equipment times the mass moved;
+- zero drift: its figure per kelvin times the change of the room, and 0.3 K that no thermometer shows;
+- force of the hoses: what is left of its figure after it was learnt, times the difference of the hose pressures between the two weighings, which is next to nothing, because both find the hoses drawn down;
+- 3 g for every bump that was accepted in between;
+- 4 % of what the compressor drew in a trickle, by its displacement, and 0.7 g for reading the scale meanwhile: what the condenser keeps. A coil that was pushed empty is taken to hold nothing within 1 g;
+- 1 g for hoses, manifold and separator, 0.5 g for the residue in the oil.
+
+The recovered mass has the same terms between its first and last weighing, and 1.5 g for the separator's oil. None of these figures is fitted to a seed; the shares and the last two lines are estimates.`;
+
+const worstOf = ({ worst }: ProfileSummary): string =>
+  worst.map(({ seed, chargeError }) => `${g(chargeError)} g (seed ${seed})`).join(', ');
 
 const WIDTH = 640;
 const HEIGHT = 320;
