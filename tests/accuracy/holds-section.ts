@@ -94,7 +94,8 @@ ${goalsTable(summary, names)}
 
 ${limitsTable(summary, names)}
 
-What was said last, in a job of up to four holds:
+What was said last, in a job of up to four holds. Free water is what was there at the start; where the verdict is tight the
+pump, or the desiccant, has taken it.
 
 ${confusions.join('\n\n')}
 
