@@ -38,6 +38,11 @@ export type Restriction = Ends & {
   /** 0 shut … 1 open. */
   opening: number;
   readonly tube?: Tube | undefined;
+  /**
+   * What liquid weighs on its way from a down to b, Pa: a drain, which passes liquid alone. Negative where liquid has to
+   * rise.
+   */
+  readonly headPa?: number;
   /** Lets flow pass from a to b only, once the difference exceeds this. */
   readonly checkPa?: number | undefined;
 };
@@ -70,6 +75,7 @@ type EdgeForm = Restriction | Compressor | VacuumPump;
 type EdgeState = {
   readonly mouthA: Mouth;
   readonly mouthB: Mouth;
+  readonly headPa: number;
   /** What streams: per cubic metre and per kilogram. */
   streamDensity: number;
   streamEnthalpy: number;
@@ -118,6 +124,7 @@ const UNSET = 0.5;
 const BLANK = {
   mouthA: IN_THE_SUMP,
   mouthB: IN_THE_SUMP,
+  headPa: 0,
   streamDensity: UNSET,
   streamEnthalpy: UNSET,
   streamRefrigerant: UNSET,

@@ -4,7 +4,7 @@ import { WATER_VAPOUR, waterVapourViscosityPaS } from '../fluids/water.ts';
 import type { Compressor, Edge, Restriction, Tube, VacuumPump } from './edge.ts';
 import { AIR_VISCOSITY_PA_S } from './edge.ts';
 import type { Node } from './node.ts';
-import { takeStream } from './stream.ts';
+import { liquidShare, takeStream } from './stream.ts';
 
 /**
  * Choking pressure ratios x_T of the expansion Y = 1 − x/(3 x_T) of IEC 60534-2-1, chosen so that the choked flow is that
@@ -18,7 +18,7 @@ const CHOKING_WATER = 0.509;
 /** A liquid keeps to √Δp almost up to its limit; a gas bends all the way: exponent of x/x_T in Y. */
 const BEND_OF_LIQUID = 4;
 /** Liquid recovery factor F_L² of IEC 60534-2-1 for a small valve (typical table value 0.9). */
-const LIQUID_RECOVERY = 0.81;
+export const LIQUID_RECOVERY = 0.81;
 /** Pressure difference, relative and absolute, below which √Δp is rounded off to a straight line. */
 const ROUNDING = 1e-3;
 const ROUNDING_PA = 0.05;
@@ -48,11 +48,11 @@ export function evaluateFlow(edge: Edge, context: FlowContext): void {
 
 /**
  * Where the pressures change places within a step, the other end gives the stream: from then on the flow follows the
- * chord from rest to these pressures, which are those expected at the end. Answers whether it may; a check valve does not.
+ * chord from rest to these pressures, which are those expected at the end. Answers whether it may; check valves and drains do not.
  */
 export function turnRound(edge: Edge, aPa: number, bPa: number, context: FlowContext): boolean {
-  if (edge.kind !== 'restriction' || edge.checkPa !== undefined || (edge.forward ? aPa >= bPa : aPa <= bPa))
-    return false;
+  if (edge.kind !== 'restriction' || edge.checkPa !== undefined || edge.headPa > 0) return false;
+  if (edge.forward ? aPa >= bPa : aPa <= bPa) return false;
   throughRestriction(edge, aPa, bPa, context);
   const chord = edge.flowKgPerS / (aPa - bPa);
   edge.flowKgPerS = chord * (edge.a.pressurePa - edge.b.pressurePa);
@@ -62,14 +62,27 @@ export function turnRound(edge: Edge, aPa: number, bPa: number, context: FlowCon
   return true;
 }
 
+/** What the liquid over the mouth of a weighs on its way to b; nothing more once it stands in b as well. */
+function weightPa({ headPa, a, portA, mouthA, b, portB, mouthB }: Edge): number {
+  const standing = liquidShare(a, portA, mouthA);
+  return standing === 0 ? 0 : headPa * standing * (1 - liquidShare(b, portB, mouthB));
+}
+
+function passes(edge: Restriction & Edge, differencePa: number, weight: number): boolean {
+  if (edge.checkPa !== undefined) return edge.forward && differencePa > 0;
+  if (edge.headPa > 0) return edge.forward && weight > 0;
+  return differencePa >= 0;
+}
+
 function throughRestriction(edge: Restriction & Edge, aPa: number, bPa: number, context: FlowContext): void {
-  edge.forward = aPa >= bPa;
+  const weight = edge.headPa === 0 ? 0 : weightPa(edge);
+  // Liquid that falls drives, and only liquid takes that way; liquid that has to rise holds itself back.
+  edge.forward = aPa + Math.max(0, weight) >= bPa;
   const up = edge.forward ? edge.a : edge.b;
   const upPa = edge.forward ? aPa : bPa;
   const downPa = edge.forward ? bPa : aPa;
-  const differencePa = upPa - downPa - (edge.checkPa ?? 0);
-  const passes = edge.checkPa === undefined || (edge.forward && differencePa > 0);
-  if (!passes || upPa <= 0) {
+  const differencePa = upPa - downPa - (edge.checkPa ?? 0) + (edge.forward ? weight : 0);
+  if (upPa <= 0 || !passes(edge, differencePa, weight)) {
     setFlow(edge, 0, 0, 0, 0);
     return;
   }
@@ -133,16 +146,20 @@ function setFlow(edge: Edge, flow: number, tangent: number, secant: number, upst
   edge.upstreamSlope = upstreamSlope;
 }
 
+/** F_F of IEC 60534-2-1: a liquid that flashes in the throat keeps this share of its vapour pressure there. */
+export const flashRatio = (saturationPa: number, criticalPa: number): number =>
+  0.96 - 0.28 * Math.sqrt(Math.min(1, saturationPa / criticalPa));
+
 /**
  * Pressure ratio at which the flow no longer grows. A liquid near saturation flashes in the seat: IEC 60534-2-1 limits
- * its Δp to F_L²(p − F_F·p_sat), F_F = 0.96 − 0.28·√(p_sat/p_c); the factor makes the smooth curve end on that limit.
+ * its Δp to F_L²(p − F_F·p_sat); the factor makes the smooth curve end on that limit.
  */
 function chokingRatio(up: Node, upPa: number, liquid: number, context: FlowContext): number {
   let gas = up.gasAir * CHOKING_AIR + up.gasWater * CHOKING_WATER;
   if (up.gasRefrigerant > 0) gas += up.gasRefrigerant * chokingOfRefrigerant(up, context.gasConstantJPerKgK);
   if (liquid === 0) return gas;
-  const criticalRatio = 0.96 - 0.28 * Math.sqrt(Math.min(1, up.saturationPa / context.criticalPa));
-  const flashing = LIQUID_RECOVERY * (upPa - criticalRatio * Math.min(up.saturationPa, upPa));
+  const ratio = flashRatio(up.saturationPa, context.criticalPa);
+  const flashing = LIQUID_RECOVERY * (upPa - ratio * Math.min(up.saturationPa, upPa));
   const onLimit = ((2 * BEND_OF_LIQUID + 1) / (2 * BEND_OF_LIQUID)) ** 2;
   return (1 - liquid) * gas + liquid * Math.max(0.05, (onLimit * flashing) / upPa);
 }

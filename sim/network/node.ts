@@ -14,6 +14,8 @@ export type NodeSpec = {
   /** Contents to wall, with vapour only and with the wall wetted by liquid. */
   readonly wallUaDryWPerK?: number;
   readonly wallUaWetWPerK?: number;
+  /** With vapour condensing all over a wall that is colder; left out: as wetted. */
+  readonly wallUaCondensingWPerK?: number;
   readonly wallUaOutWPerK?: number;
   /** From the wall to a film of water on it; left out: water never condenses here. */
   readonly filmUaWPerK?: number;
@@ -31,6 +33,7 @@ export type Node = {
   readonly wallJPerK: number;
   wallUaDryWPerK: number;
   wallUaWetWPerK: number;
+  wallUaCondensingWPerK: number;
   wallUaOutWPerK: number;
   readonly filmUaWPerK: number;
   /** Temperature of the surroundings. */
@@ -125,6 +128,7 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
     wallJPerK: spec.wallJPerK ?? 0,
     wallUaDryWPerK: UNSET,
     wallUaWetWPerK: UNSET,
+    wallUaCondensingWPerK: UNSET,
     wallUaOutWPerK: UNSET,
     filmUaWPerK: spec.filmUaWPerK ?? 0,
     surroundingsK: UNSET,
@@ -183,6 +187,7 @@ export function makeNode(spec: NodeSpec, surroundingsK: number): Node {
   node.contactUaWPerK = spec.contactUaWPerK ?? 0;
   node.wallUaDryWPerK = spec.wallUaDryWPerK ?? 0;
   node.wallUaWetWPerK = spec.wallUaWetWPerK ?? 0;
+  node.wallUaCondensingWPerK = spec.wallUaCondensingWPerK ?? node.wallUaWetWPerK;
   node.wallUaOutWPerK = spec.wallUaOutWPerK ?? 0;
   node.surroundingsK = surroundingsK;
   return node;

@@ -34,16 +34,16 @@ export function settleWall(
     (node.wallJPerK + inner + outer);
 }
 
-/** Liquid wets its share of a wall; a wall colder than saturated contents wets itself by condensing on it. */
+/** Liquid wets its share of a wall; saturated vapour condenses all over a wall that is colder. */
 export function wallUaWPerK(node: Node): number {
-  const lying = node.liquidFraction / FULLY_WETTED_FRACTION;
+  const dry = node.wallUaDryWPerK;
+  const lying = Math.min(1, node.liquidFraction / FULLY_WETTED_FRACTION);
+  const wetted = dry + (node.wallUaWetWPerK - dry) * lying;
   const colderK = node.temperatureK - node.wallK;
+  if (colderK <= 0) return wetted;
   const condensing =
-    colderK > 0
-      ? Math.min(1, colderK / CONDENSES_AT_K) * Math.min(1, node.liquidFraction / CONDENSATE_FRACTION)
-      : 0;
-  const wetted = Math.min(1, Math.max(lying, condensing));
-  return node.wallUaDryWPerK + (node.wallUaWetWPerK - node.wallUaDryWPerK) * wetted;
+    Math.min(1, colderK / CONDENSES_AT_K) * Math.min(1, node.liquidFraction / CONDENSATE_FRACTION);
+  return Math.max(wetted, dry + (node.wallUaCondensingWPerK - dry) * condensing);
 }
 
 /** Heat flowing into the contents at the present state over a step of this length, W. */
