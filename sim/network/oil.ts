@@ -52,6 +52,9 @@ export class OilHold {
   readonly #timesS: number[] = [...TIMES_S];
   /** How much it foams, 0 to 1. */
   foam = 0;
+  /** Share of the oil that lies in a body with a temperature of its own, as in a compressor; it holds what that allows. */
+  apartShare = 0;
+  apartK = 0.5;
 
   constructor(node: Node, kind: OilKind, tables: FluidTables) {
     this.node = node;
@@ -78,9 +81,13 @@ export class OilHold {
     if (node.oilKg <= 0 && node.dissolvedKg <= 0) return;
     this.#parts.book(node.dissolvedKg);
     const { temperatureK } = node;
+    const apartKg = this.apartShare * node.oilKg;
+    const wantedApartKg = apartKg === 0 ? 0 : this.equilibriumKg(apartKg, node.saturationPa, this.apartK);
     const { pressurePa, liquidDensityKgPerM3 } = this.#saturationAt(temperatureK);
     const activity = Math.min(1, node.saturationPa / pressurePa);
-    const wantedKg = node.oilKg * this.#solubility.content(activity, temperatureK, liquidDensityKgPerM3);
+    const wantedKg =
+      wantedApartKg +
+      (node.oilKg - apartKg) * this.#solubility.content(activity, temperatureK, liquidDensityKgPerM3);
     const content = node.oilKg > 0 ? node.dissolvedKg / node.oilKg : 0;
     const held = this.#solubility.activity(content, temperatureK, liquidDensityKgPerM3);
     const beyond = (held / activity - FOAM_BEGINS) / (FOAM_FULL - FOAM_BEGINS);

@@ -1,10 +1,10 @@
 // Where the liquid stands while the compressor turns: what lumped exchangers must be told about their own length.
 //
-// Validity: trends and ranges of a performance test at 20 to 40 °C, R-134a with either device and R-1234yf with an
-// expansion valve. Not found here: superheat at the suction (as long as liquid lies in the evaporator its vapour is
-// saturated), pressure drop along the exchangers, frost on the coil. With R-1234yf an orifice tube of the size that suits
-// R-134a floods the condenser above 35 °C, and at 40 °C with more than 60 % humidity any condenser here is too small.
+// Validity: trends and ranges of a performance test at 20 to 45 °C, both refrigerants with either device. Not found here:
+// superheat at the suction (as long as liquid lies in the evaporator its vapour is saturated), pressure drop along the
+// exchangers, frost on the coil. From 40 °C with more than 60 % humidity any condenser here is too small.
 import type { Equilibrium } from '../network/equilibrium.ts';
+import { flashRatio } from '../network/flow.ts';
 import type { Node } from '../network/node.ts';
 import { DISSOLVED_DENSITY_KG_PER_M3 } from '../network/oil.ts';
 import { freeLiquidFraction } from '../network/stream.ts';
@@ -27,9 +27,8 @@ const PASS_BEHIND_RECEIVER = 0.4;
 const FLOODS_FROM = 0.28;
 const FLOODED_AT = 0.58;
 const LEAST_CONDENSING = 0.1;
-/** The evaporator is wetted all along with this, and sheds what is more. */
+/** The evaporator is wetted all along with this; one with an orifice tube spills what is more. */
 const EVAPORATOR_HOLDS = { 'orifice-tube': 0.24, 'expansion-valve': 0.15 } as const;
-const OVERFLOW_SPAN = 0.06;
 /** Oil bleed of an accumulator, share of the suction's volume that is liquid; foam and droplets above a level. */
 const OIL_BLEED = 1e-4;
 const FOAM_FROM = 0.1;
@@ -39,7 +38,7 @@ const FOAM_SHARE = 20e-3;
 const RECEIVER_HOLDS = 0.5;
 const RECEIVER_SPAN = 0.1;
 /** The liquid line as a share of the bare pipe's area: a few tenths of a bar at full flow. */
-const LIQUID_LINE = 0.3;
+const LIQUID_LINE = 0.4;
 /** An expansion valve moves at this speed, from shut with the evaporator a little overfilled to open with it starved by this share. */
 const VALVE_TIME_S = 1.5;
 const VALVE_SHUTS_AT = 1.15;
@@ -90,9 +89,9 @@ export function subcool(vehicle: Vehicle, airK: number, equilibrium: Equilibrium
   const cold = equilibrium.saturationAt(coldK);
   circuit.expansion.workJPerKg = cold.liquidEnthalpyJPerKg - warm;
   const fullPa = high.saturationPa;
-  const critical = 0.96 - 0.28 * Math.sqrt(Math.min(1, fullPa / equilibrium.tables.fluid.criticalPressurePa));
+  const ratio = flashRatio(fullPa, equilibrium.tables.fluid.criticalPressurePa);
   const saturatedPa = Math.min(cold.pressurePa, fullPa);
-  return Math.sqrt((high.pressurePa - critical * saturatedPa) / (high.pressurePa - critical * fullPa));
+  return Math.sqrt((high.pressurePa - ratio * saturatedPa) / (high.pressurePa - ratio * fullPa));
 }
 
 /** Share of the condenser that is not flooded, of that at a right charge. */
@@ -116,8 +115,6 @@ export function throttle(
   const { expansion } = circuit;
   if (circuit.kind === 'orifice-tube') {
     expansion.opening = passage * outletShare(filled(high)) * gain;
-    const surplus = filled(low) - EVAPORATOR_HOLDS['orifice-tube'];
-    circuit.overflow.opening = AJAR + ramp(surplus / OVERFLOW_SPAN);
     const foam = FOAM_SHARE * ramp((filled(vessel) - FOAM_FROM) / FOAM_SPAN);
     circuit.carryOver.opening = stroke * (OIL_BLEED + foam);
     return;
@@ -137,7 +134,6 @@ export function release(circuit: Circuit): void {
   circuit.expansion.workJPerKg = 0;
   circuit.compressor.opening = 0;
   if (circuit.kind === 'orifice-tube') {
-    circuit.overflow.opening = 0;
     circuit.carryOver.opening = 0;
   } else circuit.liquidPipe.opening = 1;
 }

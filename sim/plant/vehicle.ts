@@ -1,10 +1,19 @@
 // The vehicle's side: high side, low side, and the vessel in which liquid collects.
-import { areaOfBore, type Compressor, type Edge, makeEdge, type Port, SHARP_EDGE } from '../network/edge.ts';
+import {
+  areaOfBore,
+  type Compressor,
+  type Edge,
+  makeEdge,
+  type Port,
+  type Restriction,
+  SHARP_EDGE,
+} from '../network/edge.ts';
 import type { Equilibrium } from '../network/equilibrium.ts';
 import type { Holds } from '../network/network.ts';
 import { makeNode, type Node } from '../network/node.ts';
 import type { VehicleSpec } from '../spec.ts';
 import { fillVehicle } from './contents.ts';
+import { expansionAreaM2 } from './expansion.ts';
 
 export type Vehicle = {
   readonly high: Node;
@@ -30,8 +39,6 @@ export type Circuit = {
 } & (
   | {
       readonly kind: 'orifice-tube';
-      /** Liquid that leaves the evaporator with the vapour. */
-      readonly overflow: Edge;
       /** Liquid that leaves the accumulator with the vapour: bleed hole, foam and droplets. */
       readonly carryOver: Edge;
     }
@@ -47,12 +54,22 @@ const VOLUME_SHARES = {
   'expansion-valve': { high: 0.36, low: 0.5, vessel: 0.14 },
 } as const;
 
-/** Bores (estimates): a fixed orifice, an expansion valve fully open and its bleed at rest, the leak within a compressor. */
-const EXPANSION_BORE_M = { 'orifice-tube': 1.7e-3, 'expansion-valve': 2.2e-3 } as const;
+/** Bores (estimates): the bleed of an expansion valve at rest, the leak within a compressor, pipes. */
 const VALVE_BLEED_BORE_M = 0.3e-3;
 const COMPRESSOR_LEAK_BORE_M = 0.35e-3;
 const PIPE_BORE_M = 10e-3;
-const OVERFLOW_BORE_M = 4e-3;
+/**
+ * An evaporator's passes trap liquid up to the first of these shares of the low side's volume, and let all go that is
+ * beyond the second; it runs down to the accumulator, 8 cm below, 15 g/s at most (estimates). So it is with the
+ * compressor running, and so liquid that came through the orifice tube at rest finds its way.
+ */
+const SPILL = {
+  mouthA: { dryAt: 0.21, uncoversAt: 0.27 },
+  headPa: 1000,
+} as const;
+const SPILL_BORE_M = 4e-3;
+/** From the bottom of the condenser up to the orifice tube: 30 cm of liquid (estimate). */
+const LIQUID_LINE_RISE_PA = 3500;
 
 /**
  * 150 cm³ belt-driven at 1,800 rpm, fast idle; clearance, exponent and efficiency as of a piston compressor of this
@@ -68,6 +85,8 @@ const COMPRESSOR = {
 /** Metal of condenser and lines, of evaporator, suction line and compressor (aluminium, estimates), J/K. */
 const HIGH_WALL_J_PER_K = 2600;
 const LOW_WALL_J_PER_K = 2200;
+/** Vapour at rest on the whole inside of an exchanger: 0.4 m² at 1 kW/(m²·K), a condensing film's low end (estimate). */
+const CONDENSING_W_PER_K = 400;
 /** From a wall to the water on it (estimates: 0.3 to 2 W/K). */
 const FILM_UA_W_PER_K = { high: 0.5, low: 1, vessel: 0.5 } as const;
 
@@ -80,6 +99,7 @@ export function makeVehicle(spec: VehicleSpec, equilibrium: Equilibrium, ambient
       wallJPerK: HIGH_WALL_J_PER_K,
       wallUaDryWPerK: 8,
       wallUaWetWPerK: 60,
+      wallUaCondensingWPerK: CONDENSING_W_PER_K,
       wallUaOutWPerK: 12,
       filmUaWPerK: FILM_UA_W_PER_K.high,
     },
@@ -92,6 +112,7 @@ export function makeVehicle(spec: VehicleSpec, equilibrium: Equilibrium, ambient
       wallJPerK: LOW_WALL_J_PER_K,
       wallUaDryWPerK: 8,
       wallUaWetWPerK: 60,
+      wallUaCondensingWPerK: CONDENSING_W_PER_K,
       wallUaOutWPerK: 5,
       filmUaWPerK: FILM_UA_W_PER_K.low,
     },
@@ -109,20 +130,22 @@ export function makeVehicle(spec: VehicleSpec, equilibrium: Equilibrium, ambient
   );
   const nodes = [high, low, vessel];
   const holds = fillVehicle({ high, low, vessel }, spec, equilibrium);
-  return { high, low, vessel, nodes, holds, ...vehiclePaths(spec, high, low, vessel) };
+  return { high, low, vessel, nodes, holds, ...vehiclePaths(spec, equilibrium, high, low, vessel) };
 }
 
 /** The vessel sits in the suction line behind the evaporator, or in the liquid line before the expansion valve. */
 function vehiclePaths(
   spec: VehicleSpec,
+  equilibrium: Equilibrium,
   high: Node,
   low: Node,
   vessel: Node,
 ): { circuit: Circuit; edges: readonly Edge[] } {
-  const boreM = EXPANSION_BORE_M[spec.expansionDevice];
+  const expansionM2 = expansionAreaM2(spec.expansionDevice, equilibrium);
   if (spec.expansionDevice === 'orifice-tube') {
-    const expansion = path('orifice tube', high, 'liquid', low, boreM);
-    const overflow = { ...path('evaporator overflow', low, 'liquid', vessel, OVERFLOW_BORE_M), opening: 0 };
+    const expansion = path('orifice tube', high, 'liquid', low, expansionM2, {
+      headPa: -LIQUID_LINE_RISE_PA,
+    });
     const compressor = driven('vehicle compressor', vessel, 'vapour', high);
     const carryOver = driven('liquid in the suction', vessel, 'liquid', high);
     return {
@@ -132,23 +155,22 @@ function vehiclePaths(
         expansion,
         expansionAtRest: 1,
         suction: vessel,
-        overflow,
         carryOver,
       },
       edges: [
         expansion,
-        path('suction pipe', low, 'vapour', vessel, PIPE_BORE_M),
-        path('compressor leak', high, 'vapour', vessel, COMPRESSOR_LEAK_BORE_M),
-        overflow,
+        path('suction pipe', low, 'vapour', vessel, bore(PIPE_BORE_M)),
+        path('compressor leak', high, 'vapour', vessel, bore(COMPRESSOR_LEAK_BORE_M)),
+        path('evaporator spill', low, 'liquid', vessel, bore(SPILL_BORE_M), SPILL),
         compressor,
         carryOver,
       ],
     };
   }
-  const liquidPipe = path('liquid pipe', high, 'liquid', vessel, PIPE_BORE_M);
-  const expansionAtRest = (VALVE_BLEED_BORE_M / boreM) ** 2;
+  const liquidPipe = path('liquid pipe', high, 'liquid', vessel, bore(PIPE_BORE_M));
+  const expansionAtRest = bore(VALVE_BLEED_BORE_M) / expansionM2;
   const expansion = {
-    ...path('expansion valve', vessel, 'liquid', low, boreM),
+    ...path('expansion valve', vessel, 'liquid', low, expansionM2),
     opening: expansionAtRest,
   };
   const compressor = driven('vehicle compressor', low, 'vapour', high);
@@ -157,13 +179,22 @@ function vehiclePaths(
     edges: [
       liquidPipe,
       expansion,
-      path('compressor leak', high, 'vapour', low, COMPRESSOR_LEAK_BORE_M),
+      path('compressor leak', high, 'vapour', low, bore(COMPRESSOR_LEAK_BORE_M)),
       compressor,
     ],
   };
 }
 
-const path = (name: string, a: Node, portA: Port, b: Node, boreM: number): Edge =>
+const bore = (boreM: number): number => areaOfBore(boreM, SHARP_EDGE);
+
+const path = (
+  name: string,
+  a: Node,
+  portA: Port,
+  b: Node,
+  areaM2: number,
+  more: Partial<Restriction> = {},
+): Edge =>
   makeEdge({
     kind: 'restriction',
     name,
@@ -171,8 +202,9 @@ const path = (name: string, a: Node, portA: Port, b: Node, boreM: number): Edge 
     b,
     portA,
     portB: 'vapour',
-    areaM2: areaOfBore(boreM, SHARP_EDGE),
+    areaM2,
     opening: 1,
+    ...more,
   });
 
 const driven = (name: string, a: Node, portA: Port, b: Node): Edge => {

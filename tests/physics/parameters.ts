@@ -35,7 +35,6 @@ export const PARAMETERS: readonly ParameterGroup[] = [
         `
 shares of the internal volume, high side / low side / accumulator | 0.27 / 0.37 / 0.36 | condenser 0.4–0.9, evaporator 0.35–0.9, accumulator 0.7–1.3 L | estimate | 'orifice-tube': { high: 0.27, low: 0.37, vessel: 0.36 }
 the same with a receiver | 0.36 / 0.50 / 0.14 | receiver 0.2–0.5 L | estimate | 'expansion-valve': { high: 0.36, low: 0.5, vessel: 0.14 }
-bore of orifice tube / open expansion valve | 1.7 / 2.2 mm | 1.2–1.8 mm for tubes | estimate | EXPANSION_BORE_M = { 'orifice-tube': 1.7e-3, 'expansion-valve': 2.2e-3 }
 bleed of an expansion valve at rest | 0.3 mm | 0.1–0.3 mm | estimate | VALVE_BLEED_BORE_M = 0.3e-3
 leak within a compressor at rest | 0.35 mm | 0.2–0.5 mm | estimate | COMPRESSOR_LEAK_BORE_M = 0.35e-3
 suction and liquid pipes | 10 mm | 8–16 mm | estimate | PIPE_BORE_M = 10e-3
@@ -45,7 +44,17 @@ metal of evaporator, suction line and compressor | 2200 J/K | ± 40 % | estimate
 condenser to still air | 12 W/K | 8–20 W/K | estimate | wallUaOutWPerK: 12
 evaporator in its box, blower off | 5 W/K | 3–10 W/K | estimate | wallUaOutWPerK: 5
 contents to walls of the exchangers, dry / wet | 8 / 60 W/K | – | estimate | wallUaDryWPerK: 8, wallUaWetWPerK: 60
+vapour at rest to a colder wall | 400 W/K | 0.4 m² at 1 kW/(m²·K) | estimate | CONDENSING_W_PER_K = 400
+liquid that the evaporator's passes trap / that spills, share of the low side | 0.21 / beyond 0.27 | – | estimate | mouthA: { dryAt: 0.21, uncoversAt: 0.27 }
+fall from there to the accumulator | 1 kPa: 8 cm of liquid | – | estimate | headPa: 1000
+rise of the liquid line to the orifice tube | 3.5 kPa: 30 cm of liquid | – | estimate | LIQUID_LINE_RISE_PA = 3500
 wall to the water on it, high / low / vessel | 0.5 / 1 / 0.5 W/K | 0.3–2 W/K | estimate | FILM_UA_W_PER_K = { high: 0.5, low: 1, vessel: 0.5 }
+`,
+      ),
+      ...rows(
+        'sim/plant/expansion.ts',
+        `
+orifice tube / open expansion valve pass the liquid for, between 55 and 2 °C | 5.05 / 8.45 kW | bores 1.7 / 2.2 mm with R-134a (tubes 1.2–1.8 mm), 2.0 / 2.6 mm with R-1234yf | estimate | CAPACITY_W = { 'orifice-tube': 5050, 'expansion-valve': 8450 }
 `,
       ),
       ...rows(
@@ -261,6 +270,9 @@ viscosity of drained / new oil | 0.08 / 0.11 Pa·s | – | estimate | DRAINED_PA
 condenser, fan slow / fast | 200 / 560 W/K | 150–600 W/K | estimate | FAN_SLOW_W_PER_K = 200
 pressure switches, high cut / low cut | 29 / 1.8 bar | – | typical for the trade, estimate | HIGH_CUT_PA = 2_900_000
 engine bay over ambient | 27 K | 15–35 K | estimate | BAY_RISE_K = 27
+body of the running compressor over ambient | 48 K | 60–80 °C | estimate | BODY_RISE_K = 48
+it cools with | 45 min | 5.4 kJ/K over 2 W/K | estimate | BODY_COOLS_S = 2700
+oil in it, of the low side's | 0.7 | – | estimate | OIL_IN_BODY = 0.7
 `,
       ),
       ...rows(

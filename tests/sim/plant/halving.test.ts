@@ -6,8 +6,8 @@ import { BOTH_SIDES, EVACUATE, RECOVER, type SpecChoices } from '../hand.ts';
 import { WorkedPlant } from './worked-plant.ts';
 
 const TOLERANCE = 0.005;
-/** What is less than this is nothing: five hundredths of a gram, and some pascal. */
-const NOTHING_KG = 5e-5;
+/** What is less than this is nothing: a tenth of a gram, as stays in a coil whose valve shuts a little sooner, and some pascal. */
+const NOTHING_KG = 1e-4;
 const NOTHING_PA = 3;
 const CHARGE: readonly Output[] = ['highSideValve', 'chargeValve'];
 

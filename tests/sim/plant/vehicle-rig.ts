@@ -24,6 +24,17 @@ export function saturationPa(celsius: number, refrigerant: string): number {
   return saturation.pressurePa;
 }
 
+/** By bisection. */
+export function saturationC(pressurePa: number, refrigerant: string): number {
+  let [low, high] = [-60, 90];
+  for (let i = 0; i < 40; i++) {
+    const middle = (low + high) / 2;
+    if (saturationPa(middle, refrigerant) < pressurePa) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
 export type Choices = {
   readonly device?: VehicleSpec['expansionDevice'];
   readonly refrigerant?: string;
@@ -36,11 +47,21 @@ export type Choices = {
   readonly condition?: Partial<Condition>;
 };
 
-/** Right charges: 0.6 kg in 2.5 L with an accumulator, 0.55 kg in 2.2 L with a receiver. */
+/** Right charges of R-134a: 0.6 kg in 2.5 L with an accumulator, 0.55 kg in 2.2 L with a receiver. */
 const RIGHT = {
   'orifice-tube': { chargeKg: 0.6, volumeM3: 2.5e-3 },
   'expansion-valve': { chargeKg: 0.55, volumeM3: 2.2e-3 },
 } as const;
+
+/** Nameplates ask for 5 to 10 % less R-1234yf, whose liquid is a tenth lighter (common practice). */
+const LIGHTER = { 'R-134a': 1, 'R-1234yf': 0.93 } as Readonly<Record<string, number>>;
+
+export const SYSTEMS = [
+  { device: 'orifice-tube', refrigerant: 'R-134a' },
+  { device: 'orifice-tube', refrigerant: 'R-1234yf' },
+  { device: 'expansion-valve', refrigerant: 'R-134a' },
+  { device: 'expansion-valve', refrigerant: 'R-1234yf' },
+] as const;
 
 export class VehicleRig {
   readonly vehicle: Vehicle;
@@ -52,7 +73,7 @@ export class VehicleRig {
     const ambientK = ambientC + CELSIUS;
     const spec: VehicleSpec = {
       refrigerant,
-      chargeKg: RIGHT[device].chargeKg * (choices.chargeShare ?? 1),
+      chargeKg: RIGHT[device].chargeKg * LIGHTER[refrigerant]! * (choices.chargeShare ?? 1),
       volumeM3: RIGHT[device].volumeM3,
       temperatureK: ambientK,
       expansionDevice: device,
