@@ -3,17 +3,17 @@
 // Figures are estimates for a small finned coil and a small reciprocating compressor.
 import { GAS_CONSTANT_J_PER_MOL_K, SURE } from '../constants.ts';
 import type { SaturationCurve } from '../saturation.ts';
-import { molarMassKgPerMol, saturationPa } from './saturation.ts';
+import { evaporationJPerKg, molarMassKgPerMol, saturationPa } from './saturation.ts';
 
 /** No coil of this size keeps more (estimate). */
 const MOST_IN_COIL_KG = 0.15;
 const COIL_J_PER_K = 800;
 const COIL_W_PER_K = 40;
 const COIL_STILL_W_PER_K = 6;
-/** Cooling and condensing of the hot gas, as a round figure for today's refrigerants. */
-const CONDENSING_J_PER_KG = 220_000;
+/** Hot gas gives this up before it condenses (estimate). */
+const HOT_GAS_J_PER_KG = 40_000;
 /** What valve, separator and filter leave of the pressure at the manifold (estimate). */
-const SUCTION_LINE = 0.985;
+const SUCTION_LINE = 0.975;
 /** A check valve and the line to the tank want this much more (estimate). */
 const PUSHES_K = 1;
 /** And once it passes on what comes, the coil hardly gets any warmer (estimate). */
@@ -71,7 +71,8 @@ export function countDraw(count: DrawCount, input: CountInput): DrawCount {
   const flow = drawKgPerS(curve, { suctionPa: inletPa, dischargePa, ambientK, sweptM3PerS });
   const lostW = (input.fanStopped ? COIL_STILL_W_PER_K : COIL_W_PER_K) * count.coilWarmerK;
   const heldK = Math.max(tankTemperatureK - ambientK, 0);
-  const warmedK = count.coilWarmerK + ((flow * CONDENSING_J_PER_KG - lostW) * seconds) / COIL_J_PER_K;
+  const heatW = flow * (evaporationJPerKg(curve, ambientK) + HOT_GAS_J_PER_KG);
+  const warmedK = count.coilWarmerK + ((heatW - lostW) * seconds) / COIL_J_PER_K;
   const coilWarmerK = Math.min(warmedK, heldK + MOST_WARMER_K);
   const doubtK = SURE * Math.SQRT2 * input.temperatureSdK;
   const pushes = coilWarmerK > heldK + PUSHES_K + doubtK;
@@ -92,9 +93,9 @@ export type Kept = {
 export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.001, pushes: 0 };
 
 /** Displacement against the truth: volumetric efficiency and gas density are known no better (estimate). */
-const DISPLACEMENT_SD = 0.04;
+const DISPLACEMENT_SD = 0.03;
 /** Gauges, hoses and the shaking platform while the scale is read in a run (estimate). */
-const SHOWN_SD_KG = 0.0007;
+const SHOWN_SD_KG = 0.0005;
 
 /** After a run: what came by displacement and did not arrive, on top of what was there. */
 export function keptAfterRun(count: DrawCount, arrivedKg: number, before: Kept): Kept {

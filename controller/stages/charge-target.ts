@@ -10,6 +10,13 @@ const LOW_SIDE_COLDER_K = 20;
 
 /** Given too much at first where the hoses are drawn back at the end, so that vapour of the vehicle follows their liquid. */
 export const OVER_KG = 0.04;
+
+/** What must have left the tank when the charge is over and what was too much has come back. */
+export const chargeForGoodKg = (input: TargetInput): number => {
+  const drawsBack = !hosesWillBeCleared(input);
+  return chargeTargetKg(input, drawsBack) - (drawsBack ? OVER_KG : 0);
+};
+
 /** Colder than this an engine's compressor may not switch on (common practice: below 5 to 10 °C). */
 const ENGINE_COLDEST_K = 286.15;
 

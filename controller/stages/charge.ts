@@ -7,7 +7,7 @@ import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { beginDrawBack, keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
 import { pauseAtKg, watchFall, withForce } from './charge-force.ts';
 import { couplerShut, tellGivenUp, tellStall, watchStall } from './charge-stall.ts';
-import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
+import { chargeTargetKg, hosesWillBeCleared, OVER_KG } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
 import { book, counted, deliveredKg, grams, type StageInput, type StageStep, want } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
@@ -25,6 +25,8 @@ const LEARN = 0.4;
 /** With this many fine stages to go, full open again rather than pulses. */
 const FAR = 3;
 const FIRST_SHARE = 0.3;
+/** Of what is given too much: so much may be missing and the hoses still be drawn dry (estimate). */
+const SPARE_SHARE = 0.8;
 /** Common practice: ask after three. */
 const MOST_BUMPS = 3;
 const SCALE_WAIT_MS = 120_000;
@@ -266,8 +268,11 @@ function pulse(data: ChargeData, input: StageInput): Step {
     : { data: at(data, 'settle', input.nowMs), wanted: HIGH_OPEN };
 }
 
-function blowDown(data: ChargeData, input: StageInput, result: NonNullable<ChargeData['result']>): Step {
+function blowDown(data: ChargeData, input: StageInput, why: NonNullable<ChargeData['result']>): Step {
   const delivered = given(data, input);
+  // What is given too much only to be drawn back may be missing.
+  const spareKg = data.drawsBack && data.topUpKg === undefined ? SPARE_SHARE * OVER_KG : 0;
+  const result = why === 'stalled' && data.targetKg - delivered <= spareKg ? 'charged' : why;
   const charged = grams(delivered);
   const notices: NoticeDraft[] = result === 'stalled' ? [...tellGivenUp(data, delivered, input).notices] : [];
   if (result === 'no-response') notices.push({ code: 'charge-stalled-coupler', with: { charged } });

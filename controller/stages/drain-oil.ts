@@ -23,6 +23,8 @@ const AFTER_PULSE_MS = 500;
 const LEARN = 0.6;
 /** From below: a longer pulse brings more than in proportion. */
 const APPROACH = 0.7;
+/** Refrigerant that leaves with the oil, which came out of the vehicle too (estimate: ten millilitres hold some 8 %). */
+const CAUGHT_KG = 0.0008;
 /** Apart enough to tell rest from flashing. */
 const MARK_MS = 1_500;
 
@@ -246,7 +248,8 @@ function weighReturn(data: DrainOilData, input: StageInput, weighed: Weighing): 
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
   const kept = keptOf(accounts.kept, data.givenKg, entry.massKg, entry.sdKg);
-  const moreKg = entry.massKg - data.givenKg + kept.kg - accounts.kept.kg;
+  const caughtKg = data.why === 'drained' ? CAUGHT_KG : 0;
+  const moreKg = entry.massKg - data.givenKg + kept.kg - accounts.kept.kg + caughtKg;
   return {
     data,
     wanted,

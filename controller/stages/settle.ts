@@ -7,7 +7,7 @@ import { netMassKg } from '../estimates/scale.ts';
 import { reserveNetKg, tankLiquidKg } from '../estimates/tank-liquid.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
+import { chargeForGoodKg } from './charge-target.ts';
 import type { SettleData } from './data.ts';
 import { confirms, forPorts, kilograms, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
@@ -89,7 +89,7 @@ function liquidShort(input: StageInput, netKg: number): NoticeDraft | undefined 
     tankTemperatureK === undefined
       ? undefined
       : Math.max(tankTemperatureK, seen.ambientK ?? tankTemperatureK) + TANK_WARMS_K;
-  const chargeKg = chargeTargetKg(input, !hosesWillBeCleared(input));
+  const chargeKg = chargeForGoodKg(input);
   const missingKg = chargeKg + reserveNetKg(equipment.tank, warmestK, plan.curve) - netKg;
   if (missingKg <= 0) return undefined;
   const liquidKg = tankLiquidKg(
