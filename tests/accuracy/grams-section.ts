@@ -148,7 +148,8 @@ export function gramsPlot(curves: readonly (readonly [name: string, curve: reado
     );
   });
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" font-family="sans-serif" font-size="12">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" font-family="sans-serif" font-size="12" role="img">`,
+    '<title>Charge error over the share of the jobs, per profile</title>',
     `<rect width="${WIDTH}" height="${HEIGHT}" fill="#fff"/>`,
     ...grid,
     ...shares,
