@@ -146,6 +146,12 @@ const WORDINGS = {
     text: 'In the hold the pressure rose in a straight line by {slope} Pa/s. The machine evacuates again and looks a second time before it calls this a leak.',
     remedy: 'Check the couplers meanwhile.',
   },
+  'vacuum-lost': {
+    severity: 'warning',
+    text: 'The vacuum is gone: within the hold the pressure came to {plateau} Pa, that of the air outside. The machine does not charge.',
+    remedy:
+      'Look for a hole, an open port or a coupler that is not seated; mend it, then evacuate and charge.',
+  },
   'leak-found': {
     severity: 'warning',
     text: 'Two holds agree on a straight rise of {slope} Pa/s, about {rate} kg of refrigerant a year. The machine does not charge.',

@@ -19,6 +19,8 @@ export type VehicleSpec = {
   readonly airKg: number;
   /** At 20 °C with liquid in it, against one atmosphere. */
   readonly leakKgPerYear: number;
+  /** A hole to the air on the high side, 0 for none. */
+  readonly holeDiameterM: number;
   readonly ports: 1 | 2;
   /** Lubricant in the system, without the refrigerant dissolved in it. */
   readonly oil: {

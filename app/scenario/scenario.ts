@@ -103,6 +103,7 @@ function vehicleOf(file: ScenarioFile): VehicleSpec {
     expansionDevice: vehicle.expansionDevice,
     airKg: airKgOf(file, temperatureK),
     leakKgPerYear: vehicle.leakGPerYear * GRAM_KG,
+    holeDiameterM: vehicle.holeMm / 1000,
     oil: {
       kind: OIL_PHYSICS[ticket.oil.kind],
       kg: vehicle.oilG * GRAM_KG,

@@ -107,6 +107,7 @@ const vehicle = z.strictObject(
     waterG: quantity({ unit: 'g', min: 0, max: 1000 }).default(0),
     airG: quantity({ unit: 'g', min: 0, max: 20 }).optional(),
     leakGPerYear: quantity({ unit: 'g per year', min: 0, max: 1e8 }).default(0),
+    holeMm: quantity({ unit: 'mm', min: 0, max: 5 }).default(0),
     accumulatorHeatCapacityJPerK: quantity({ unit: 'J/K', min: 1, max: 5000 }).default(500),
     accumulatorUaWPerK: quantity({ unit: 'W/K', min: 0, max: 50 }).default(0.8),
   },

@@ -2,6 +2,7 @@
 import { ZERO_CELSIUS_K } from '../constants.ts';
 import { type DecayFit, fitDecay } from './decay.ts';
 import { type Line, lineThrough } from './line.ts';
+import { isBarometric } from './pressures.ts';
 import { TRIPLE_POINT_PA, WATER_READS, waterVapourPa } from './water.ts';
 
 /** `leak`: this hold looks like one; whether it is one, the next hold tells. */
@@ -105,6 +106,7 @@ export type Circumstances = {
   /** The system was open: air and moisture have been in it, and no refrigerant need be in its oil. */
   readonly opened: boolean;
   readonly gas: GasSeen;
+  readonly barometerPa: number | undefined;
   /** A flat pressure that is the vapour pressure of water at the coldest that this place may be. */
   readonly saturated: boolean;
 };
@@ -138,8 +140,13 @@ export function isSaturated(readPa: number, ambientK: number): boolean {
 export const isHigh = (rise: Rise, { limits, gas, saturated }: Circumstances): boolean =>
   (saturated && gas !== 'other') || rise.plateauPa >= limits.limitPa;
 
+/** What has filled up to the pressure of the air outside is open to it: a curve that levels off there is no outgassing. */
+export const isVacuumLost = ({ endPa, plateauPa }: Rise, { barometerPa }: Circumstances): boolean =>
+  isBarometric(endPa, barometerPa) || (isBarometric(plateauPa, barometerPa) && endPa > plateauPa / 2);
+
 export function verdictOf(rise: Rise | undefined, at: Circumstances): HoldVerdict {
   if (rise === undefined) return 'inconclusive';
+  if (isVacuumLost(rise, at)) return 'leak';
   const { limits, final, opened, gas } = at;
   const { slopePaPerS, mostPaPerS, course } = rise;
   const calm = isHigh(rise, at) ? 'outgassing' : 'tight';

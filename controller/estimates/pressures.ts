@@ -2,6 +2,18 @@
 import { STANDARD_ATMOSPHERE_PA } from '../constants.ts';
 import type { Seen } from './seen.ts';
 
+/** Around the barometer by this much suction may be air (common practice: 0.95–1.05 bar near sea level). */
+export const BAROMETRIC_PA = 5_000;
+/** With no barometer at all: from a high mountain pass to the strongest high pressure. */
+const LOWEST_WEATHER_PA = 70_000;
+export const HIGHEST_WEATHER_PA = 106_000;
+
+export function isBarometric(pressurePa: number, barometerPa: number | undefined): boolean {
+  return barometerPa === undefined
+    ? pressurePa >= LOWEST_WEATHER_PA && pressurePa <= HIGHEST_WEATHER_PA
+    : Math.abs(pressurePa - barometerPa) <= BAROMETRIC_PA;
+}
+
 export const barometerPa = (seen: Seen): number => seen.barometerPa ?? STANDARD_ATMOSPHERE_PA;
 
 /**

@@ -1,6 +1,7 @@
 // Readings against equipment limits, as the few classes that interlocks judge. Unknown is a class of its own.
 import { STANDARD_ATMOSPHERE_PA, SURE } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
+import { BAROMETRIC_PA, HIGHEST_WEATHER_PA } from '../estimates/pressures.ts';
 import { netMassKg, type ScaleTrust } from '../estimates/scale.ts';
 import type { Seen, Switched } from '../estimates/seen.ts';
 import { reserveNetKg } from '../estimates/tank-liquid.ts';
@@ -51,11 +52,6 @@ const HIGH_PRESSURE_SHARE = 0.9;
 const SENSOR_SHARE = 0.95;
 /** The compressor runs hot and dry below this suction (estimate; its own lower end is near 25 kPa). */
 const COMPRESSOR_FLOOR_PA = 20_000;
-/** Around the barometer by this much suction may be air (common practice: 0.95–1.05 bar near sea level). */
-const BAROMETRIC_PA = 5_000;
-/** With no barometer at all: from a high mountain pass to the strongest high pressure. */
-const LOWEST_WEATHER_PA = 70_000;
-const HIGHEST_WEATHER_PA = 106_000;
 /** A hose above the tank by less than this pushes nothing back worth naming (estimate). */
 const REVERSE_PA = 20_000;
 /** Less than this above the atmosphere moves no oil, and the weather may be off by as much (estimate). */
@@ -155,12 +151,6 @@ function tankTemperatureBand(
 ): Bands['tankTemperature'] {
   if (temperatureK === undefined) return 'unknown';
   return temperatureK >= equipment.tank.temperatureLimitK ? 'hot' : 'normal';
-}
-
-export function isBarometric(manifoldPa: number, barometerPa: number | undefined): boolean {
-  return barometerPa === undefined
-    ? manifoldPa >= LOWEST_WEATHER_PA && manifoldPa <= HIGHEST_WEATHER_PA
-    : Math.abs(manifoldPa - barometerPa) <= BAROMETRIC_PA;
 }
 
 function manifoldBand(seen: Seen, equipment: Equipment): Bands['manifold'] {

@@ -1,8 +1,8 @@
 // What the interlocks remember: how long things have been so, and what a segment holds. Nothing of the sequence.
+import { isBarometric } from '../estimates/pressures.ts';
 import type { Seen } from '../estimates/seen.ts';
 import type { OperatorEvent } from '../operator.ts';
 import type { Commands } from '../signals.ts';
-import { isBarometric } from './bands.ts';
 import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
 
 export type Trip = { readonly row: string; readonly reason: string; readonly atMs: number };

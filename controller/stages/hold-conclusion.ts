@@ -11,6 +11,7 @@ import {
   isHigh,
   isSaturated,
   isSharp,
+  isVacuumLost,
   mayBeLeak,
   type Rise,
   riseOf,
@@ -52,6 +53,8 @@ export type Judged = {
   readonly gas: GasSeen;
   /** It has come, or will come, to a pressure that a dry system does not have. */
   readonly high: boolean;
+  /** It has come to the pressure of the air outside. */
+  readonly vacuumLost: boolean;
 };
 
 export function judge(data: HoldData, intervalS: number, { plan, equipment, seen }: StageInput): Judged {
@@ -71,16 +74,18 @@ export function judge(data: HoldData, intervalS: number, { plan, equipment, seen
     final: data.extended,
     opened: plan.ticket.opened,
     gas: gasSeen(thermal, absolute, plan.ticket.opened),
+    barometerPa: seen.barometerPa,
     saturated:
       thermal !== undefined && seen.ambientK !== undefined && isSaturated(thermal.endPa, seen.ambientK),
   };
   const verdict = verdictOf(rise, at);
   const { gas } = at;
-  if (rise === undefined) return { verdict, gas, high: false };
+  if (rise === undefined) return { verdict, gas, high: false, vacuumLost: false };
   return {
     verdict,
     gas,
     high: isHigh(rise, at),
+    vacuumLost: isVacuumLost(rise, at),
     rise,
     cause: causeOf(rise, at, seen.ambientK, thermal !== undefined),
   };
@@ -153,6 +158,10 @@ function decide(judged: Judged, input: StageInput, limitKgPerYear: number): Conc
   if (verdict === 'inconclusive' || rise === undefined) {
     const reason = rise === undefined ? 'no vacuum sensor gave a reading' : 'the pressure was too unsteady';
     return { event: 'hold-inconclusive', notices: [{ code: 'hold-inconclusive', with: { reason, limit } }] };
+  }
+  if (judged.vacuumLost) {
+    const plateau = rise.plateauPa.toFixed(0);
+    return { event: 'leak-found', notices: [{ code: 'vacuum-lost', with: { plateau } }] };
   }
   return verdict === 'leak' ? leaking(rise, input, limit) : givingOff(judged, rise, input, limit);
 }

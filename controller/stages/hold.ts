@@ -124,5 +124,10 @@ function lost(data: HoldData, input: StageInput): Step {
       notices: [{ code: 'pressure-came-back' }],
     };
   }
-  return conclude(data, input, { verdict: 'inconclusive', gas: 'unknown', high: false });
+  return conclude(data, input, {
+    verdict: 'inconclusive',
+    gas: 'unknown',
+    high: false,
+    vacuumLost: false,
+  });
 }

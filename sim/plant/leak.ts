@@ -1,6 +1,6 @@
-// A leak as the trade states it, in grams a year, made into the capillary that loses them.
+// Ways out of the vehicle that should not be: a leak as the trade states it, in grams a year, and a hole.
 import { STANDARD_ATMOSPHERE_PA } from '../fluids/air.ts';
-import { AIR_VISCOSITY_PA_S, type Edge, makeEdge } from '../network/edge.ts';
+import { AIR_VISCOSITY_PA_S, areaOfBore, type Edge, makeEdge, SHARP_EDGE } from '../network/edge.ts';
 import type { Equilibrium } from '../network/equilibrium.ts';
 import type { Node } from '../network/node.ts';
 
@@ -33,5 +33,22 @@ export function makeLeak(kgPerYear: number, from: Node, surroundings: Node, equi
     areaM2: NO_ORIFICE_M2,
     opening: 1,
     tube: { laminarM3PerSPa: kgPerYear / YEAR_S / kgPerSPerUnit, molecularM3PerS: 0 },
+  });
+}
+
+/**
+ * A hole in a thin wall, a stone through the condenser: a sharp-edged orifice, choked whenever one side has about twice
+ * the pressure of the other, so that air comes in at a steady rate until the vehicle is half full of it.
+ */
+export function makeHole(diameterM: number, from: Node, surroundings: Node): Edge {
+  return makeEdge({
+    kind: 'restriction',
+    name: 'hole',
+    a: from,
+    b: surroundings,
+    portA: 'vapour',
+    portB: 'mixed',
+    areaM2: areaOfBore(diameterM, SHARP_EDGE),
+    opening: 1,
   });
 }

@@ -13,7 +13,7 @@ import type { BenchSpec, HandAction, Truth } from '../spec.ts';
 import { Actuators } from './actuators.ts';
 import type { Cabin } from './cabin.ts';
 import { Engine } from './engine.ts';
-import { makeLeak } from './leak.ts';
+import { makeHole, makeLeak } from './leak.ts';
 import { type Machine, makeMachine } from './machine.ts';
 import { OilCarry } from './oil-carry.ts';
 import { makePaths } from './paths.ts';
@@ -53,9 +53,12 @@ export class Plant {
     const surroundings = makeSurroundings(equilibrium, ambientK, barometerPa);
     const paths = makePaths(this.machine, spec.build, this.vehicle, surroundings);
     this.#actuators = new Actuators(spec.build, new Random(spec.seed, 'valves'), faults);
-    const { leakKgPerYear } = spec.vehicle;
-    const leaks =
-      leakKgPerYear > 0 ? [makeLeak(leakKgPerYear, this.vehicle.high, surroundings, equilibrium)] : [];
+    const { leakKgPerYear, holeDiameterM } = spec.vehicle;
+    const { high } = this.vehicle;
+    const leaks = [
+      ...(leakKgPerYear > 0 ? [makeLeak(leakKgPerYear, high, surroundings, equilibrium)] : []),
+      ...(holeDiameterM > 0 ? [makeHole(holeDiameterM, high, surroundings)] : []),
+    ];
     const { holds } = this.vehicle;
     const caught = new OilHold(this.machine.separator, spec.vehicle.oil.kind, tables);
     this.network = new Network(

@@ -87,6 +87,30 @@ describe('the reserve of the dip tube', () => {
   });
 });
 
+describe('a hole of 0.3 mm', () => {
+  test('is found by the first hold, and nothing is charged', async () => {
+    const job = await runScenario({ ...WARM, vehicle: { ...WARM.vehicle, chargeG: 0, holeMm: 0.3 } });
+    expect(codes(job)).toContain('vacuum-lost');
+    expect(job.hold!.verdict).toBe('leak');
+    expect(job.outcome).toBe('stopped');
+    expect(job.stages.filter(({ stage }) => stage === 'hold')).toHaveLength(1);
+    expect(job.stages.map(({ stage }) => stage)).not.toContain('charge');
+    expect(job.truth.vehicleRefrigerantG).toBeLessThan(5);
+    expect(job.truth.tankAirG).toBeLessThan(0.5);
+  });
+
+  test('is found without a barometer as well', async () => {
+    const job = await runScenario({
+      ...WARM,
+      weather: { ...WARM.weather, barometerPa: 79_500 },
+      vehicle: { ...WARM.vehicle, chargeG: 0, holeMm: 0.3 },
+      equipment: 'hobby',
+    });
+    expect(job.hold!.verdict).toBe('leak');
+    expect(job.outcome).toBe('stopped');
+  });
+});
+
 describe('leaks', () => {
   const leaking = (leakGPerYear: number) =>
     runScenario({ ...WARM, vehicle: { ...WARM.vehicle, leakGPerYear } });

@@ -46,6 +46,7 @@ export function specOf(choices: SpecChoices = {}): BenchSpec {
       expansionDevice: 'orifice-tube',
       airKg: 0,
       leakKgPerYear: 0,
+      holeDiameterM: 0,
       ports: 2,
       oil: { kind: 'PAG', kg: 0, humidity: 0 },
       waterKg: 0,

@@ -16,7 +16,14 @@ import { HOLD } from '../../../controller/targets.ts';
 import { waterVapourPressurePa } from '../../../sim/fluids/water.ts';
 import { R134A } from '../support/machine.ts';
 
-const LOOK: Circumstances = { limits: HOLD, final: true, opened: false, gas: 'unknown', saturated: false };
+const LOOK: Circumstances = {
+  limits: HOLD,
+  final: true,
+  opened: false,
+  barometerPa: 101_325,
+  gas: 'unknown',
+  saturated: false,
+};
 
 /** Repeatable noise of one standard deviation; another stream for each seed. */
 function noiseFrom(seed: number): () => number {
@@ -275,5 +282,20 @@ describe('Leak rate', () => {
   test('1 Pa/s in 3 L is 6.1 mg/s of R-134a at 20 °C: viscous flow of the same path (own arithmetic, 5 %)', () => {
     const kgPerS = leakKgPerYear(1, 3e-3, R134A) / (365.25 * 86_400);
     expect(Math.abs(kgPerS / 6.1e-6 - 1)).toBeLessThan(0.05);
+  });
+});
+
+describe('a vacuum that is gone', () => {
+  const filling = (plateauPa: number) => curve((t) => plateauPa * (1 - Math.exp(-t / 200)), 900, 3);
+
+  test('what levels off at the barometer is a leak in the first hold', () => {
+    expect(verdict(filling(101_325))).toBe('leak');
+    expect(verdict(filling(79_500), { barometerPa: 79_500 })).toBe('leak');
+    expect(verdict(filling(79_500), { barometerPa: undefined })).toBe('leak');
+  });
+
+  test('what levels off far below it is given off', () => {
+    expect(verdict(filling(5_000))).toBe('outgassing');
+    expect(verdict(filling(79_500), { barometerPa: 101_325 })).toBe('outgassing');
   });
 });

@@ -79,6 +79,7 @@ export class VehicleRig {
       expansionDevice: device,
       airKg: choices.airKg ?? 0,
       leakKgPerYear: 0,
+      holeDiameterM: 0,
       ports: 2,
       oil: { kind: 'PAG', kg: choices.oilKg ?? 0.12, humidity: 0.1 },
       waterKg: 0,
