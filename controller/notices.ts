@@ -87,6 +87,12 @@ const WORDINGS = {
     text: 'Refrigerant is still left after {cycles} cycles and {minutes} min. The machine does not evacuate, because the pump would vent it; it clears the hoses and ends the job.',
     remedy: 'Warm the vehicle and start the service again.',
   },
+  'air-drawn-in': {
+    severity: 'warning',
+    text: 'The tank stands {excess} kPa further above the vapour pressure of its refrigerant than before the recovery, and the vehicle rises again after every draw: air is coming in with what is drawn. The machine draws no more, clears the hoses and ends the job.',
+    remedy:
+      'Look for a hole in the vehicle or a hose that is off or leaks. Let the tank rest and have its air let off before it charges a vehicle.',
+  },
   'recovery-stagnant': {
     severity: 'advice',
     text: 'The suction pressure stays at {pressure} kPa though the compressor runs and nothing arrives in the tank. The machine stopped drawing and looks at the pressure at rest.',

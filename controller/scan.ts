@@ -34,6 +34,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   cycles: [],
   recoveryStartedAtMs: undefined,
   weighedFirst: undefined,
+  tankExcessFirstPa: undefined,
   recoveredKg: undefined,
   recoveredUncertaintyKg: undefined,
   chargedKg: undefined,

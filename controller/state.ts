@@ -40,6 +40,8 @@ export type Accounts = {
   readonly recoveryStartedAtMs: number | undefined;
   /** Where the recovered mass counts from. */
   readonly weighedFirst: Weighing | undefined;
+  /** How far the tank stood above saturation before anything moved: offsets and old air. */
+  readonly tankExcessFirstPa: number | undefined;
   readonly recoveredKg: number | undefined;
   /** k = 2. */
   readonly recoveredUncertaintyKg: number | undefined;

@@ -51,6 +51,11 @@ export const RECOVER = {
 } as const;
 
 export const REST = {
+  /**
+   * So much further above saturation than before the first draw, the tank has been given air (estimate: some 12 g in
+   * 15 L of vapour space; what a draw leaves warmer than its thermometer is a third of that).
+   */
+  tankAirPa: 40_000,
   /** A rise that says liquid (common practice: 0.1 bar in two minutes). */
   risePa: 10_000,
   /** A rise that says vapour out of oil, worth one more cycle (estimate: 30 mbar in two minutes). */

@@ -3,6 +3,7 @@
 import type { Weighing } from '../estimates/masses.ts';
 import { circuitPa } from '../estimates/pressures.ts';
 import { residueOf } from '../estimates/residue.ts';
+import { tankExcessPa } from '../estimates/tank-air.ts';
 import type { NoticeDraft } from '../notices.ts';
 import type { Plan } from '../plan.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
@@ -116,14 +117,23 @@ function leave(data: RestData, input: StageInput, accounts: Accounts): Step {
   const { plan, nowMs } = input;
   const spentMs = nowMs - (accounts.recoveryStartedAtMs ?? nowMs);
   const exhausted = accounts.cycles.length >= plan.recover.cycles || spentMs >= plan.recover.totalMs;
-  const event = eventOf(data.verdict, exhausted);
+  const drawnInPa = data.verdict === 'rose' ? airDrawnInPa(input) : 0;
+  const event = eventOf(data.verdict, exhausted || drawnInPa > plan.rest.tankAirPa);
+  const air: NoticeDraft = { code: 'air-drawn-in', with: { excess: kilopascals(drawnInPa) } };
   return {
     data,
     wanted: SAFE_COMMANDS,
     event,
     accounts,
-    notices: noticesOf(event, data, spentMs, accounts, plan),
+    notices: drawnInPa > plan.rest.tankAirPa ? [air] : noticesOf(event, data, spentMs, accounts, plan),
   };
+}
+
+/** By how much the tank's excess over saturation has grown; offsets drop out. Unknown is nothing that could be told. */
+function airDrawnInPa({ seen, plan, accounts }: StageInput): number {
+  const nowPa = tankExcessPa(seen, plan.curve);
+  const firstPa = accounts.tankExcessFirstPa;
+  return nowPa === undefined || firstPa === undefined ? 0 : nowPa - firstPa;
 }
 
 function eventOf(verdict: RestVerdict | undefined, exhausted: boolean): StageEvent {

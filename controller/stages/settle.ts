@@ -4,6 +4,7 @@ import { hoseForceFrom, surerForce, type Weighing } from '../estimates/masses.ts
 import { barometerPa, hosePa } from '../estimates/pressures.ts';
 import { saturationPa } from '../estimates/saturation.ts';
 import { netMassKg } from '../estimates/scale.ts';
+import { tankExcessPa } from '../estimates/tank-air.ts';
 import { reserveNetKg, tankLiquidKg } from '../estimates/tank-liquid.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
@@ -57,7 +58,12 @@ function weigh(data: SettleData, input: StageInput, weighed: Weighing): Step {
   return {
     data: at(data, 'connect', input.nowMs),
     wanted: SAFE_COMMANDS,
-    accounts: { ...input.accounts, weighed, weighedFirst: weighed },
+    accounts: {
+      ...input.accounts,
+      weighed,
+      weighedFirst: weighed,
+      tankExcessFirstPa: tankExcessPa(input.seen, input.plan.curve),
+    },
     ...(unfit === undefined ? {} : { event: 'tank-unfit' as const, notices: [unfit] }),
   };
 }

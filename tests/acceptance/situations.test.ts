@@ -99,6 +99,23 @@ describe('a hole of 0.3 mm', () => {
     expect(job.truth.tankAirG).toBeLessThan(0.5);
   });
 
+  test('stops a recovery that draws air in through it, once the tank shows the air', async () => {
+    const job = await runScenario({ ...WARM, vehicle: { ...WARM.vehicle, chargeG: 50, holeMm: 0.3 } });
+    expect(codes(job)).toContain('air-drawn-in');
+    expect(job.outcome).toBe('stopped');
+    expect(job.stages.map(({ stage }) => stage)).not.toContain('evacuate');
+    expect(job.truth.tankAirG).toBeLessThan(15);
+  });
+
+  test.each([
+    { what: 'cold, with trapped liquid', weather: { ambientC: 5 }, vehicle: { chargeG: 600 } },
+    { what: 'warm, with much oil', weather: { ambientC: 35 }, vehicle: { chargeG: 600, oilG: 180 } },
+    { what: 'hot, into a cold tank', weather: { ambientC: 38 }, vehicle: { chargeG: 800, volumeL: 3.5 } },
+  ])('is NOT suspected in a sound vehicle: $what', async ({ weather, vehicle }) => {
+    const job = await runScenario({ ...WARM, weather, vehicle });
+    expect(codes(job)).not.toContain('air-drawn-in');
+  });
+
   test('is found without a barometer as well', async () => {
     const job = await runScenario({
       ...WARM,
