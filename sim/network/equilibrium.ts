@@ -42,6 +42,8 @@ export class StateOutOfRange extends Error {
 export type Filling = {
   readonly refrigerantKg: number;
   readonly airKg?: number;
+  /** As vapour. */
+  readonly waterKg?: number;
   readonly oilKg?: number;
   readonly dissolvedKg?: number;
 };
@@ -68,7 +70,7 @@ export class Equilibrium {
   fill(node: Node, temperatureK: number, masses: Filling): void {
     node.refrigerantKg = masses.refrigerantKg;
     node.airKg = masses.airKg ?? 0;
-    node.waterKg = 0;
+    node.waterKg = masses.waterKg ?? 0;
     node.oilKg = masses.oilKg ?? 0;
     node.dissolvedKg = masses.dissolvedKg ?? 0;
     node.filmKg = 0;

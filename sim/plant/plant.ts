@@ -2,14 +2,16 @@
 import type { Commands, Output } from '../../controller/signals.ts';
 import { ActiveFaults } from '../faults.ts';
 import { AIR } from '../fluids/air.ts';
+import { humidityRatio } from '../fluids/moist-air.ts';
 import type { FluidTables } from '../fluids/tables.ts';
+import { WATER_VAPOUR } from '../fluids/water.ts';
 import { Equilibrium, StateOutOfRange } from '../network/equilibrium.ts';
 import { Network, type StepRule } from '../network/network.ts';
 import { makeNode, type Node } from '../network/node.ts';
 import { OilHold } from '../network/oil.ts';
 import { NOMINAL } from '../profiles.ts';
 import { Random } from '../random.ts';
-import type { BenchSpec, HandAction, Truth } from '../spec.ts';
+import type { BenchSpec, HandAction, Truth, WeatherSpec } from '../spec.ts';
 import { Actuators } from './actuators.ts';
 import type { Cabin } from './cabin.ts';
 import { Engine } from './engine.ts';
@@ -46,11 +48,11 @@ export class Plant {
   constructor(spec: BenchSpec, tables: FluidTables, faults = new ActiveFaults(), rule?: StepRule) {
     this.#faults = faults;
     const equilibrium = new Equilibrium(tables);
-    const { ambientK, barometerPa } = spec.weather;
+    const { ambientK } = spec.weather;
     this.vehicle = makeVehicle(spec.vehicle, equilibrium, ambientK);
     this.engine = new Engine(this.vehicle, spec.vehicle, spec.weather, equilibrium);
     this.machine = makeMachine(spec.tank, spec.build, equilibrium, ambientK);
-    const surroundings = makeSurroundings(equilibrium, ambientK, barometerPa);
+    const surroundings = makeSurroundings(equilibrium, spec.weather);
     const paths = makePaths(this.machine, spec.build, this.vehicle, surroundings);
     this.#actuators = new Actuators(spec.build, new Random(spec.seed, 'valves'), faults);
     const { leakKgPerYear, holeDiameterM } = spec.vehicle;
@@ -188,9 +190,13 @@ export class Plant {
   }
 }
 
-function makeSurroundings(equilibrium: Equilibrium, ambientK: number, barometerPa: number): Node {
+/** Moist air: what comes in through a leak, a hose that is off or a pump at rest brings its water along. */
+function makeSurroundings(equilibrium: Equilibrium, weather: WeatherSpec): Node {
+  const { ambientK, barometerPa, relativeHumidity } = weather;
+  const ratio = humidityRatio(ambientK, relativeHumidity, barometerPa);
+  const gasConstant = AIR.gasConstantJPerKgK + ratio * WATER_VAPOUR.gasConstantJPerKgK;
+  const airKg = (barometerPa * SURROUNDINGS_M3) / (gasConstant * ambientK);
   const node = makeNode({ name: 'surroundings', volumeM3: SURROUNDINGS_M3 }, ambientK);
-  const airKg = (barometerPa * SURROUNDINGS_M3) / (AIR.gasConstantJPerKgK * ambientK);
-  equilibrium.fill(node, ambientK, { refrigerantKg: 0, airKg });
+  equilibrium.fill(node, ambientK, { refrigerantKg: 0, airKg, waterKg: ratio * airKg });
   return node;
 }

@@ -21,6 +21,7 @@ export type SpecChoices = {
   readonly refrigerant?: string;
   readonly ambientC?: number;
   readonly barometerPa?: number;
+  readonly relativeHumidity?: number;
   readonly tankC?: number;
   readonly vehicleC?: number;
   readonly vehicle?: Partial<VehicleSpec>;
@@ -36,7 +37,7 @@ export function specOf(choices: SpecChoices = {}): BenchSpec {
     weather: {
       ambientK: ambientC + CELSIUS,
       barometerPa: choices.barometerPa ?? 101_325,
-      relativeHumidity: 0.5,
+      relativeHumidity: choices.relativeHumidity ?? 0.5,
     },
     vehicle: {
       refrigerant,

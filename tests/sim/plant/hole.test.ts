@@ -15,8 +15,8 @@ function chokedKgPerS(areaM2: number, pressurePa: number, densityKgPerM3: number
 /** In the vehicle and the hoses on it. */
 const airKgOf = ({ nodes }: WorkedPlant): number => nodes.reduce((sum, node) => sum + node.airKg, 0);
 
-test('air comes into a vacuum as through a choked nozzle, at the same rate until the vehicle is half full of it', () => {
-  const worked = new WorkedPlant({ vehicle: { chargeKg: 0, holeDiameterM: HOLE_M } });
+test('dry air comes into a vacuum as through a choked nozzle, at the same rate until the vehicle is half full of it', () => {
+  const worked = new WorkedPlant({ relativeHumidity: 0, vehicle: { chargeKg: 0, holeDiameterM: HOLE_M } });
   const beforeKg = airKgOf(worked);
   worked.hold([], 60);
   const firstKg = airKgOf(worked) - beforeKg;
