@@ -3,21 +3,29 @@
 // Figures are estimates for a small finned coil and a small reciprocating compressor.
 import { GAS_CONSTANT_J_PER_MOL_K, SURE } from '../constants.ts';
 import type { SaturationCurve } from '../saturation.ts';
-import { evaporationJPerKg, molarMassKgPerMol, saturationPa } from './saturation.ts';
+import {
+  evaporationJPerKg,
+  molarMassKgPerMol,
+  saturationK,
+  saturationPa,
+  vapourDensityKgPerM3,
+} from './saturation.ts';
 
 /** No coil of this size keeps more (estimate). */
 const MOST_IN_COIL_KG = 0.15;
+/** Share of the coil that condenses even then (estimate). */
+const LEAST_SURFACE = 0.1;
 const COIL_J_PER_K = 800;
 const COIL_W_PER_K = 40;
 const COIL_STILL_W_PER_K = 6;
 /** Hot gas gives this up before it condenses (estimate). */
 const HOT_GAS_J_PER_KG = 40_000;
-/** What valve, separator and filter leave of the pressure at the manifold (estimate). */
-const SUCTION_LINE = 0.975;
+/** Of the pressure at the hoses, what the flow of a full cylinder costs in valves, separator and filter (estimate). */
+const SUCTION_LOSS = 0.07;
 /** A check valve and the line to the tank want this much more (estimate). */
-const PUSHES_K = 1;
+const PUSHES_PA = 10_000;
 /** And once it passes on what comes, the coil hardly gets any warmer (estimate). */
-const MOST_WARMER_K = 6;
+const MOST_WARMER_K = 0.5;
 
 /** One run of the compressor, as far as it may leave liquid in the coil. */
 export type DrawCount = {
@@ -50,9 +58,8 @@ export type CountInput = {
   readonly running: boolean;
   readonly suctionPa: number | undefined;
   readonly tankPa: number | undefined;
-  readonly tankTemperatureK: number | undefined;
+  readonly tankSdPa: number;
   readonly ambientK: number | undefined;
-  /** Of either thermometer. */
   readonly temperatureSdK: number;
   readonly sweptM3PerS: number;
   readonly fanStopped: boolean;
@@ -62,24 +69,38 @@ export type CountInput = {
 
 /** Brings the count up to now; nothing is counted while a pressure or a temperature is unknown. */
 export function countDraw(count: DrawCount, input: CountInput): DrawCount {
-  const { curve, nowMs, running, suctionPa, tankPa, tankTemperatureK, ambientK, sweptM3PerS } = input;
+  const { curve, nowMs, running, suctionPa, tankPa, ambientK, sweptM3PerS } = input;
   const seconds = (nowMs - count.atMs) / 1000;
-  const idle = !running || suctionPa === undefined || !(suctionPa > 0) || tankPa === undefined;
-  if (idle || tankTemperatureK === undefined || ambientK === undefined) return { ...count, atMs: nowMs };
-  const dischargePa = Math.min(tankPa, saturationPa(curve, ambientK + count.coilWarmerK));
-  const inletPa = SUCTION_LINE * suctionPa;
+  const idle = !running || suctionPa === undefined || !(suctionPa > 0);
+  if (idle || tankPa === undefined || ambientK === undefined) return { ...count, atMs: nowMs };
+  const dischargePa = Math.min(tankPa, saturationPa(curve, ambientK + drownedWarmerK(count, input)));
+  const inletPa = suctionPa * (1 - SUCTION_LOSS * filledShare(suctionPa, dischargePa) ** 2);
   const flow = drawKgPerS(curve, { suctionPa: inletPa, dischargePa, ambientK, sweptM3PerS });
   const lostW = (input.fanStopped ? COIL_STILL_W_PER_K : COIL_W_PER_K) * count.coilWarmerK;
-  const heldK = Math.max(tankTemperatureK - ambientK, 0);
   const heatW = flow * (evaporationJPerKg(curve, ambientK) + HOT_GAS_J_PER_KG);
   const warmedK = count.coilWarmerK + ((heatW - lostW) * seconds) / COIL_J_PER_K;
-  const coilWarmerK = Math.min(warmedK, heldK + MOST_WARMER_K);
-  const doubtK = SURE * Math.SQRT2 * input.temperatureSdK;
-  const pushes = coilWarmerK > heldK + PUSHES_K + doubtK;
+  const pushesK = pushesFromK(input, tankPa) - ambientK;
+  const coilWarmerK = Math.min(warmedK, Math.max(pushesK, 0) + MOST_WARMER_K);
   const totalKg = count.totalKg + flow * seconds;
-  return pushes
+  return coilWarmerK > pushesK
     ? { atMs: nowMs, pushedEmpty: true, drawnKg: 0, totalKg, shownKg: input.shownKg, coilWarmerK }
     : { ...count, atMs: nowMs, drawnKg: count.drawnKg + flow * seconds, totalKg, coilWarmerK };
+}
+
+/** What this run has left in the coil takes surface away, and the rest becomes so much warmer. */
+function drownedWarmerK({ coilWarmerK, drawnKg, shownKg }: DrawCount, input: CountInput): number {
+  const drowned = Math.max(drawnKg + shownKg - input.shownKg, 0) / MOST_IN_COIL_KG;
+  return coilWarmerK / Math.max(1 - drowned, LEAST_SURFACE);
+}
+
+/**
+ * From this temperature on the coil surely pushes its liquid into the tank. The tank's pressure holds against it, of air
+ * as well; its thermometer follows the warm liquid that comes minutes late.
+ */
+function pushesFromK({ curve, tankSdPa, temperatureSdK }: CountInput, tankPa: number): number {
+  const heldK = saturationK(curve, tankPa + PUSHES_PA);
+  const paPerK = saturationPa(curve, heldK + 0.5) - saturationPa(curve, heldK - 0.5);
+  return heldK + SURE * Math.hypot(temperatureSdK, tankSdPa / paPerK);
 }
 
 /** Liquid in the coil, and one standard deviation. */
@@ -126,10 +147,21 @@ export function drawKgPerS(
   curve: SaturationCurve,
   { suctionPa, dischargePa, ambientK, sweptM3PerS }: DrawInput,
 ): number {
+  const densityKgPerM3 = suctionDensityKgPerM3(curve, suctionPa, ambientK);
+  return sweptM3PerS * filledShare(suctionPa, dischargePa) * densityKgPerM3;
+}
+
+function filledShare(suctionPa: number, dischargePa: number): number {
   const ratio = Math.max(dischargePa / suctionPa, 1);
-  const filled = Math.max(1 + CLEARANCE - CLEARANCE * ratio ** (1 / EXPONENT), 0);
-  const density = (suctionPa * molarMassKgPerMol(curve)) / (GAS_CONSTANT_J_PER_MOL_K * ambientK);
-  return sweptM3PerS * filled * density;
+  return Math.max(1 + CLEARANCE - CLEARANCE * ratio ** (1 / EXPONENT), 0);
+}
+
+/** Between thin vapour, ideal, and saturated vapour straight over the pressure: the second virial coefficient. */
+function suctionDensityKgPerM3(curve: SaturationCurve, pressurePa: number, temperatureK: number): number {
+  const kgPerM3Pa = molarMassKgPerMol(curve) / (GAS_CONSTANT_J_PER_MOL_K * temperatureK);
+  const saturatedPa = saturationPa(curve, temperatureK);
+  const denser = vapourDensityKgPerM3(curve, temperatureK) / (kgPerM3Pa * saturatedPa) - 1;
+  return kgPerM3Pa * pressurePa * (1 + denser * Math.min(pressurePa / saturatedPa, 1));
 }
 
 export type DrawInput = {

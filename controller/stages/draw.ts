@@ -39,7 +39,7 @@ export function counting(
     running: permitted.compressor.on,
     suctionPa,
     tankPa: seen.tankPa,
-    tankTemperatureK: seen.tankTemperatureK,
+    tankSdPa: equipment.pressure.tankSdPa,
     ambientK: seen.ambientK,
     temperatureSdK: equipment.temperatureSdK,
     sweptM3PerS: equipment.compressor.sweptM3PerS,

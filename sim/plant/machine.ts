@@ -16,15 +16,18 @@ export type Machine = {
 /** What the last job left in hoses, manifold and separator: vapour of the tank's refrigerant. */
 const LEFT_FROM_LAST_JOB_PA = 60_000;
 
-/** Conductances of the machine's condenser coil to the air, fan running and fan stopped (estimates), W/K. */
+/**
+ * Conductances of the machine's condenser coil, from condensing refrigerant to the air, fan running and fan stopped, and
+ * of it the inside: 0.094 m² at 1.3 kW/(m²·K) (estimates), W/K.
+ */
 const COIL_UA_FAN_W_PER_K = 40;
 const COIL_UA_STILL_W_PER_K = 6;
+const COIL_INSIDE_W_PER_K = 120;
 /**
- * Six metres of tube of 5 mm bore in the fins, and below them 1.5 m of 6 mm down to the check valve at the tank: what
- * condenses stands in the line first and then drowns the coil from its lower end (estimates).
+ * Six metres of tube of 5 mm bore in the fins (estimate). The outlet is at the bottom and the check valve at the outlet,
+ * so that the line behind it runs dry into the tank: what cannot leave drowns the coil from its lower end.
  */
 const COIL_M3 = 0.118e-3;
-const LIQUID_LINE_M3 = 0.042e-3;
 
 export function makeMachine(
   tankSpec: TankSpec,
@@ -64,11 +67,11 @@ export function makeMachine(
   const condenser = makeNode(
     {
       name: 'recovery condenser',
-      volumeM3: COIL_M3 + LIQUID_LINE_M3,
+      volumeM3: COIL_M3,
       wallJPerK: 800,
       wallUaDryWPerK: 60,
-      wallUaWetWPerK: 120,
-      wallUaOutWPerK: COIL_UA_FAN_W_PER_K,
+      wallUaWetWPerK: COIL_INSIDE_W_PER_K,
+      wallUaOutWPerK: outsideWPerK(COIL_UA_FAN_W_PER_K),
     },
     ambientK,
   );
@@ -117,12 +120,16 @@ function fillToPressure(
   }
 }
 
+/** What remains for fins and air of a conductance that has the inside in series. */
+const outsideWPerK = (wholeWPerK: number): number => 1 / (1 / wholeWPerK - 1 / COIL_INSIDE_W_PER_K);
+
 /**
  * Sets what the coil gives to the air. Drowned tubes only cool liquid that is cold already: they do not condense, and so
  * the pressure rises until the coil empties into the tank.
  */
 export function setCoil({ condenser }: Machine, fanTurns: boolean): void {
-  const liquidM3 = condenser.liquidFraction * condenser.volumeM3;
-  const drowned = Math.min(1, Math.max(0, (liquidM3 - LIQUID_LINE_M3) / COIL_M3));
-  condenser.wallUaOutWPerK = (1 - drowned) * (fanTurns ? COIL_UA_FAN_W_PER_K : COIL_UA_STILL_W_PER_K);
+  const condensing = Math.max(0, 1 - condenser.liquidFraction);
+  condenser.wallUaOutWPerK = outsideWPerK(
+    condensing * (fanTurns ? COIL_UA_FAN_W_PER_K : COIL_UA_STILL_W_PER_K),
+  );
 }

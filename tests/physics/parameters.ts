@@ -108,9 +108,10 @@ a stopped motor restarts against more than | 3 bar only after 120 s | – | esti
         `
 hose: wall / contents to wall dry, wet / wall to air | 250 J/K / 0.3, 2.5 / 0.6 W/K | – | estimate | wallJPerK: 250, wallUaDryWPerK: 0.3, wallUaWetWPerK: 2.5, wallUaOutWPerK: 0.6
 oil separator with filter | 0.4 L | – | estimate | volumeM3: 0.4e-3
-condenser coil / liquid line behind it | 118 / 42 mL | 0.25 L class | geometry (6 m of 5 mm, 1.5 m of 6 mm) | COIL_M3 = 0.118e-3
-condenser coil to air, fan running | 40 W/K | 25–60 W/K | estimate | COIL_UA_FAN_W_PER_K = 40
-condenser coil to air, fan stopped | 6 W/K | – | estimate | COIL_UA_STILL_W_PER_K = 6
+condenser coil, down to the check valve at its outlet | 118 mL | 0.25 L class | geometry (6 m of 5 mm) | COIL_M3 = 0.118e-3
+condensing refrigerant through coil and fins to the air, fan running | 40 W/K | 25–60 W/K | estimate | COIL_UA_FAN_W_PER_K = 40
+the same, fan stopped | 6 W/K | – | estimate | COIL_UA_STILL_W_PER_K = 6
+of it the inside of the tube | 120 W/K | – | estimate (0.094 m² at 1.3 kW/(m²·K)) | COIL_INSIDE_W_PER_K = 120
 left in hoses and block by the last job | 0.6 bar | – | estimate | LEFT_FROM_LAST_JOB_PA = 60_000
 `,
       ),

@@ -200,7 +200,7 @@ const CASES: { readonly [F in FaultName]: Case } = {
     effect: tankRate,
     by: 1e-4,
     onForS: 30,
-    offForS: 200,
+    offForS: 300,
   },
   'pump-oil-dirty': { on: PUMP, connected: false, warmUpS: 0, effect: reads('manifoldPressurePa'), by: 100 },
   'power-lost': { effect: age, by: 5_000 },

@@ -115,9 +115,9 @@ describe('The coil', () => {
   const running = {
     curve: R134A,
     running: true,
-    suctionPa: 60_000,
+    suctionPa: 50_000,
     tankPa: 571_710,
-    tankTemperatureK: 293.15,
+    tankSdPa: 5_000,
     ambientK: 293.15,
     temperatureSdK: 0.3,
     sweptM3PerS: 0.2417e-3,
@@ -134,11 +134,26 @@ describe('The coil', () => {
 
   test('is fed by displacement, density and what the dead space expands again', () => {
     const draw = { dischargePa: 571_710, ambientK: 293.15, sweptM3PerS: 0.2417e-3 };
-    // Nothing to re-expand at equal pressures: the whole displacement of vapour, here as ideal gas.
+    // Nothing to re-expand at equal pressures: the whole displacement of saturated vapour, 27.78 kg/m³ (REFPROP 10).
     const full = drawKgPerS(R134A, { ...draw, suctionPa: 571_710 });
-    expect(full / (0.2417e-3 * (571_710 / (81.49 * 293.15)))).toBeCloseTo(1, 1);
+    expect(full / (0.2417e-3 * 27.78)).toBeCloseTo(1, 2);
     // ps = pd / (1 + 1/c)^n: the dead space alone fills the cylinder.
     expect(drawKgPerS(R134A, { ...draw, suctionPa: 571_710 / 21 ** 1.1 })).toBeCloseTo(0, 6);
+  });
+  test('is fed through valves and lines: 7 % of the pressure where the cylinder fills, next to nothing in a trickle', () => {
+    const share = (suctionPa: number): number => {
+      const input = { suctionPa, ambientK: 293.15, dischargePa: 571_710, sweptM3PerS: 0.2417e-3 };
+      return drawnFor(60, { suctionPa, tankPa: 571_710 }).totalKg / (60 * drawKgPerS(R134A, input));
+    };
+    expect(share(500_000)).toBeGreaterThan(0.9);
+    expect(share(500_000)).toBeLessThan(0.95);
+    expect(share(40_000)).toBeGreaterThan(0.94);
+  });
+  test('stands against less than the tank while it is cold, and against the tank once it is drowned', () => {
+    const beside = { suctionPa: 35_000, tankPa: 770_000 };
+    const cold = drawnFor(1200, { ...beside, shownKg: 0.3 }).totalKg;
+    const drowned = drawnFor(1200, beside).totalKg;
+    expect(drowned).toBeLessThan(0.97 * cold);
   });
   test('keeps what a trickle brought and the scale does not show', () => {
     const count = drawnFor(60, {});
@@ -154,7 +169,12 @@ describe('The coil', () => {
     expect(keptAfterRun(count, 0.25, before).kg).toBe(0);
   });
   test('has not, beside a tank that much warmer than the room', () => {
-    expect(drawnFor(60, { suctionPa: 500_000, tankTemperatureK: 330 }).pushedEmpty).toBe(false);
+    // Vapour pressure at 57 °C, or at 20 °C with air over it.
+    expect(drawnFor(60, { suctionPa: 500_000, tankPa: 1_563_000 }).pushedEmpty).toBe(false);
+  });
+  test('has without any draw, beside a tank so much colder than the room', () => {
+    expect(drawnFor(1, { tankPa: 500_000 }).pushedEmpty).toBe(true);
+    expect(drawnFor(1, { tankPa: 500_000, tankSdPa: 30_000 }).pushedEmpty).toBe(false);
   });
   test('counts nothing while the compressor stands or a sensor is silent', () => {
     expect(drawnFor(60, { running: false }).drawnKg).toBe(0);
