@@ -9,7 +9,6 @@ import {
 import { ActiveFaults, type Fault } from './faults.ts';
 import type { FluidTables } from './fluids/tables.ts';
 import { Link } from './link.ts';
-import type { StepRule } from './network/network.ts';
 import { OIL_DENSITY_KG_PER_M3 } from './network/oil.ts';
 import { Plant } from './plant/plant.ts';
 import { Instruments, SAMPLE_MS } from './sensors/instruments.ts';
@@ -27,9 +26,8 @@ export interface Bench extends TimeControlledRig {
 
 const CAPABILITIES: Capabilities = { truth: true, timeControl: true, needsCommissioning: false };
 
-/** `rule` is for those who study the numerics; everyone else leaves it out. */
-export function createBench(spec: BenchSpec, tables: FluidTables, rule?: StepRule): Bench {
-  return new SimulatedBench(spec, tables, rule);
+export function createBench(spec: BenchSpec, tables: FluidTables): Bench {
+  return new SimulatedBench(spec, tables);
 }
 
 class SimulatedBench implements Bench {
@@ -40,8 +38,8 @@ class SimulatedBench implements Bench {
   readonly #instruments: Instruments;
   #readings: Readings;
 
-  constructor(spec: BenchSpec, tables: FluidTables, rule?: StepRule) {
-    this.#plant = new Plant(spec, tables, this.#faults, rule);
+  constructor(spec: BenchSpec, tables: FluidTables) {
+    this.#plant = new Plant(spec, tables, this.#faults);
     this.#instruments = new Instruments(spec, tables.fluid, this.#plant, this.#faults);
     this.#readings = this.#instruments.sample(0);
   }

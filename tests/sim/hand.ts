@@ -4,7 +4,6 @@ import { type Bench, createBench } from '../../sim/bench.ts';
 import { drawBuild } from '../../sim/build.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
 import { FluidTables } from '../../sim/fluids/tables.ts';
-import { STEP_RULE } from '../../sim/network/network.ts';
 import { PROFILES } from '../../sim/profiles.ts';
 import type { BenchSpec, Build, Truth, VehicleSpec } from '../../sim/spec.ts';
 
@@ -66,18 +65,8 @@ export class Hand {
   readonly bench: Bench;
   readonly looks: Look[] = [];
 
-  /** `finer` makes the internal steps so many times shorter, and holds them to so much smaller errors. */
-  constructor(spec: BenchSpec, finer = 1) {
-    const { longestS, shortestS, swingS, rejectAbove, growBelow } = STEP_RULE;
-    const rule = {
-      ...STEP_RULE,
-      longestS: longestS / finer,
-      shortestS: shortestS / finer,
-      swingS: swingS / finer,
-      rejectAbove: rejectAbove / finer,
-      growBelow: growBelow / finer,
-    };
-    this.bench = createBench(spec, tablesOf(spec.vehicle.refrigerant), rule);
+  constructor(spec: BenchSpec) {
+    this.bench = createBench(spec, tablesOf(spec.vehicle.refrigerant));
   }
 
   connect(): this {
