@@ -89,7 +89,7 @@ const WORDINGS = {
   },
   'air-drawn-in': {
     severity: 'warning',
-    text: 'The tank stands {excess} kPa further above the vapour pressure of its refrigerant than before the recovery, and the vehicle rises again after every draw: air is coming in with what is drawn. The machine draws no more, clears the hoses and ends the job.',
+    text: 'The tank stands {excess} kPa further above the vapour pressure of its refrigerant than before the recovery, and the vehicle rises again after every draw: air is coming in with what is drawn, and counts as recovered. The machine draws no more, clears the hoses and ends the job.',
     remedy:
       'Look for a hole in the vehicle or a hose that is off or leaks. Let the tank rest and have its air let off before it charges a vehicle.',
   },

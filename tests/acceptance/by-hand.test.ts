@@ -1,4 +1,5 @@
 // By hand on the simulated bench: the class exercise of the documents, and random scripts against the truth.
+
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -13,6 +14,7 @@ import { toScenario } from '../../app/scenario/scenario.ts';
 import { unitsFor } from '../../app/units.ts';
 import { type Commands, OUTPUTS } from '../../controller/signals.ts';
 import { fakeTerminal } from '../app/fake-terminal.ts';
+import { unsafe } from '../controller/support/unsafe.ts';
 import { rememberedFluid } from './run-scenario.ts';
 
 describe('The freeze-up of docs/by-hand.md', () => {
@@ -77,18 +79,6 @@ describe('The freeze-up of docs/by-hand.md', () => {
 
 const SEED = 20_260_104;
 const UNITS = unitsFor('si', 101_325);
-
-function unsafe(commands: Commands): string | undefined {
-  const on = (output: keyof Commands): boolean => commands[output].on;
-  if (on('vacuumValve') && (on('chargeValve') || on('recoveryValve') || !on('vacuumPump'))) return 'pump';
-  if (on('chargeValve') && (on('recoveryValve') || on('compressor') || on('lowSideValve'))) return 'charge';
-  if (on('compressor') && !on('recoveryValve')) return 'compressor';
-  if (on('dyeValve') || on('airPurgeValve')) return 'atmosphere';
-  const served = on('highSideValve') || on('lowSideValve');
-  if (on('separatorDrainValve') && (!on('recoveryValve') || served || on('compressor'))) return 'drain';
-  if (on('oilValve') && (!on('highSideValve') || on('lowSideValve') || on('vacuumValve'))) return 'oil';
-  return undefined;
-}
 
 /** Everything a person may write, and some of what none should. */
 const line = fc.oneof(

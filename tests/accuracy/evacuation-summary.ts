@@ -1,7 +1,6 @@
-// What is kept of a comparison of evacuations: how many took longer, how many left more water, by kind of vehicle.
-import type { ProfileName } from '../../sim/profiles.ts';
 import { FIXED_MS, type HoldRow } from './holds-job.ts';
 import { percentile } from './statistics.ts';
+import type { Summary } from './topic.ts';
 
 const KINDS = [
   'never open',
@@ -29,12 +28,7 @@ export type Compared = {
   readonly waterMostG: number;
 };
 
-export type EvacuationSummary = {
-  readonly command: string;
-  readonly fromSeed: number;
-  readonly jobs: number;
-  readonly profiles: { readonly [N in ProfileName]: { readonly [kind: string]: Compared } };
-};
+export type EvacuationSummary = Summary<{ readonly [kind: string]: Compared }>;
 
 function kindOf({ leakKgPerYear, waterG, origin }: HoldRow): Kind {
   if (leakKgPerYear > 0) return 'leak';

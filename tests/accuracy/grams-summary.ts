@@ -1,7 +1,6 @@
-// What is kept of a run for the grams: percentiles, coverage and causes for each profile.
-import type { ProfileName } from '../../sim/profiles.ts';
 import type { GramsRow } from './grams-job.ts';
 import { mean, percentile, rootMeanSquare, share } from './statistics.ts';
+import type { Summary } from './topic.ts';
 
 export type Spread = {
   readonly p50: number;
@@ -40,12 +39,7 @@ export type ProfileSummary = {
   readonly curve: readonly number[];
 };
 
-export type GramsSummary = {
-  readonly command: string;
-  readonly fromSeed: number;
-  readonly jobs: number;
-  readonly profiles: { readonly [N in ProfileName]: ProfileSummary };
-};
+export type GramsSummary = Summary<ProfileSummary>;
 
 const rounded = (value: number): number => Math.round(value * 100) / 100;
 

@@ -1,7 +1,6 @@
-// What is kept of a run of holds: who was called what, what limit was stated, and whether it covers.
-import type { ProfileName } from '../../sim/profiles.ts';
 import type { HoldRow } from './holds-job.ts';
 import { percentile } from './statistics.ts';
+import type { Summary } from './topic.ts';
 
 /** What is true of a vehicle, in the order of the table. */
 export const TRUTHS = [
@@ -59,12 +58,7 @@ export type HoldsProfile = {
   readonly wrong: readonly number[];
 };
 
-export type HoldsSummary = {
-  readonly command: string;
-  readonly fromSeed: number;
-  readonly jobs: number;
-  readonly profiles: { readonly [N in ProfileName]: HoldsProfile };
-};
+export type HoldsSummary = Summary<HoldsProfile>;
 
 const saidOf = ({ verdict, cause }: HoldRow): string =>
   cause === undefined ? verdict : `${verdict}: ${cause}`;

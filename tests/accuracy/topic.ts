@@ -1,11 +1,20 @@
 // What one set of results is: measured by a run, kept as a small file, shown as a section of the page.
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import type { ProfileName } from '../../sim/profiles.ts';
 
 export type Asked = {
   readonly jobs: number;
   readonly workers: number;
   readonly fromSeed: number;
   readonly progress: (line: string) => void;
+};
+
+/** What every kept set of results says of itself, and its figures for each profile. */
+export type Summary<Figures> = {
+  readonly command: string;
+  readonly fromSeed: number;
+  readonly jobs: number;
+  readonly profiles: { readonly [N in ProfileName]: Figures };
 };
 
 export type Plot = { readonly name: string; readonly svg: string };

@@ -1,4 +1,5 @@
 // Garbage into the scan: it never throws, never commands a forbidden combination, and its state stays plain data.
+
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { OperatorEvent } from '../../controller/operator.ts';
@@ -6,16 +7,11 @@ import { planByHand } from '../../controller/plan.ts';
 import { progress } from '../../controller/progress.ts';
 import { jobResult } from '../../controller/result.ts';
 import { type ControllerState, openJob, scan } from '../../controller/scan.ts';
-import {
-  type Commands,
-  OUTPUTS,
-  type Output,
-  type Readings,
-  SAFE_COMMANDS,
-} from '../../controller/signals.ts';
+import { OUTPUTS, type Output, type Readings, SAFE_COMMANDS } from '../../controller/signals.ts';
 import { newPlant, run } from './support/bench.ts';
 import { OIL_EQUIPMENT, planFor, R134A, TICKET } from './support/machine.ts';
 import { readingsAt } from './support/readings.ts';
+import { unsafe } from './support/unsafe.ts';
 
 const SEED = 20_260_102;
 
@@ -103,18 +99,6 @@ const events = fc.array(
   ),
   { maxLength: 2 },
 );
-
-function unsafe(commands: Commands): string | undefined {
-  const on = (output: keyof Commands): boolean => commands[output].on;
-  if (on('vacuumValve') && (on('chargeValve') || on('recoveryValve') || !on('vacuumPump'))) return 'pump';
-  if (on('chargeValve') && (on('recoveryValve') || on('compressor') || on('lowSideValve'))) return 'charge';
-  if (on('compressor') && !on('recoveryValve')) return 'compressor';
-  if (on('dyeValve') || on('airPurgeValve')) return 'atmosphere';
-  const served = on('highSideValve') || on('lowSideValve');
-  if (on('separatorDrainValve') && (!on('recoveryValve') || served || on('compressor'))) return 'drain';
-  if (on('oilValve') && (!on('highSideValve') || on('lowSideValve') || on('vacuumValve'))) return 'oil';
-  return undefined;
-}
 
 describe('Garbage', () => {
   test('of every kind, in every stage, never throws and never leaves an unsafe word', () => {

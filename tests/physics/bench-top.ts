@@ -1,11 +1,11 @@
 // What the checks share: one equilibrium for each refrigerant, paths between nodes, and the flow through one of them.
 import { SaturationLine } from '../../sim/fluids/saturation.ts';
-import { areaOfBore, type Edge, makeEdge } from '../../sim/network/edge.ts';
+import { areaOfBore, type Edge } from '../../sim/network/edge.ts';
 import type { Equilibrium } from '../../sim/network/equilibrium.ts';
 import { evaluateFlow } from '../../sim/network/flow.ts';
 import { Network } from '../../sim/network/network.ts';
 import type { Node } from '../../sim/network/node.ts';
-import { boundary, equilibriumOf, timeToFall } from '../sim/network/kit.ts';
+import { boundary, equilibriumOf, restriction, timeToFall } from '../sim/network/kit.ts';
 import { once } from './check.ts';
 
 export const ATMOSPHERE_PA = 101_325;
@@ -32,20 +32,6 @@ const lines = {
   'R-1234yf': once(() => new SaturationLine(equilibrium('R-1234yf').tables.fluid)),
 };
 export const saturationLine = (refrigerant: Refrigerant): SaturationLine => lines[refrigerant]();
-
-/** An open path of an effective area from a to b, vapour ports unless said otherwise. */
-export const restriction = (a: Node, b: Node, areaM2: number, more = {}) =>
-  makeEdge({
-    kind: 'restriction',
-    name: 'path',
-    a,
-    b,
-    portA: 'vapour',
-    portB: 'vapour',
-    areaM2,
-    opening: 1,
-    ...more,
-  });
 
 /** An orifice of 1.0 mm with discharge coefficient 1. */
 export const ONE_MILLIMETRE_M2 = areaOfBore(1e-3, 1);

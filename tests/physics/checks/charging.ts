@@ -2,8 +2,8 @@
 import { areaOfKv } from '../../../sim/network/edge.ts';
 import { Network } from '../../../sim/network/network.ts';
 import { makeNode, type Node } from '../../../sim/network/node.ts';
-import { isothermalNode, ROOM_K } from '../../sim/network/kit.ts';
-import { CELSIUS_K, equilibrium, type Refrigerant, restriction } from '../bench-top.ts';
+import { isothermalNode, ROOM_K, restriction } from '../../sim/network/kit.ts';
+import { CELSIUS_K, equilibrium, type Refrigerant } from '../bench-top.ts';
 import { type Check, once, type Topic } from '../check.ts';
 
 /** 3 L with 5 kJ/K of metal at the contents' temperature, no heat from outside, tank at 20 °C. */

@@ -9,8 +9,9 @@ import {
   fillWithVapour,
   isothermalNode,
   ROOM_K,
+  restriction,
 } from '../../sim/network/kit.ts';
-import { CELSIUS_K, equilibrium, type Refrigerant, restriction } from '../bench-top.ts';
+import { CELSIUS_K, equilibrium, type Refrigerant } from '../bench-top.ts';
 import { type Check, once, type Topic } from '../check.ts';
 import { referenceOf } from '../sources.ts';
 

@@ -1,7 +1,7 @@
 // Gas and liquid through orifices and valves, choked and not.
 import { areaOfKv, areasInSeries } from '../../../sim/network/edge.ts';
 import type { Node } from '../../../sim/network/node.ts';
-import { airKgAt, boundary, isothermalNode, ROOM_K } from '../../sim/network/kit.ts';
+import { airKgAt, boundary, isothermalNode, ROOM_K, restriction } from '../../sim/network/kit.ts';
 import {
   AIR_MOLAR_MASS,
   ATMOSPHERE_PA,
@@ -10,7 +10,6 @@ import {
   MOLAR_GAS_CONSTANT,
   ONE_MILLIMETRE_M2,
   type Refrigerant,
-  restriction,
 } from '../bench-top.ts';
 import type { Check, Topic } from '../check.ts';
 import { IEC_60534, referenceOf } from '../sources.ts';

@@ -2,7 +2,7 @@
 import { makeEdge, tubeOf } from '../../../sim/network/edge.ts';
 import { Network } from '../../../sim/network/network.ts';
 import type { Node } from '../../../sim/network/node.ts';
-import { airKgAt, boundary, isothermalNode, ROOM_K, timeToFall } from '../../sim/network/kit.ts';
+import { airKgAt, boundary, isothermalNode, ROOM_K, restriction, timeToFall } from '../../sim/network/kit.ts';
 import {
   AIR_MOLAR_MASS,
   AIR_VISCOSITY,
@@ -10,7 +10,6 @@ import {
   equilibrium,
   flowOf,
   MOLAR_GAS_CONSTANT,
-  restriction,
 } from '../bench-top.ts';
 import { type Check, once, type Topic } from '../check.ts';
 import { KINETIC_THEORY } from '../sources.ts';

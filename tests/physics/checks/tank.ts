@@ -1,14 +1,13 @@
 // The storage tank: air over the liquid, heating, drawing vapour, and how far it may be filled.
 import { Network } from '../../../sim/network/network.ts';
 import { makeNode, type Node } from '../../../sim/network/node.ts';
-import { boundary, isothermalNode, ROOM_K } from '../../sim/network/kit.ts';
+import { boundary, isothermalNode, ROOM_K, restriction } from '../../sim/network/kit.ts';
 import {
   AIR_MOLAR_MASS,
   CELSIUS_K,
   equilibrium,
   MOLAR_GAS_CONSTANT,
   type Refrigerant,
-  restriction,
 } from '../bench-top.ts';
 import { type Check, once, type Topic } from '../check.ts';
 import { ENERGY_BALANCE, referenceOf } from '../sources.ts';

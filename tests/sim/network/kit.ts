@@ -2,6 +2,7 @@
 import { AIR } from '../../../sim/fluids/air.ts';
 import { findFluid } from '../../../sim/fluids/fluid.ts';
 import { FluidTables } from '../../../sim/fluids/tables.ts';
+import { makeEdge, type Restriction } from '../../../sim/network/edge.ts';
 import { Equilibrium } from '../../../sim/network/equilibrium.ts';
 import type { Network } from '../../../sim/network/network.ts';
 import { makeNode, type Node } from '../../../sim/network/node.ts';
@@ -50,3 +51,17 @@ export function timeToFall(network: Network, node: Node, toPa: number, stepS = 0
   }
   throw new Error(`${node.name} still at ${node.pressurePa} Pa after ${atMostS} s`);
 }
+
+/** An open path of an effective area from a to b, vapour ports unless said otherwise. */
+export const restriction = (a: Node, b: Node, areaM2: number, more: Partial<Restriction> = {}) =>
+  makeEdge({
+    kind: 'restriction',
+    name: 'path',
+    a,
+    b,
+    portA: 'vapour',
+    portB: 'vapour',
+    areaM2,
+    opening: 1,
+    ...more,
+  });

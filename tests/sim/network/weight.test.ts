@@ -1,9 +1,8 @@
 // Liquid that runs down by its own weight, and liquid that has to be lifted.
 import { describe, expect, test } from 'vitest';
-import { makeEdge, type Restriction } from '../../../sim/network/edge.ts';
 import { Network } from '../../../sim/network/network.ts';
 import type { Node } from '../../../sim/network/node.ts';
-import { adiabaticNode, equilibriumOf, ROOM_K } from './kit.ts';
+import { adiabaticNode, equilibriumOf, ROOM_K, restriction } from './kit.ts';
 
 const equilibrium = equilibriumOf('R-134a');
 const LITRE_M3 = 1e-3;
@@ -20,24 +19,11 @@ function vesselOf(name: string, liquidShare: number, temperatureK = ROOM_K): Nod
   return node;
 }
 
-const pathOf = (a: Node, b: Node, areaM2: number, more: Partial<Restriction> = {}) =>
-  makeEdge({
-    kind: 'restriction',
-    name: 'path',
-    a,
-    b,
-    portA: 'vapour',
-    portB: 'vapour',
-    areaM2,
-    opening: 1,
-    ...more,
-  });
-
 describe('a vessel above another, joined by a pipe for the vapour and a drain', () => {
   function stand(upperShare: number, lowerShare: number) {
     const [upper, lower] = [vesselOf('upper', upperShare), vesselOf('lower', lowerShare)];
-    const drain = pathOf(upper, lower, DRAIN_M2, { portA: 'liquid', mouthA: MOUTH, headPa: HEAD_PA });
-    const network = new Network(equilibrium, [upper, lower], [pathOf(upper, lower, 5e-5), drain]);
+    const drain = restriction(upper, lower, DRAIN_M2, { portA: 'liquid', mouthA: MOUTH, headPa: HEAD_PA });
+    const network = new Network(equilibrium, [upper, lower], [restriction(upper, lower, 5e-5), drain]);
     return { upper, lower, drain, network };
   }
 
@@ -77,7 +63,7 @@ describe('a path in which liquid has to rise', () => {
   /** The lower vessel is warmer by this, and its pressure higher by 17.7 kPa/K. */
   function rise(warmerK: number) {
     const [lower, upper] = [vesselOf('lower', 0.5, ROOM_K + warmerK), vesselOf('upper', 0.1)];
-    const path = pathOf(lower, upper, 1e-6, { portA: 'liquid', headPa: -3500 });
+    const path = restriction(lower, upper, 1e-6, { portA: 'liquid', headPa: -3500 });
     return { lower, upper, path, network: new Network(equilibrium, [lower, upper], [path]) };
   }
 

@@ -5,8 +5,8 @@ import { Network } from '../../../sim/network/network.ts';
 import { makeNode } from '../../../sim/network/node.ts';
 import { liquidShare } from '../../../sim/network/stream.ts';
 import { dipTubeOf } from '../../../sim/plant/dip-tube.ts';
-import { restriction } from '../../physics/bench-top.ts';
-import { adiabaticNode, equilibriumOf, ROOM_K } from '../network/kit.ts';
+
+import { adiabaticNode, equilibriumOf, ROOM_K, restriction } from '../network/kit.ts';
 import { MachineRig } from './machine-rig.ts';
 
 const equilibrium = equilibriumOf('R-134a');
