@@ -8,9 +8,9 @@ import { molarMassKgPerMol, saturationK, vapourDensityKgPerM3 } from '../estimat
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { OVER_KG, predictedHoseKg } from './charge-target.ts';
 import type { ChargeData, DrawBack } from './data.ts';
-import { counting, wantsFanStopped } from './draw.ts';
+import { counting, shownKg, wantsFanStopped } from './draw.ts';
 import { residueKg } from './recovered.ts';
-import { counted, deliveredKg, type StageInput, type StageStep, want } from './stage.ts';
+import { counted, type StageInput, type StageStep, want } from './stage.ts';
 
 type Step = StageStep<ChargeData>;
 
@@ -39,9 +39,6 @@ const at = (data: ChargeData, step: ChargeData['step'], nowMs: number, drawBack:
   weighing: undefined,
   drawBack,
 });
-
-const shownKg = (input: StageInput): number =>
-  input.accounts.weighed === undefined ? 0 : -deliveredKg(input.accounts.weighed, input);
 
 export const beginDrawBack = (data: ChargeData, input: StageInput): ChargeData => ({
   ...data,

@@ -25,6 +25,10 @@ export function wantsFanStopped({ equipment, seen }: StageInput): boolean {
   return tankTemperatureK > ambientK + WARMER_K;
 }
 
+/** What the scale shows in the tank beyond the last weighing, whatever brought it. */
+export const shownKg = (input: StageInput): number =>
+  input.accounts.weighed === undefined ? 0 : -deliveredKg(input.accounts.weighed, input);
+
 /** Counts what this run of the compressor has drawn: by the pressure of what is joined to the manifold, unless given. */
 export function counting(
   count: DrawCount,
@@ -32,7 +36,7 @@ export function counting(
   input: StageInput,
   suctionPa = circuitPa(input.seen, input.plan.ticket.ports),
 ): DrawCount {
-  const { plan, equipment, seen, nowMs, permitted, accounts } = input;
+  const { plan, equipment, seen, nowMs, permitted } = input;
   return countDraw(count, {
     curve: plan.curve,
     nowMs,
@@ -44,6 +48,6 @@ export function counting(
     temperatureSdK: equipment.temperatureSdK,
     sweptM3PerS: equipment.compressor.sweptM3PerS,
     fanStopped,
-    shownKg: accounts.weighed === undefined ? 0 : -deliveredKg(accounts.weighed, input),
+    shownKg: shownKg(input),
   });
 }
