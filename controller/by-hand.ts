@@ -56,6 +56,7 @@ export function obeyByHand(
       return byHand === undefined
         ? notByHand(state, event, nowMs)
         : wish(state, byHand, event, events, nowMs);
+    case 'paused':
     case 'all-wished-off': {
       if (byHand === undefined) return undefined;
       const idle = { ...wishing(byHand, []), next: [] };

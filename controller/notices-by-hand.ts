@@ -25,7 +25,8 @@ export const BY_HAND_WORDINGS = {
   'wish-not-by-hand': {
     severity: 'advice',
     text: '{output} stays as it is: the machine is not worked by hand.',
-    remedy: 'Begin work by hand first. While a job runs or stands paused, only the job moves valves.',
+    remedy:
+      'Reset the trip if there is one, then begin work by hand. While a job runs or stands paused, only the job moves valves.',
   },
   'wish-refused': {
     severity: 'advice',

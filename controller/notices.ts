@@ -154,7 +154,7 @@ const WORDINGS = {
   },
   'vacuum-lost': {
     severity: 'warning',
-    text: 'The vacuum is gone: within the hold the pressure came to {plateau} Pa, that of the air outside. The machine does not charge.',
+    text: 'The vacuum is gone: within the hold the pressure came to {plateau} Pa, that of the air outside as nearly as this sensor tells. The machine does not charge.',
     remedy:
       'Look for a hole, an open port or a coupler that is not seated; mend it, then evacuate and charge.',
   },
@@ -162,6 +162,12 @@ const WORDINGS = {
     severity: 'warning',
     text: 'Two holds agree on a straight rise of {slope} Pa/s, about {rate} kg of refrigerant a year. The machine does not charge.',
     remedy: 'Find and mend the leak, then evacuate and charge.',
+  },
+  'hold-blind': {
+    severity: 'warning',
+    text: 'The hold saw nothing: no vacuum sensor gave a reading. The machine goes on; nobody knows whether the vehicle is tight.',
+    remedy:
+      'Mend the sensor before the next job. Look for leaks with a detector once the vehicle is charged.',
   },
   'hold-inconclusive': {
     severity: 'warning',
@@ -248,7 +254,8 @@ const WORDINGS = {
   tripped: {
     severity: 'trip',
     text: 'Interlock {row} tripped: {reason}. {hazard}. Every valve is shut and every drive is off until the trip is reset.',
-    remedy: 'Remove the cause and reset the trip. A job can then be resumed or aborted.',
+    remedy:
+      'Remove the cause and reset the trip. Work by hand has to be begun anew; a job can be resumed or aborted.',
   },
   'reset-refused': {
     severity: 'advice',

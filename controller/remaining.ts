@@ -1,7 +1,7 @@
 // How long the rest of the job may take, from what is measured now; a range, because the vehicle decides.
 
 import type { StageData } from './stages/data.ts';
-import { minimumMs, pumpedMs, targetPa, vacuumPa } from './stages/evacuate.ts';
+import { minimumMs, pumpedMs, targetPa, usualMs, vacuumPa } from './stages/evacuate.ts';
 import { watchMs } from './stages/hold.ts';
 import { deliveredKg } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
@@ -56,7 +56,7 @@ function usual(stage: Stage, state: ControllerState): Span {
       };
     case 'evacuate': {
       const least = minimumMs({ plan, accounts });
-      return { low: least, high: 1.5 * least };
+      return { low: least, high: Math.max(1.5 * least, usualMs({ plan, accounts })) };
     }
     case 'hold': {
       const least = plan.hold.equaliseMs + watchMs({ plan });
@@ -97,7 +97,9 @@ function now(stage: StageData, state: ControllerState, nowMs: number): Span {
       const leftMs = Math.max(minimumMs(state) - pumpedMs(stage, nowMs), 0);
       const pressurePa = state.seen === undefined ? undefined : vacuumPa(state.seen);
       const below = pressurePa !== undefined && pressurePa <= targetPa(input);
-      return { low: leftMs, high: below ? leftMs + MINUTE_MS : leftMs + 10 * MINUTE_MS };
+      const mostMs = Math.max(usualMs(state) - pumpedMs(stage, nowMs), leftMs);
+      const seals = below && !state.plan.ticket.opened;
+      return { low: leftMs, high: seals ? leftMs + MINUTE_MS : Math.max(mostMs, leftMs + 10 * MINUTE_MS) };
     }
     case 'charge':
       return charging(stage, state);

@@ -7,10 +7,10 @@ const WEIGHING = 'the scale to come to rest for a weighing';
 export function waitingFor(state: ControllerState, nowMs: number): string {
   const { chart, memory, stage, prompt } = state;
   if (state.byHand !== undefined) return "the operator's next wish";
+  if (memory.trip !== undefined || chart.value === 'tripped')
+    return `a reset of the trip "${memory.trip?.reason ?? 'unknown'}"`;
   if (chart.value === 'completed') return 'nothing: the job is completed';
   if (chart.value === 'stopped') return 'nothing: the job was stopped';
-  if (chart.value === 'tripped' || (chart.value === 'idle' && memory.trip !== undefined))
-    return `a reset of the trip "${memory.trip?.reason ?? 'unknown'}"`;
   if (chart.value === 'idle') return 'a job, or an operator who works it by hand';
   if (chart.value === 'paused') return 'the operator to resume';
   if (prompt !== undefined) return `the operator: ${prompt.text}`;

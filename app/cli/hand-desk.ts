@@ -20,7 +20,7 @@ import { entryText, inLines, statusParts, whyText } from './hand-words.ts';
 
 const ACTION_TEXTS: { readonly [A in HandAction]: string } = {
   'connect-hoses': 'both hoses are on the vehicle, both couplers open',
-  'close-couplers': 'both couplers are closed, the hoses still on',
+  'close-couplers': 'both couplers are closed',
   'close-high-coupler': 'the high-side coupler is closed',
   'disconnect-hoses': 'both hoses are off the vehicle',
   'start-engine': 'the engine runs, the air conditioning at its coldest',
@@ -119,16 +119,22 @@ export class HandDesk {
       case 'stop':
         return this.#say({ type: 'all-wished-off' });
       case 'begin':
-        return this.#say({ type: 'by-hand-begun' });
+        return this.#begin();
       case 'reset':
         this.#say({ type: 'reset' });
-        return this.#say({ type: 'by-hand-begun' });
+        return this.#begin();
       case 'help':
         this.#print(LINES_HELP);
         return DONE;
       case 'quit':
         return DONE;
     }
+  }
+
+  #begin(): Answer {
+    if (this.#bench.state.byHand === undefined) return this.#say({ type: 'by-hand-begun' });
+    this.#tell('the machine is worked by hand already');
+    return DONE;
   }
 
   #say(event: OperatorEvent): Answer {

@@ -71,6 +71,7 @@ export type BandInput = {
   readonly scaleCounts: number | undefined;
 };
 
+/** Comparisons are written so that a figure that is no number never permits. */
 export function classify(input: BandInput): Bands {
   const { seen, equipment } = input;
   return {
@@ -129,17 +130,20 @@ function tankPressureBand(tankPa: number | undefined, equipment: Equipment): Ban
     HIGH_PRESSURE_SHARE * equipment.compressor.cutOutPa,
     SENSOR_SHARE * equipment.pressure.tankSpanPa,
   );
-  return tankPa > limitPa ? 'high' : 'normal';
+  return tankPa <= limitPa ? 'normal' : 'high';
 }
 
 function tankMassBand(counts: number | undefined, equipment: Equipment): Bands['tankMass'] {
   if (counts === undefined) return 'unknown';
-  return netMassKg(counts, equipment) >= equipment.tank.fillLimitKg ? 'full' : 'normal';
+  return netMassKg(counts, equipment) < equipment.tank.fillLimitKg ? 'normal' : 'full';
 }
 
-/** Whether what lies in the tank surely covers the dip tube; at no known temperature only what does so in a hot tank. */
+/**
+ * Whether what lies in the tank surely covers the dip tube; at no known temperature only what does so in a hot tank. The
+ * saturation data of another refrigerant tell nothing of it.
+ */
 function tankLiquidBand({ scaleCounts, seen, equipment, curve }: BandInput): Bands['tankLiquid'] {
-  if (scaleCounts === undefined) return 'unknown';
+  if (scaleCounts === undefined || curve.refrigerant !== equipment.tank.refrigerant) return 'unknown';
   const reserveKg = reserveNetKg(equipment.tank, seen.tankTemperatureK, curve);
   if (netMassKg(scaleCounts, equipment) > reserveKg) return 'enough';
   return seen.tankTemperatureK === undefined ? 'unknown' : 'short';
@@ -150,14 +154,14 @@ function tankTemperatureBand(
   equipment: Equipment,
 ): Bands['tankTemperature'] {
   if (temperatureK === undefined) return 'unknown';
-  return temperatureK >= equipment.tank.temperatureLimitK ? 'hot' : 'normal';
+  return temperatureK < equipment.tank.temperatureLimitK ? 'normal' : 'hot';
 }
 
 function manifoldBand(seen: Seen, equipment: Equipment): Bands['manifold'] {
   const { manifoldPa } = seen;
   if (seen.manifoldOverSpan) return 'over-limit';
   if (manifoldPa === undefined) return 'unknown';
-  if (manifoldPa > equipment.vacuumPump.openLimitPa) return 'over-limit';
+  if (!(manifoldPa <= equipment.vacuumPump.openLimitPa)) return 'over-limit';
   if (manifoldPa < COMPRESSOR_FLOOR_PA) return 'vacuum';
   return manifoldPa >= (seen.barometerPa ?? STANDARD_ATMOSPHERE_PA) - BAROMETRIC_PA ? 'barometric' : 'low';
 }

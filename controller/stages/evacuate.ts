@@ -1,4 +1,6 @@
 // Evacuate: pump the vehicle down to a level and a plateau, never by time alone.
+import { SURE } from '../constants.ts';
+import type { Equipment } from '../equipment.ts';
 import type { Seen } from '../estimates/seen.ts';
 import { TRIPLE_POINT_PA, WATER_READS, waterVapourPa } from '../estimates/water.ts';
 import type { NoticeDraft } from '../notices.ts';
@@ -9,8 +11,6 @@ import { forPorts, kilopascals, minutes, type StageInput, type StageStep } from 
 
 const JOINED = forPorts('vacuumPump');
 const PUMP = forPorts('vacuumPump', 'vacuumValve');
-/** Offset of the absolute sensor that a level decision allows for, in deviations. */
-const OFFSETS = 3;
 /** Water that boils fast has frozen; its ice, at −8 °C and warmer, has at least this share of the melting pressure (estimate). */
 const ICE_SHARE = 0.5;
 const SATURATED_AT_MOST = 1.2;
@@ -35,11 +35,13 @@ type Step = StageStep<EvacuateData>;
 /** The vehicle-end sensor where it reads, else the manifold: what decides about vacuum. */
 export const vacuumPa = (seen: Seen): number | undefined => seen.vehicleVacuumPa ?? seen.manifoldPa;
 
+/** What the deciding sensor may be off by: the thermal one reads true near nothing, the absolute one has a zero. */
+export const vacuumDoubtPa = (thermal: boolean, { pressure }: Equipment): number =>
+  thermal ? 0 : SURE * pressure.manifoldSdPa;
+
 /** The level to reach, with what the sensor in use may be off by. */
 export function targetPa({ plan, equipment, seen }: Pick<StageInput, 'plan' | 'equipment' | 'seen'>): number {
-  return seen.vehicleVacuumPa === undefined
-    ? plan.evacuate.targetPa + OFFSETS * equipment.pressure.manifoldSdPa
-    : plan.evacuate.targetPa;
+  return plan.evacuate.targetPa + vacuumDoubtPa(seen.vehicleVacuumPa !== undefined, equipment);
 }
 
 type Asked = Pick<StageInput, 'plan' | 'accounts'>;
@@ -57,7 +59,7 @@ function again({ plan, accounts }: Asked): number | undefined {
 }
 
 /** By then the hold says more than the pump, unless the pressure is high and still falls. */
-function usualMs({ plan, accounts }: Asked): number {
+export function usualMs({ plan, accounts }: Asked): number {
   const repeatedMs = again({ plan, accounts });
   if (repeatedMs !== undefined) return repeatedMs;
   return plan.ticket.opened ? plan.evacuate.openedMostMs : plan.evacuate.unopenedMostMs;
@@ -73,7 +75,7 @@ function isDone(data: EvacuateData, input: StageInput, pressurePa: number): bool
 
 /** Good enough for the hold to judge, or fed by something that only the hold can tell: water, ice or a gross leak. */
 function isEnough(data: EvacuateData, { plan, equipment, seen }: StageInput, pressurePa: number): boolean {
-  const doubtPa = seen.vehicleVacuumPa === undefined ? OFFSETS * equipment.pressure.manifoldSdPa : 0;
+  const doubtPa = vacuumDoubtPa(seen.vehicleVacuumPa !== undefined, equipment);
   return (
     pressurePa <= plan.evacuate.enoughPa + doubtPa || (data.plateau && pressurePa <= plan.evacuate.roughPa)
   );
@@ -157,7 +159,7 @@ function boilingAdvice(data: EvacuateData, { plan, equipment, seen }: StageInput
   const { vehicleVacuumPa, manifoldPa, ambientK } = seen;
   const vapourPa = vehicleVacuumPa === undefined ? manifoldPa : vehicleVacuumPa / WATER_READS;
   if (vapourPa === undefined || ambientK === undefined) return undefined;
-  const doubtPa = vehicleVacuumPa === undefined ? OFFSETS * equipment.pressure.manifoldSdPa : 0;
+  const doubtPa = vacuumDoubtPa(vehicleVacuumPa !== undefined, equipment);
   const least = ICE_SHARE * TRIPLE_POINT_PA + doubtPa;
   if (vapourPa < least || vapourPa > SATURATED_AT_MOST * waterVapourPa(ambientK) + doubtPa) return undefined;
   return { code: 'water-boils', with: { pressure: vapourPa.toFixed(0) } };

@@ -24,6 +24,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts, HoldAccount } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 import type { HoldData } from './data.ts';
+import { vacuumDoubtPa } from './evacuate.ts';
 import type { StageInput, StageStep } from './stage.ts';
 
 /** Vehicle volume: single evaporator for the best estimate of a leak, a large one for what may hide (estimates). */
@@ -31,8 +32,6 @@ const VEHICLE_M3 = 2.5e-3;
 const LARGE_VEHICLE_M3 = 3.5e-3;
 /** A thermal vacuum sensor repeats to about this share of its reading (estimate). */
 const THERMAL_RESOLUTION = 0.002;
-/** The absolute sensor's zero, in its deviations. */
-const OFFSETS = 3;
 /** A vacuum this good may zero the high-side gauge (estimate: well below its class). */
 const ZERO_BELOW_PA = 5_000;
 
@@ -68,7 +67,7 @@ export function judge(data: HoldData, intervalS: number, { plan, equipment, seen
   const thermal =
     thermalPa && riseOf({ samplesPa: thermalPa, intervalS, resolutionPa: THERMAL_RESOLUTION * lastPa });
   const rise = thermal ?? absolute;
-  const doubtPa = thermal === undefined ? OFFSETS * equipment.pressure.manifoldSdPa : 0;
+  const doubtPa = vacuumDoubtPa(thermal !== undefined, equipment);
   const at: Circumstances = {
     limits: { ...plan.hold, limitPa: plan.hold.limitPa + doubtPa },
     final: data.extended,
@@ -126,7 +125,7 @@ export function conclude(data: HoldData, input: StageInput, judged: Judged): Sta
     notices,
     accounts: {
       ...accounts,
-      hold: hold ?? accounts.hold,
+      hold,
       suspected,
       highSideZeroPa: zeroPa(seen) ?? accounts.highSideZeroPa,
     },
@@ -155,8 +154,9 @@ function decide(judged: Judged, input: StageInput, limitKgPerYear: number): Conc
   const { verdict, rise } = judged;
   const limit = limitKgPerYear.toFixed(1);
   if (verdict === 'tight') return { event: 'held-tight', notices: [] };
-  if (verdict === 'inconclusive' || rise === undefined) {
-    const reason = rise === undefined ? 'no vacuum sensor gave a reading' : 'the pressure was too unsteady';
+  if (rise === undefined) return { event: 'hold-inconclusive', notices: [{ code: 'hold-blind' }] };
+  if (verdict === 'inconclusive') {
+    const reason = 'the pressure was too unsteady';
     return { event: 'hold-inconclusive', notices: [{ code: 'hold-inconclusive', with: { reason, limit } }] };
   }
   if (judged.vacuumLost) {

@@ -76,7 +76,7 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
         : { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };
     case 'recover':
       return data.step === 'draw'
-        ? { ...enterRecover(nowMs), sinceMs }
+        ? { ...enterRecover(nowMs), sinceMs, count: { ...data.count, atMs: nowMs, coilWarmerK: 0 } }
         : { ...data, sinceMs, weighing: undefined };
     case 'rest':
       return data.step === 'weigh' ? { ...data, sinceMs, weighing: undefined } : enterRest(nowMs);
@@ -90,6 +90,7 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
         sinceMs,
         pumpedMs: pumpedMs(data, pausedAtMs),
         lowestPa: data.lowestPa,
+        boilingTold: data.boilingTold,
       };
     case 'hold':
       return enterHold(nowMs);

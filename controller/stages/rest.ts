@@ -119,14 +119,17 @@ function leave(data: RestData, input: StageInput, accounts: Accounts): Step {
   const exhausted = accounts.cycles.length >= plan.recover.cycles || spentMs >= plan.recover.totalMs;
   const drawnInPa = data.verdict === 'rose' ? airDrawnInPa(input) : 0;
   const event = eventOf(data.verdict, exhausted || drawnInPa > plan.rest.tankAirPa);
+  const left = { data, wanted: SAFE_COMMANDS, event };
+  if (drawnInPa <= plan.rest.tankAirPa)
+    return { ...left, accounts, notices: noticesOf(event, data, spentMs, accounts, plan) };
   const air: NoticeDraft = { code: 'air-drawn-in', with: { excess: kilopascals(drawnInPa) } };
-  return {
-    data,
-    wanted: SAFE_COMMANDS,
-    event,
-    accounts,
-    notices: drawnInPa > plan.rest.tankAirPa ? [air] : noticesOf(event, data, spentMs, accounts, plan),
-  };
+  return { ...left, accounts: doubtingAir(accounts), notices: [air] };
+}
+
+/** What came after the first rise may all be air: neither scale nor displacement can tell. */
+function doubtingAir(accounts: Accounts): Accounts {
+  const laterKg = accounts.cycles.slice(1).reduce((sum, { recoveredKg }) => sum + recoveredKg, 0);
+  return { ...accounts, recoveredUncertaintyKg: (accounts.recoveredUncertaintyKg ?? 0) + laterKg };
 }
 
 /** By how much the tank's excess over saturation has grown; offsets drop out. Unknown is nothing that could be told. */

@@ -42,8 +42,24 @@ function printed(rows: readonly Row[]): string {
   return `${lines.join('\n')}\n`;
 }
 
+/** Nothing when only the usage is asked for; what cannot be read chooses no topic. */
+function optionsOf(args: string[]): { json?: boolean; only?: string } | undefined {
+  const options = { json: { type: 'boolean' }, only: { type: 'string' }, help: { type: 'boolean' } } as const;
+  try {
+    const { help, ...values } = parseArgs({ args, options }).values;
+    return help === true ? undefined : values;
+  } catch (error) {
+    process.stderr.write(`${(error as Error).message}\n`);
+    return { only: '' };
+  }
+}
+
 async function main(): Promise<void> {
-  const { values } = parseArgs({ options: { json: { type: 'boolean' }, only: { type: 'string' } } });
+  const values = optionsOf(process.argv.slice(2));
+  if (values === undefined) {
+    process.stdout.write(USAGE);
+    return;
+  }
   const chosen = TOPICS.filter(({ name }) => values.only === undefined || name === values.only);
   if (chosen.length === 0) {
     process.stderr.write(USAGE);

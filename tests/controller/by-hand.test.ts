@@ -73,6 +73,15 @@ function byHand(values: Values = {}): Machine {
   return machine;
 }
 
+test.each(['paused', 'all-wished-off'] as const)('By hand, %s switches everything off', (type) => {
+  const machine = byHand();
+  machine.scan(wish('highSideValve'));
+  expect(machine.on).toEqual(['highSideValve']);
+  machine.scan({ type });
+  expect(machine.on).toEqual([]);
+  expect(machine.state.byHand).toBeDefined();
+});
+
 describe('Work by hand begins', () => {
   test('on a machine without a job, and says so', () => {
     const machine = byHand();

@@ -168,6 +168,29 @@ describe('Bands', () => {
     expect([unread.tankMass, unread.tankLiquid, unread.scale]).toEqual(['unknown', 'unknown', 'doubtful']);
   });
 
+  test('a figure of the equipment that is no number never permits', () => {
+    const { tank, compressor, vacuumPump } = EQUIPMENT;
+    const nameless = bands({}, counts(8), {
+      ...EQUIPMENT,
+      tank: { ...tank, fillLimitKg: Number.NaN, reserveKg: Number.NaN, temperatureLimitK: Number.NaN },
+      compressor: { ...compressor, cutOutPa: Number.NaN },
+      vacuumPump: { ...vacuumPump, openLimitPa: Number.NaN },
+    });
+    expect(nameless).toMatchObject({
+      tankMass: 'full',
+      tankLiquid: 'short',
+      tankTemperature: 'hot',
+      tankPressure: 'high',
+      manifold: 'over-limit',
+    });
+    expect(bands({}, counts(8))).toMatchObject({ tankMass: 'normal', tankLiquid: 'enough' });
+  });
+
+  test('saturation data of another refrigerant say nothing of the liquid in the tank', () => {
+    const other = { ...EQUIPMENT, tank: { ...EQUIPMENT.tank, refrigerant: 'R-1234yf' } };
+    expect(bands({}, counts(8), other).tankLiquid).toBe('unknown');
+  });
+
   describe('liquid over the dip tube, its reserve 1 kg', () => {
     const liquid = (kg: number, tankTemperatureK: number | ReturnType<typeof none>) =>
       bands({ tankTemperatureK }, counts(kg)).tankLiquid;

@@ -1,8 +1,11 @@
 // Identify, settle, recover and rest: what they look at and where they lead.
+
 import { describe, expect, test } from 'vitest';
 import { jobResult } from '../../../controller/result.ts';
 import { type ControllerState, openJob, scan } from '../../../controller/scan.ts';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
+import { resumeStage } from '../../../controller/stages/index.ts';
+import { enterRecover } from '../../../controller/stages/recover.ts';
 import type { Ticket } from '../../../controller/ticket.ts';
 import { type Plant, run } from '../support/bench.ts';
 import { EQUIPMENT, planFor } from '../support/machine.ts';
@@ -141,8 +144,21 @@ describe('Recover and rest', () => {
     expect(ledger.map(({ massKg }) => Math.round(massKg * 1000)).filter((grams) => grams > 0)).toEqual([
       250, 100, 100,
     ]);
+    // The cycles count what the coil keeps and gives as well.
+    const cyclesG = recovery!.cycles.map(({ recoveredKg }) => 1000 * recoveredKg);
+    for (const [i, grams] of [250, 100, 100].entries())
+      expect(Math.abs(cyclesG[i]! - grams)).toBeLessThan(60);
     expect(recovery!.cycles[0]!.restRisePa).toBeGreaterThan(10_000);
     expect(codes(state)).toEqual(expect.arrayContaining(['restarted-on-rise', 'liquid-trapped']));
+  });
+
+  test('a pause forgets nothing of what the compressor has drawn since the last weighing', () => {
+    const data = enterRecover(0);
+    const drawn = { ...data, step: 'draw', count: { ...data.count, drawnKg: 0.02, shownKg: 0.003 } } as const;
+    const resumed = resumeStage(drawn, 60_000, 120_000) as typeof data;
+    expect(resumed.count).toMatchObject({ drawnKg: 0.02, shownKg: 0.003, atMs: 120_000 });
+    // The coil has cooled meanwhile.
+    expect(resumed.count.coilWarmerK).toBe(0);
   });
 
   test('a rest that ends the recovery lasts at least five minutes', () => {

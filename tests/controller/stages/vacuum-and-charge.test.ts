@@ -206,7 +206,9 @@ describe('Hold', () => {
         stage?.stage === 'hold' ? { manifoldPressurePa: none, vehicleVacuumPa: none } : {},
     });
     expect(jobResult(state).stages.find(({ stage }) => stage === 'hold')!.result).toBe('inconclusive');
-    expect(codes(state)).toContain('hold-inconclusive');
+    expect(codes(state)).toContain('hold-blind');
+    // Nothing was seen, so no limit is claimed.
+    expect(state.accounts.hold).toBeUndefined();
   });
 });
 
