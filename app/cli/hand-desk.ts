@@ -65,8 +65,8 @@ export class HandDesk {
   }
 
   #figures(): readonly string[] {
-    const { state, nowMs } = this.#bench;
-    return statusParts(state, nowMs, this.#startKg, this.#units);
+    const { state, nowMs, powerLost } = this.#bench;
+    return statusParts(state, nowMs, this.#startKg, this.#units, !powerLost);
   }
 
   pass(ms: number): void {
@@ -163,8 +163,8 @@ export class HandDesk {
   }
 
   #showStatus(): Answer {
-    const { state, nowMs } = this.#bench;
-    this.#looks.push(lookDocument(state, nowMs));
+    const { state, nowMs, powerLost } = this.#bench;
+    this.#looks.push(lookDocument(state, nowMs, !powerLost));
     this.#tell(inLines(this.#figures(), WIDTH).join(`\n${INDENT}`));
     return DONE;
   }

@@ -1,9 +1,10 @@
 // Work by hand in words: the status, what came of a wish, and why something would be refused.
+
+import { saturatedK } from '../../controller/estimates/saturation.ts';
 import { because, type Reason } from '../../controller/interlocks/reason.ts';
 import { progress } from '../../controller/progress.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import type { HandEntry } from '../../controller/wishes.ts';
-import { saturatedK } from '../run/hand-document.ts';
 import { clock, type Units } from '../units.ts';
 
 /** With the saturation temperature beside it: where liquid is, it has about this temperature. */
@@ -27,7 +28,8 @@ function scaleText(netKg: number | undefined, startKg: number | undefined, units
   return `${units.content(netKg)} (${moved.startsWith('-') ? '' : '+'}${moved} since the start)`;
 }
 
-function onTexts({ byHand }: ControllerState): readonly string[] {
+function onTexts({ byHand }: ControllerState, powered: boolean): readonly string[] {
+  if (!powered) return ['no power: everything is off'];
   if (byHand === undefined) return ["not by hand: 'reset' lifts a trip, 'begin' takes the machine over"];
   if (byHand.wishes.length === 0) return ['nothing on'];
   return byHand.wishes.map(({ output, untilMs }) => `${output} on until ${clock(untilMs)}`);
@@ -39,6 +41,7 @@ export function statusParts(
   nowMs: number,
   startKg: number | undefined,
   units: Units,
+  powered: boolean,
 ): readonly string[] {
   const { figures } = progress(state, nowMs);
   const temperature = (temperatureK: number | undefined) =>
@@ -50,7 +53,7 @@ export function statusParts(
     `tank ${pressureText(figures.tankPa, state, units)} at ${temperature(figures.tankTemperatureK)}`,
     `air ${temperature(state.seen?.ambientK)}`,
     `scale ${scaleText(figures.tankNetKg, startKg, units)}`,
-    ...onTexts(state),
+    ...onTexts(state, powered),
   ];
 }
 

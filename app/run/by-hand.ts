@@ -10,12 +10,10 @@ import type { HandAction, Truth } from '../../sim/spec.ts';
 import { type FaultHistory, FaultSchedule } from './faults.ts';
 import { type Observer, SCAN_MS, ScanLoop } from './loop.ts';
 import type { Session } from './prepare.ts';
+import { VALVES_SHUT_MS } from './session.ts';
 
 /** Nobody answers prompts: there is no job that asks. */
 const NOBODY = { respond: () => [] };
-/** Until every valve has shut and what was in flight has come to rest. */
-const PUT_AWAY_MS = 5_000;
-
 export class HandBench {
   readonly #session: Session;
   readonly #loop: ScanLoop;
@@ -81,8 +79,8 @@ export class HandBench {
   /** Everything off, handed back, and the valves given time to shut. */
   putAway(): void {
     if (this.state.byHand !== undefined) this.say({ type: 'by-hand-ended' });
-    this.passTo(this.nowMs + PUT_AWAY_MS);
-    if (this.#powerLost) this.#session.bench.advanceTo(this.nowMs + PUT_AWAY_MS);
+    this.passTo(this.nowMs + VALVES_SHUT_MS);
+    if (this.#powerLost) this.#session.bench.advanceTo(this.nowMs + VALVES_SHUT_MS);
   }
 
   truth(): Truth {

@@ -1,8 +1,7 @@
 // The document that `hand --json` prints: what was written, what came of it, and what was seen. SI, grams and seconds.
-import { saturationK } from '../../controller/estimates/saturation.ts';
+import { saturatedK } from '../../controller/estimates/saturation.ts';
 import type { Reason } from '../../controller/interlocks/reason.ts';
 import { progress } from '../../controller/progress.ts';
-import type { SaturationCurve } from '../../controller/saturation.ts';
 import { OUTPUTS, type Output } from '../../controller/signals.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import type { HandEntry } from '../../controller/wishes.ts';
@@ -80,14 +79,8 @@ export const reasonDocument = ({ row, hazard, unknown, remedy }: Reason): Reason
   remedy,
 });
 
-/** Saturation temperature, or nothing outside the curve. */
-export function saturatedK(pressurePa: number | undefined, curve: SaturationCurve): number | undefined {
-  if (pressurePa === undefined) return undefined;
-  const inside = pressurePa >= curve.pressurePa[0]! && pressurePa <= curve.pressurePa.at(-1)!;
-  return inside ? saturationK(curve, pressurePa) : undefined;
-}
-
-export function lookDocument(state: ControllerState, nowMs: number): LookDocument {
+/** Without power every output is off, whatever the last scan permitted. */
+export function lookDocument(state: ControllerState, nowMs: number, powered: boolean): LookDocument {
   const { figures } = progress(state, nowMs);
   const { highSidePa, lowSidePa, manifoldPa, tankPa, tankTemperatureK, tankNetKg } = figures;
   return {
@@ -100,7 +93,7 @@ export function lookDocument(state: ControllerState, nowMs: number): LookDocumen
     ...given('tankC', tankTemperatureK, celsius),
     ...given('ambientC', state.seen?.ambientK, celsius),
     ...given('tankNetG', tankNetKg, grams),
-    on: OUTPUTS.filter((output) => state.judged?.permitted[output].on),
+    on: powered ? OUTPUTS.filter((output) => state.judged?.permitted[output].on) : [],
   };
 }
 

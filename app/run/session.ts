@@ -22,8 +22,8 @@ export type Onlookers = {
   readonly started?: (loop: ScanLoop) => void;
 };
 
-/** The truth after a power loss is told when every valve has shut and what was in flight has come to rest. */
-const AFTER_POWER_LOSS_MS = 5_000;
+/** By then every valve has shut and what was in flight has come to rest: the truth is told. */
+export const VALVES_SHUT_MS = 5_000;
 
 /** Plans the job and, unless it is refused, runs it to its end. */
 export async function runSession(session: Session, onlookers: Onlookers): Promise<RunFacts> {
@@ -49,7 +49,7 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
   onlookers.started?.(loop);
   schedule.look(bench.nowMs(), state.visits);
   const { simulatedMs, wallMs } = await runVirtual(loop, bench, onlookers.pacing);
-  if (powerWasLost(schedule.histories)) bench.advanceTo(bench.nowMs() + AFTER_POWER_LOSS_MS);
+  if (powerWasLost(schedule.histories)) bench.advanceTo(bench.nowMs() + VALVES_SHUT_MS);
   const result = jobResult(loop.state);
   return {
     outcome: result.outcome === 'completed' ? 'completed' : 'stopped',

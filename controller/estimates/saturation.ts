@@ -65,3 +65,10 @@ export function evaporationJPerKg(curve: SaturationCurve, temperatureK: number):
 /** Molar mass in kg/mol from the thinnest vapour of the table, taken as ideal: within a few per cent (estimate). */
 export const molarMassKgPerMol = (curve: SaturationCurve): number =>
   (curve.vapourDensityKgPerM3[0]! * GAS_CONSTANT_J_PER_MOL_K * curve.temperatureK[0]!) / curve.pressurePa[0]!;
+
+/** Saturation temperature, or nothing outside the curve. */
+export function saturatedK(pressurePa: number | undefined, curve: SaturationCurve): number | undefined {
+  if (pressurePa === undefined) return undefined;
+  const inside = pressurePa >= curve.pressurePa[0]! && pressurePa <= curve.pressurePa.at(-1)!;
+  return inside ? saturationK(curve, pressurePa) : undefined;
+}

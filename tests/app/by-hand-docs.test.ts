@@ -13,6 +13,16 @@ test('every line that the page on work by hand shows can be read', () => {
 test('the page shows every kind of line', () => {
   const lines = /```text\n([\s\S]*?)```/.exec(page)![1]!.split('\n').map(handLine);
   const kinds = new Set(lines.map((line) => line?.kind));
-  for (const kind of ['switch', 'operate', 'wait', 'why', 'status', 'stop', 'reset', 'quit'] as const)
+  for (const kind of [
+    'switch',
+    'operate',
+    'wait',
+    'why',
+    'status',
+    'stop',
+    'reset',
+    'begin',
+    'quit',
+  ] as const)
     expect(kinds).toContain(kind);
 });

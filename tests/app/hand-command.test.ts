@@ -166,6 +166,7 @@ test('a power failure ends it with status 1 and everything off', async () => {
   const { status, made } = await documentOf(['open high valve', 'wait 60', 'open low valve'], scenario);
   expect(status).toBe(1);
   expect(made.lines).toHaveLength(2);
+  expect(made.looks.at(-1)?.on).toEqual([]);
   expect(made.faults).toMatchObject([{ fault: 'power-lost', onAtS: 5 }]);
 });
 
