@@ -1,3 +1,4 @@
+// What is kept of a run for the grams: percentiles, coverage and causes for each profile.
 import type { GramsRow } from './grams-job.ts';
 import { mean, percentile, rootMeanSquare, share } from './statistics.ts';
 import type { Summary } from './topic.ts';

@@ -1,3 +1,4 @@
+// What is kept of a run of holds: who was called what, what limit was stated, and whether it covers.
 import type { HoldRow } from './holds-job.ts';
 import { percentile } from './statistics.ts';
 import type { Summary } from './topic.ts';
