@@ -1,6 +1,6 @@
 // Runs one drawn job on the simulated bench, as `coldbench run` does, and holds what it says to the truth.
 import type { ScanLoop } from '../../app/run/loop.ts';
-import { type FluidData, fluidData, prepare } from '../../app/run/prepare.ts';
+import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { gainOf } from '../../controller/estimates/masses.ts';
@@ -8,6 +8,7 @@ import type { ControllerState } from '../../controller/scan.ts';
 import type { Stage } from '../../controller/stages.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Truth } from '../../sim/spec.ts';
+import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { gramsScenario } from './grams-scenario.ts';
 
 /** Grams unless the name says otherwise. Absent is what the job did not come to. */
@@ -15,10 +16,6 @@ export type GramsRow = {
   readonly seed: number;
   readonly outcome: string;
   readonly chargeResult?: string;
-  readonly nominal: number;
-  readonly engine: boolean;
-  readonly refrigerant: string;
-  readonly ambientC: number;
   readonly minutes: number;
   readonly prompts: number;
   /** In the vehicle at the end less the nominal charge, in the truth. */
@@ -42,17 +39,6 @@ export type NetCauses = {
   /** In the vehicle before the charge, with its sign turned: the account begins at nothing. */
   readonly residue: number;
 };
-
-const known = new Map<string, FluidData>();
-
-/** Tables are built once a process. */
-function fluidOnce(refrigerant: string): FluidData {
-  const data = known.get(refrigerant) ?? fluidData(refrigerant);
-  known.set(refrigerant, data);
-  return data;
-}
-
-const PACING = { wallClockMs: () => performance.now(), breathe: async () => {} };
 
 /** The truth at the moment a stage was first entered. */
 type Marks = { readonly [S in Stage]?: Truth };
@@ -90,7 +76,7 @@ function causesOf(
 
 export async function gramsJob(profile: ProfileName, seed: number): Promise<GramsRow> {
   const file = gramsScenario(profile, seed);
-  const session = prepare(toScenario(file, file.name), file.name, fluidOnce, PACING.wallClockMs);
+  const session = prepare(toScenario(file, file.name), file.name, fluidOnce, clockMs);
   const { bench } = session;
   const initial = bench.truth();
   const marks: { [S in Stage]?: Truth } = {};
@@ -122,10 +108,6 @@ export async function gramsJob(profile: ProfileName, seed: number): Promise<Gram
   return {
     seed,
     outcome: facts.outcome,
-    nominal: file.ticket.nominalChargeG,
-    engine: file.ticket.engine === 'can-run',
-    refrigerant: file.ticket.refrigerant,
-    ambientC: Math.round(file.weather.ambientC * 10) / 10,
     minutes: Math.round(facts.simulatedMs / 6000) / 10,
     prompts,
     ...(chargeResult === undefined ? {} : { chargeResult }),

@@ -1,13 +1,14 @@
 // Runs one drawn job up to what its holds have decided, and keeps what was said beside what is true.
 import { runVirtual, ScanLoop } from '../../app/run/loop.ts';
 import { SimulatedOperator } from '../../app/run/operator.ts';
-import { type FluidData, fluidData, prepare } from '../../app/run/prepare.ts';
+import { prepare } from '../../app/run/prepare.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { type Plan, planJob } from '../../controller/plan.ts';
 import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
 import { runningStage } from '../../controller/statechart.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
+import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { holdsScenario, type Origin, type Population } from './holds-scenario.ts';
 
 /** How the vehicle is evacuated: as the controller does, or once and for the time that is common practice. */
@@ -26,10 +27,7 @@ export type Kind = {
 export type HoldRow = {
   readonly seed: number;
   readonly origin: Origin;
-  readonly refrigerant: string;
   readonly ambientC: number;
-  readonly volumeL: number;
-  readonly oilG: number;
   /** Free water at the start. */
   readonly waterG: number;
   readonly leakKgPerYear: number;
@@ -37,27 +35,13 @@ export type HoldRow = {
   readonly verdict: string;
   readonly cause?: string;
   readonly limitKgPerYear?: number;
-  readonly slopePaPerS?: number;
-  readonly plateauPa?: number;
   readonly holds: number;
   /** Watching in the last hold, s. */
   readonly holdS: number;
   readonly pumpedMinutes: number;
   /** All water left in the vehicle, in gas, oil and desiccant. */
   readonly waterLeftG: number;
-  readonly notices: readonly string[];
 };
-
-const known = new Map<string, FluidData>();
-
-/** Tables are built once a process. */
-function fluidOnce(refrigerant: string): FluidData {
-  const data = known.get(refrigerant) ?? fluidData(refrigerant);
-  known.set(refrigerant, data);
-  return data;
-}
-
-const PACING = { wallClockMs: () => performance.now(), breathe: async () => {} };
 
 const planFor = (plan: Plan, policy: Policy): Plan =>
   policy === 'adaptive'
@@ -74,11 +58,11 @@ const planFor = (plan: Plan, policy: Policy): Plan =>
         },
       };
 
-/** A simulated operator answers what is asked before the holds have decided; then the lab lets the job go. */
+/** A simulated operator answers what is asked before the holds have decided; then the job is let go. */
 export async function holdsJob({ profile, policy, population }: Kind, seed: number): Promise<HoldRow> {
   const { origin, file } = holdsScenario(profile, seed, population, fluidOnce);
   const scenario = toScenario(file, file.name);
-  const { bench, equipment, curve } = prepare(scenario, file.name, fluidOnce, PACING.wallClockMs);
+  const { bench, equipment, curve } = prepare(scenario, file.name, fluidOnce, clockMs);
   const planned = planJob(scenario.ticket, equipment, curve);
   if (!planned.ok) throw new Error(`${file.name}: ${planned.blockers[0]?.text}`);
   const operator = new SimulatedOperator(
@@ -109,25 +93,15 @@ export async function holdsJob({ profile, policy, population }: Kind, seed: numb
   return {
     seed,
     origin,
-    refrigerant: file.ticket.refrigerant,
     ambientC: Math.round(file.weather.ambientC * 10) / 10,
-    volumeL: file.vehicle.volumeL,
-    oilG: file.vehicle.oilG,
     waterG: file.vehicle.waterG,
     leakKgPerYear: file.vehicle.leakGPerYear / 1000,
     verdict: conclusive && hold !== undefined ? hold.verdict : 'none',
     ...(hold?.cause === undefined ? {} : { cause: hold.cause }),
-    ...(hold === undefined
-      ? {}
-      : {
-          limitKgPerYear: hold.detectionLimitKgPerYear,
-          slopePaPerS: hold.slopePaPerS,
-          plateauPa: hold.plateauPa,
-        }),
+    ...(hold === undefined ? {} : { limitKgPerYear: hold.detectionLimitKgPerYear }),
     holds: held.length,
     holdS: last?.endedAtMs === undefined ? 0 : (last.endedAtMs - last.startedAtMs) / 1000,
     pumpedMinutes: result.evacuation?.minutes ?? 0,
     waterLeftG: 1000 * waterLeftKg,
-    notices: [...new Set(result.notices.map(({ code }) => code))],
   };
 }

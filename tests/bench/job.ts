@@ -1,26 +1,18 @@
 // The job that the benchmarks run, prepared and driven as the command line does it.
 import { fileURLToPath } from 'node:url';
-import { type FluidData, fluidData, prepare, type Session } from '../../app/run/prepare.ts';
+import { prepare, type Session } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { readScenario, type Scenario } from '../../app/scenario/scenario.ts';
 import type { Commands } from '../../controller/signals.ts';
 import type { Bench } from '../../sim/bench.ts';
 import type { HandAction } from '../../sim/spec.ts';
+import { clockMs, fluidOnce } from '../whole-jobs.ts';
 
 const FULL_JOB = fileURLToPath(new URL('./full-job.json', import.meta.url));
 
-export const clockMs = (): number => performance.now();
 const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+/** As the command line does it, with a real turn of the event loop: its cost belongs to what is measured. */
 export const PACING = { wallClockMs: clockMs, breathe: nextTurn };
-
-const known = new Map<string, FluidData>();
-
-/** Tables are built once a process, as in a campaign of many jobs. */
-export function fluidOnce(refrigerant: string): FluidData {
-  const data = known.get(refrigerant) ?? fluidData(refrigerant);
-  known.set(refrigerant, data);
-  return data;
-}
 
 export const fullJob = (): Scenario => readScenario(FULL_JOB);
 export const prepareFullJob = (): Session => prepare(fullJob(), FULL_JOB, fluidOnce, clockMs);

@@ -1,6 +1,7 @@
 // A process of its own that runs the full job so many times and prints what each run took, for the cold figures.
 // Usage: node one-process.ts RUNS plain|split
-import { clockMs, prepareFullJob, runJob, runSplitJob } from './job.ts';
+import { clockMs } from '../whole-jobs.ts';
+import { prepareFullJob, runJob, runSplitJob } from './job.ts';
 import { repeated } from './row.ts';
 
 /** Scans before the compilers have seen much of them. */

@@ -4,7 +4,7 @@ import type { Equilibrium } from '../../sim/network/equilibrium.ts';
 import { Network } from '../../sim/network/network.ts';
 import { makeNode } from '../../sim/network/node.ts';
 import { equilibriumOf, fillWithVapour, ROOM_K } from '../sim/network/kit.ts';
-import { clockMs } from './job.ts';
+import { clockMs } from '../whole-jobs.ts';
 import { median, type Row, repeated, type Topic } from './row.ts';
 
 const NODES = [4, 8, 16, 32];

@@ -7,7 +7,8 @@ import type { FluidTables } from '../../sim/fluids/tables.ts';
 import { Plant } from '../../sim/plant/plant.ts';
 import { PROFILES } from '../../sim/profiles.ts';
 import type { BenchSpec, HandAction } from '../../sim/spec.ts';
-import { clockMs, fluidOnce, fullJob, recordScript, type Script } from './job.ts';
+import { clockMs, fluidOnce } from '../whole-jobs.ts';
+import { fullJob, recordScript, type Script } from './job.ts';
 import { median, type Row, repeated, type Topic } from './row.ts';
 
 const WARM_UP_RUNS = 3;
