@@ -2,12 +2,13 @@
 import type { ProfileName } from '../../sim/profiles.ts';
 import { type EvacuationSummary, SAME_WATER_G } from './evacuation-summary.ts';
 import { DRAWN } from './holds-scenario.ts';
-import { table } from './table.ts';
+import { table, whole } from './table.ts';
 
-const whole = (share: number): string => `${Math.round(100 * share)} %`;
+const mg = (grams: number, digits: number): string => (1000 * grams).toFixed(digits);
 
 export function evacuationSection(summary: EvacuationSummary, names: readonly ProfileName[]): string {
   const { profiles, fromSeed, jobs, command } = summary;
+  const hobbyMostG = profiles.hobby.all.waterMostG;
   const { wet, leaking } = DRAWN.populations.jobs;
   const rows = names.flatMap((name) =>
     Object.entries(profiles[name]).map(([kind, { jobs, longer, wetter, asGood, ...of }]) => [
@@ -18,8 +19,8 @@ export function evacuationSection(summary: EvacuationSummary, names: readonly Pr
       `${((100 * asGood) / jobs).toFixed(1)} %`,
       of.minutesP50.toFixed(1),
       of.minutesP95.toFixed(1),
-      (1000 * of.waterP50G).toFixed(1),
-      (1000 * of.waterMostG).toFixed(1),
+      mg(of.waterP50G, 1),
+      mg(of.waterMostG, 1),
     ]),
   );
   const head = [
@@ -46,7 +47,12 @@ Minutes and water are differences: below zero the controller was sooner, or left
 within ${1000 * SAME_WATER_G} mg counts as equal.
 
 - Longer are those that a hold sends back: free water that is still there after the fixed time, whose vacuum the fixed
-  time leaves unexplained, and leaks, which are called only when a second hold agrees.
+  time leaves unexplained; leaks, which are called only when a second hold agrees; and deep oil in a hot room. Such a
+  vehicle is dry and sound, but was full until this machine recovered it, and from so much oil refrigerant comes so
+  fast that it takes three holds until the rise is put down to that.
+- Wetter the hobby machine may leave a system that was never open and has free water in it, here by up to ${mg(hobbyMostG, 0)} mg: it
+  stops pumping after 15 min, because its one vacuum sensor, which may be off by a kilopascal, does not show that the
+  pressure stands where water boils.
 - Sooner are systems that were never open and have come to a plateau, and opened ones whose vacuum shows that the next
   quarter of an hour would carry away no more than a few milligrams. Only a sensor at the vehicle that reads down to
   some tens of pascals can show that.

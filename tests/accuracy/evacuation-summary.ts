@@ -29,7 +29,9 @@ export type Compared = {
   readonly waterMostG: number;
 };
 
-export type EvacuationSummary = Summary<{ readonly [kind: string]: Compared }>;
+type EvacuationProfile = { readonly [kind: string]: Compared; readonly all: Compared };
+
+export type EvacuationSummary = Summary<EvacuationProfile>;
 
 function kindOf({ leakKgPerYear, waterG, origin }: HoldRow): Kind {
   if (leakKgPerYear > 0) return 'leak';
@@ -75,10 +77,7 @@ function compared(pairs: readonly Pair[]): Compared {
 }
 
 /** Rows of the same seeds; jobs that never came to an evacuation are left out. */
-export function summaryOf(
-  adaptive: readonly HoldRow[],
-  fixed: readonly HoldRow[],
-): { readonly [kind: string]: Compared } {
+export function summaryOf(adaptive: readonly HoldRow[], fixed: readonly HoldRow[]): EvacuationProfile {
   const pairs = adaptive.flatMap((row, index): Pair[] => {
     const other = fixed[index];
     if (other === undefined || row.pumpedMinutes === 0) return [];

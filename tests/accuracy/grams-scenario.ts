@@ -3,6 +3,7 @@ import { barometerPa } from '../../sim/fluids/air.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import { PROFILES } from '../../sim/profiles.ts';
 import { Random } from '../../sim/random.ts';
+import { drawsOf } from './draw.ts';
 
 /** What the drawn jobs are spread over. Ranges are this project's own: cars and vans in workshops that are not heated or cooled. */
 export const DRAWN = {
@@ -26,17 +27,13 @@ export const DRAWN = {
 
 const HOSE_BORE_M = 0.0048;
 
-type Range = readonly [number, number];
-
 /** A volume that fits the charge: larger systems have more of both (estimate; 600 g in 2.4 to 2.8 L). */
 const volumeL = (nominalG: number, spread: number): number => 0.8 + (nominalG / 1000) * (2.6 + 0.8 * spread);
 
 /** The scenario as a file would have it; the same seed gives the same job to every profile. */
 export function gramsScenario(profile: ProfileName, seed: number) {
   const random = new Random(seed, 'accuracy of grams');
-  const within = ([low, high]: Range): number => low + (high - low) * random.uniform();
-  const oneOf = <T>(choices: readonly [T, ...T[]]): T =>
-    choices[Math.floor(random.uniform() * choices.length)] ?? choices[0];
+  const { within, oneOf } = drawsOf(random);
   const refrigerant = oneOf(['R-134a', 'R-1234yf']);
   const expansionDevice = oneOf(['orifice-tube', 'expansion-valve']);
   const nominalChargeG = Math.round(within(DRAWN.nominalChargeG) / 5) * 5;

@@ -7,6 +7,7 @@ import { newSaturationState } from '../../sim/fluids/property-state.ts';
 import { OIL_DENSITY_KG_PER_M3 } from '../../sim/network/oil.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import { Random } from '../../sim/random.ts';
+import { drawsOf } from './draw.ts';
 
 /** How the vehicle comes to its evacuation. */
 export const ORIGINS = ['recovered', 'opened', 'whole'] as const;
@@ -35,8 +36,6 @@ export const DRAWN = {
   leakKgPerYear: [0.5, 5000],
   chargeG: [350, 700],
 } as const;
-
-type Range = readonly [number, number];
 
 /** Refrigerant of a vehicle whose oil has come to rest under vapour of this pressure, kg. */
 function restedKg(data: FluidData, kind: 'PAG' | 'POE', at: Rested): number {
@@ -71,10 +70,7 @@ export function holdsScenario(
 ) {
   const shares = DRAWN.populations[population];
   const random = new Random(seed, 'accuracy of holds');
-  const within = ([low, high]: Range): number => low + (high - low) * random.uniform();
-  const logWithin = ([low, high]: Range): number => low * (high / low) ** random.uniform();
-  const oneOf = <T>(choices: readonly [T, ...T[]]): T =>
-    choices[Math.floor(random.uniform() * choices.length)] ?? choices[0];
+  const { within, logWithin, oneOf } = drawsOf(random);
   const chance = random.uniform();
   const { origins } = DRAWN;
   const origin: Origin =

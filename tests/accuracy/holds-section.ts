@@ -2,7 +2,7 @@
 import type { ProfileName } from '../../sim/profiles.ts';
 import { DRAWN } from './holds-scenario.ts';
 import { type HoldsProfile, type HoldsSummary, SAID, TRUTHS } from './holds-summary.ts';
-import { table } from './table.ts';
+import { range, table, whole } from './table.ts';
 
 type Share = HoldsProfile['falseLeaks'];
 
@@ -63,9 +63,6 @@ function classesTable({ profiles }: HoldsSummary, names: readonly ProfileName[])
   ]);
   return table(['leak, kg a year', ...names], classes);
 }
-
-const whole = (share: number): string => `${Math.round(100 * share)} %`;
-const range = ([low, high]: readonly [number, number], unit: string): string => `${low} to ${high} ${unit}`;
 
 const drawn = (): string =>
   `Drawn for each seed: ${range(DRAWN.volumeL, 'L')}, ${range(DRAWN.oilG, 'g')} of PAG or POE, R-134a or R-1234yf, orifice tube or ` +

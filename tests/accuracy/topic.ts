@@ -17,6 +17,16 @@ export type Summary<Figures> = {
   readonly profiles: { readonly [N in ProfileName]: Figures };
 };
 
+/** Measured on both profiles, beside the command that gives the same again. */
+export async function onBothProfiles<Figures>(
+  topic: string,
+  { jobs, fromSeed }: Asked,
+  of: (profile: ProfileName) => Promise<Figures>,
+): Promise<Summary<Figures>> {
+  const command = `npm run accuracy -- ${topic} --jobs ${jobs} --seed ${fromSeed}`;
+  return { command, fromSeed, jobs, profiles: { good: await of('good'), hobby: await of('hobby') } };
+}
+
 export type Plot = { readonly name: string; readonly svg: string };
 
 export type Topic = {
@@ -30,8 +40,8 @@ export type Topic = {
 
 const HERE = new URL('./', import.meta.url);
 const DOCS = new URL('../../docs/', HERE);
-const PAGE = new URL('accuracy.md', DOCS);
-const PLOTS = new URL('accuracy/', DOCS);
+export const PAGE = new URL('accuracy.md', DOCS);
+export const PLOTS = new URL('accuracy/', DOCS);
 
 export const resultFile = ({ name }: Topic): URL => new URL(`results/${name}.json`, HERE);
 
@@ -50,14 +60,16 @@ const measured = (topics: readonly Topic[]): readonly (readonly [Topic, unknown]
     .map((topic) => [topic, JSON.parse(readFileSync(resultFile(topic), 'utf8'))]);
 
 /** The page as the kept results make it. */
-const page = (topics: readonly Topic[]): string =>
+export const page = (topics: readonly Topic[]): string =>
   `${[INTRODUCTION, ...measured(topics).map(([topic, summary]) => topic.section(summary).trim())].join('\n\n')}\n`;
+
+/** The plots that go with it. */
+export const plots = (topics: readonly Topic[]): readonly Plot[] =>
+  measured(topics).flatMap(([topic, summary]) => topic.plots(summary));
 
 /** Writes page and plots anew. */
 export function writePage(topics: readonly Topic[]): void {
   writeFileSync(PAGE, page(topics));
   mkdirSync(PLOTS, { recursive: true });
-  for (const [topic, summary] of measured(topics)) {
-    for (const { name, svg } of topic.plots(summary)) writeFileSync(new URL(`${name}.svg`, PLOTS), svg);
-  }
+  for (const { name, svg } of plots(topics)) writeFileSync(new URL(`${name}.svg`, PLOTS), svg);
 }

@@ -1,33 +1,35 @@
 // Seeded jobs spread over worker threads: every worker takes the next seed when it has done its last.
-import { Worker } from 'node:worker_threads';
+import { parentPort, Worker } from 'node:worker_threads';
+import type { Asked } from './topic.ts';
 
 /** What a worker is sent, and what it answers. */
-export type Order = { readonly seed: number };
-export type Answer<Row> = { readonly row: Row };
+type Order = { readonly seed: number };
+type Answer<Row> = { readonly row: Row };
 
-export type Spread = {
-  /** A module that answers each order with a row. */
+type Spread = {
+  /** A module that answers each order with a row: see `answer`. */
   readonly module: URL;
   /** Handed to the module as its worker data. */
   readonly about: unknown;
-  readonly fromSeed: number;
-  readonly jobs: number;
-  readonly workers: number;
-  readonly progress: (done: number) => void;
+  /** Stands before what is told of the progress. */
+  readonly label: string;
+};
+
+/** The worker's side: every order is answered with the row of its seed. */
+export const answer = <Row>(rowOf: (seed: number) => Promise<Row>): void => {
+  parentPort?.on('message', async ({ seed }: Order) => {
+    parentPort?.postMessage({ row: await rowOf(seed) } satisfies Answer<Row>);
+  });
 };
 
 /**
  * Rows in the order of their seeds, whatever the order they came in.
  * @throws whatever a worker dies of.
  */
-export async function spread<Row>({
-  module,
-  about,
-  fromSeed,
-  jobs,
-  workers,
-  progress,
-}: Spread): Promise<Row[]> {
+export async function spread<Row>(
+  { module, about, label }: Spread,
+  { fromSeed, jobs, workers, progress }: Asked,
+): Promise<Row[]> {
   const rows = new Map<number, Row>();
   let next = fromSeed;
   const one = (): Promise<void> =>
@@ -44,7 +46,7 @@ export async function spread<Row>({
       };
       worker.on('message', ({ row }: Answer<Row>) => {
         rows.set(seed, row);
-        progress(rows.size);
+        progress(`${label}: ${rows.size} of ${jobs} jobs`);
         give();
       });
       worker.on('error', (error) => reject(new Error(`seed ${seed}`, { cause: error })));
