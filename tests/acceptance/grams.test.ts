@@ -1,11 +1,14 @@
-// A few of the seeded jobs of the laboratory for the grams, held to bounds that every one of them must keep.
+// The first of the seeded jobs for the grams, held to what the project promises of 99 in 100: none of these is the hundredth.
 import { describe, expect, test } from 'vitest';
 import type { ProfileName } from '../../sim/profiles.ts';
 import { gramsJob } from '../accuracy/grams-job.ts';
 
-/** Six jobs each, both refrigerants, with an engine and without. */
-const SEEDS = [1, 2, 3, 5, 6, 8];
-/** g; of the whole spread the project promises 8 and 20 at the 99th percentile, 10 for the recovered mass. */
+/** Both refrigerants are among them, with an engine that may run and without. */
+const SEEDS = [1, 2, 3, 4, 5, 6];
+/**
+ * g. Promised at the 99th percentile are 8 and 20 for the charge, 10 for what the good machine recovers. For the hobby
+ * machine's recovery nothing is promised: 25 is where the 99th percentile of its thousand jobs lies, docs/accuracy.md.
+ */
 const BOUNDS: { readonly [N in ProfileName]: { readonly charge: number; readonly recovered: number } } = {
   good: { charge: 8, recovered: 10 },
   hobby: { charge: 20, recovered: 25 },
@@ -21,6 +24,8 @@ describe.each(['good', 'hobby'] as const)('Seeded jobs on a %s machine', (profil
       expect(Math.abs(row.recoveredError!), `recovery of seed ${seed}`).toBeLessThan(
         BOUNDS[profile].recovered,
       );
+      for (const figure of ['netError', 'netUncertainty', 'recoveredUncertainty'] as const)
+        expect(row[figure], `${figure} of seed ${seed}`).toBeDefined();
       if (Math.abs(row.netError!) > row.netUncertainty!) outside++;
       if (Math.abs(row.recoveredError!) > row.recoveredUncertainty!) outside++;
     }
