@@ -4,8 +4,8 @@ import type { Node } from '../../../sim/network/node.ts';
 import { freeLiquidFraction } from '../../../sim/network/stream.ts';
 import type { VehicleSpec } from '../../../sim/spec.ts';
 import { EVACUATE } from '../hand.ts';
+import { MachineRig } from './machine-rig.ts';
 import { VehicleRig } from './vehicle-rig.ts';
-import { WorkedPlant } from './worked-plant.ts';
 
 const CHARGE_KG = 0.6;
 
@@ -27,7 +27,7 @@ function charge(expansionDevice: VehicleSpec['expansionDevice'], tankC: number) 
     expansionDevice,
     oil: { kind: 'PAG', kg: 0.12, humidity: 0.1 },
   } as const;
-  const worked = new WorkedPlant({ ambientC: 20, tankC, vehicle }).hold(EVACUATE, 600);
+  const worked = new MachineRig({ ambientC: 20, tankC, vehicle }).connect().hold(EVACUATE, 600);
   const { plant } = worked;
   const looks: Look[] = [];
   const fromMs = plant.nowMs;

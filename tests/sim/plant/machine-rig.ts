@@ -1,21 +1,42 @@
 // A plant worked by hand, with its nodes in view.
 import { ON, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { ActiveFaults, type FaultName } from '../../../sim/faults.ts';
+import { STEP_RULE, type StepRule } from '../../../sim/network/network.ts';
+import type { Node } from '../../../sim/network/node.ts';
 import { Plant } from '../../../sim/plant/plant.ts';
 import { type SpecChoices, specOf, tablesOf } from '../hand.ts';
+
+/** Internal steps so many times shorter, and held to so much smaller errors. */
+function finerRule(times: number): StepRule {
+  const { longestS, shortestS, swingS, rejectAbove, growBelow } = STEP_RULE;
+  return {
+    ...STEP_RULE,
+    longestS: longestS / times,
+    shortestS: shortestS / times,
+    swingS: swingS / times,
+    rejectAbove: rejectAbove / times,
+    growBelow: growBelow / times,
+  };
+}
 
 export class MachineRig {
   readonly faults = new ActiveFaults();
   readonly plant: Plant;
 
-  constructor(choices: SpecChoices & { contentKg?: number; airKg?: number } = {}) {
+  constructor(choices: SpecChoices & { contentKg?: number; airKg?: number } = {}, finer = 1) {
     const spec = specOf(choices);
     const { contentKg = spec.tank.contentKg, airKg = 0 } = choices;
     this.plant = new Plant(
       { ...spec, tank: { ...spec.tank, contentKg, airKg } },
       tablesOf(spec.vehicle.refrigerant),
       this.faults,
+      finerRule(finer),
     );
+  }
+
+  /** Of the vehicle and of the machine. */
+  get nodes(): readonly Node[] {
+    return [...this.plant.vehicle.nodes, ...this.plant.machine.nodes];
   }
 
   get machine() {
