@@ -3,11 +3,18 @@ import { InputError } from '../../app/cli/command.ts';
 import { handLine } from '../../app/cli/hand-lines.ts';
 import { OUTPUTS } from '../../controller/signals.ts';
 
-const kebab = (name: string): string => name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
-
 describe('A line by hand', () => {
-  test.each(OUTPUTS)('knows %s by its name, in kebab-case and in words', (output) => {
-    for (const name of [output, kebab(output), kebab(output).replaceAll('-', ' ')])
+  test.each(OUTPUTS)('knows %s by its name', (output) => {
+    expect(handLine(`open ${output}`)).toEqual({ kind: 'switch', output, on: true });
+  });
+
+  test.each([
+    ['highSideValve', 'high-side-valve', 'high side valve'],
+    ['recoveryValve', 'recovery-valve', 'recovery valve'],
+    ['vacuumPump', 'vacuum-pump', 'vacuum pump'],
+    ['compressor', 'compressor', 'Compressor'],
+  ])('knows %s in kebab-case and in words', (output, kebab, words) => {
+    for (const name of [kebab, words])
       expect(handLine(`open ${name}`)).toEqual({ kind: 'switch', output, on: true });
   });
 

@@ -1,9 +1,8 @@
 // A node that fills up with liquid, or a full one that begins to boil: the pressure over what came in bends there.
 import { expect, test } from 'vitest';
-import { makeEdge } from '../../../sim/network/edge.ts';
 import { Network } from '../../../sim/network/network.ts';
 import { makeNode } from '../../../sim/network/node.ts';
-import { adiabaticNode, equilibriumOf, ROOM_K } from './kit.ts';
+import { adiabaticNode, equilibriumOf, ROOM_K, restriction } from './kit.ts';
 
 const equilibrium = equilibriumOf('R-134a');
 const LITRE_M3 = 1e-3;
@@ -16,16 +15,7 @@ function filling(liquidShare: number) {
   const vessel = adiabaticNode('vessel', 0.3 * LITRE_M3);
   const meanDensity = liquidShare * liquidDensityKgPerM3 + (1 - liquidShare) * vapourDensityKgPerM3;
   equilibrium.fill(vessel, ROOM_K, { refrigerantKg: meanDensity * vessel.volumeM3 });
-  const pipe = makeEdge({
-    kind: 'restriction',
-    name: 'pipe',
-    a: source,
-    b: vessel,
-    portA: 'liquid',
-    portB: 'liquid',
-    areaM2: 1e-5,
-    opening: 1,
-  });
+  const pipe = restriction(source, vessel, 1e-5, { portA: 'liquid', portB: 'liquid' });
   return { source, vessel, network: new Network(equilibrium, [vessel], [pipe]) };
 }
 
