@@ -86,12 +86,18 @@ describe('Decay', () => {
   test('the four shapes are told apart', () => {
     expect(fitOf(curve(() => 120, 300, 3)).model).toBe('constant');
     expect(fitOf(curve((t) => 100 + 0.5 * t, 300, 3)).model).toBe('straight');
-    const settling = fitOf(curve((t) => 3_000 - 2_800 * Math.exp(-t / 200), 600, 5));
-    expect(settling.model).toBe('settling');
-    expect(Math.abs(settling.plateauPa - 3_000)).toBeLessThan(60);
+    expect(fitOf(curve((t) => 3_000 - 2_800 * Math.exp(-t / 200), 600, 5)).model).toBe('settling');
     expect(fitOf(curve((t) => 500 - 300 * Math.exp(-t / 120) + 0.3 * t, 600, 5)).model).toBe(
       'settling-and-straight',
     );
+  });
+
+  test('the plateau of a rise that settles is found within 2 %, whatever the noise', () => {
+    for (let seed = 1; seed <= 50; seed += 1) {
+      const { fit, plateauPa } = rise(curve((t) => 3_000 - 2_800 * Math.exp(-t / 200), 600, 5, seed))!;
+      expect(Math.abs(fit.plateauPa - 3_000), `seed ${seed}`).toBeLessThan(60);
+      expect(Math.abs(plateauPa - 3_000), `seed ${seed}`).toBeLessThan(60);
+    }
   });
 
   test('a second least squares finds the same leak under the same outgassing', () => {
@@ -147,6 +153,7 @@ describe('Decay', () => {
     )!;
     expect(stuck.fit.noisePa).toBeGreaterThan(5);
     expect(stuck.mostPaPerS).toBeGreaterThan(0.01);
+    expect(verdictOf(stuck, LOOK)).toBe('tight');
   });
 });
 
@@ -193,6 +200,30 @@ describe('What a hold says', () => {
         )!;
         expect(mostPaPerS).toBeGreaterThan(leak);
       }
+  });
+
+  /** What it says of twenty curves that differ by their noise, each of which must leave room for the leak that is there. */
+  const saidOf = (truth: (t: number) => number, seconds: number, sigma: number, leakPaPerS: number) => {
+    const seen = Array.from({ length: 20 }, (_, seed) => rise(curve(truth, seconds, sigma, seed + 1))!);
+    for (const { mostPaPerS } of seen) expect(mostPaPerS).toBeGreaterThan(leakPaPerS);
+    return (at: Partial<Circumstances> = {}) => [
+      ...new Set(seen.map((one) => verdictOf(one, { ...LOOK, ...at }))),
+    ];
+  };
+
+  test('five minutes too noisy to see whether a rise tires do not make a leak where oil may be full of refrigerant', () => {
+    const said = saidOf((t) => 100 + 0.5 * t, 300, 3, 0.5);
+    expect(said()).toEqual(['outgassing']);
+    expect(said({ opened: true })).toEqual(['leak']);
+  });
+
+  test('a leak under outgassing is told as outgassing, for the next hold to decide, with a limit that covers it', () => {
+    expect(saidOf((t) => 500 - 300 * Math.exp(-t / 120) + 0.3 * t, 600, 5, 0.3)()).toEqual(['outgassing']);
+  });
+
+  test('a small rise that has not yet settled is NOT tight, because a small leak could hide in it', () => {
+    const said = saidOf((t) => 400 - 200 * Math.exp(-t / 120), 600, 3, HOLD.tightPaPerS);
+    expect(said()).toEqual(['outgassing']);
   });
 
   test('no leak is called where there is none: 200 quiet and 200 noisy holds', () => {
