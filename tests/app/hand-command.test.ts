@@ -7,6 +7,7 @@ import { dispatch } from '../../app/cli/dispatch.ts';
 import { hand } from '../../app/cli/hand.ts';
 import type { HandDocument } from '../../app/run/hand-document.ts';
 import { TRACE_HEADER } from '../../app/run/trace.ts';
+import { OUTPUTS } from '../../controller/signals.ts';
 import { fakeTerminal } from './fake-terminal.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-hand-'));
@@ -26,6 +27,16 @@ async function called(args: readonly string[], input: readonly string[] = []) {
 async function documentOf(input: readonly string[], ...args: readonly string[]) {
   const { status, out, err } = await called(['--json', ...args], input);
   return { status, err, made: JSON.parse(out) as HandDocument };
+}
+
+/** What is on in each row of a trace. Counted from the end of the row: texts with commas stand before. */
+function onInRows(trace: string): readonly (readonly string[])[] {
+  const columns = TRACE_HEADER.split(',');
+  const rows = readFileSync(trace, 'utf8').trim().split('\n').slice(1);
+  return rows.map((row) => {
+    const cells = row.split(',');
+    return OUTPUTS.filter((output) => cells.at(columns.indexOf(`${output} [0/1]`) - columns.length) !== '0');
+  });
 }
 
 const RECOVER = [
@@ -122,8 +133,12 @@ test('the same lines and seed give the same document and the same trace, byte fo
 });
 
 test('at the end everything is off, whatever was on', async () => {
-  const { made } = await documentOf(RECOVER);
+  const trace = path.join(folder, 'ended.csv');
+  const { made } = await documentOf(RECOVER, '--trace', trace);
   expect(made.journal.at(-1)).toMatchObject({ deed: 'ended', result: 'done' });
+  const on = onInRows(trace);
+  expect(on.some((outputs) => outputs.includes('compressor'))).toBe(true);
+  expect(on.at(-1)).toEqual([]);
 });
 
 test('a trip ends with status 1; after a reset the work goes on', async () => {
@@ -171,16 +186,28 @@ test('a power failure ends it with status 1 and everything off', async () => {
 });
 
 test('Ctrl-C ends a script with everything off and status 1', async () => {
-  const terminal = fakeTerminal({ input: RECOVER });
-  const status = await dispatch([hand], ['hand', '--json'], {
+  const trace = path.join(folder, 'interrupted.csv');
+  const terminal = fakeTerminal();
+  let press = (): void => {};
+  const status = await dispatch([hand], ['hand', '--json', '--trace', trace], {
     ...terminal,
+    async *lines() {
+      yield* RECOVER;
+      press();
+      yield 'wait 60';
+    },
     onInterrupt: (listener) => {
-      listener();
+      press = listener;
       return () => {};
     },
   });
   expect(status).toBe(1);
-  expect(JSON.parse(terminal.output()).journal.at(-1)).toMatchObject({ deed: 'ended' });
+  const { lines, journal } = JSON.parse(terminal.output()) as HandDocument;
+  expect(lines).toHaveLength(RECOVER.length);
+  expect(journal.at(-1)).toMatchObject({ deed: 'ended' });
+  const on = onInRows(trace);
+  expect(on.some((outputs) => outputs.includes('compressor'))).toBe(true);
+  expect(on.at(-1)).toEqual([]);
 });
 
 describe('at a terminal', () => {
