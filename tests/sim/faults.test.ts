@@ -199,8 +199,8 @@ const CASES: { readonly [F in FaultName]: Case } = {
     on: RECOVER,
     effect: tankRate,
     by: 1e-4,
-    onForS: 30,
-    offForS: 300,
+    // What it did not draw must be drawn first, and the vehicle must not be empty yet: then every rate is chance.
+    offForS: 180,
   },
   'pump-oil-dirty': { on: PUMP, connected: false, warmUpS: 0, effect: reads('manifoldPressurePa'), by: 100 },
   'power-lost': { effect: age, by: 5_000 },

@@ -11,6 +11,8 @@ const SCAN_MS = 100;
 const SATURATION_PA = 571_710;
 /** Below this mass the vehicle holds vapour alone. */
 const VAPOUR_KG = 0.07;
+/** Of the separator's gas in a second, as its displacement has it: 0.24 L/s, filled to 0.76, out of 0.4 L. */
+const DRAWN_PER_S = 0.46;
 const RECOVERY_KG_PER_S = 0.006;
 const CHARGE_KG_PER_S = 0.015;
 const BACK_KG_PER_S = 0.02;
@@ -135,7 +137,7 @@ function passBack(plant: Plant, durationS: number): void {
 
 function recover(plant: Plant, open: boolean, dtS: number): void {
   if (!open) {
-    const moved = Math.min(0.5 * dtS, 1) * plant.separatorKg;
+    const moved = Math.min(DRAWN_PER_S * dtS, 1) * plant.separatorKg;
     plant.separatorKg -= moved;
     plant.tankKg += moved;
     return;
