@@ -9,3 +9,5 @@ export const STANDARD_ATMOSPHERE_PA = 101_325;
 export const ROOM_K = 293.15;
 /** A reading is believed when it shows this many deviations more than what is to be proven. */
 export const SURE = 3;
+
+export const MINUTE_MS = 60_000;

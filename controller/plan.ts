@@ -4,11 +4,11 @@ import type { Blocker } from './notice.ts';
 import { oilUnfit, unfitting, unreadable } from './plan-blockers.ts';
 import type { SaturationCurve } from './saturation.ts';
 import { STAGES, type Stage } from './stages.ts';
-import * as targets from './targets.ts';
+import { TARGETS, type Targets } from './targets/index.ts';
 import type { Ticket } from './ticket.ts';
 
 /** Plain data; the controller knows nothing else of what was asked. */
-export type Plan = {
+export type Plan = Targets & {
   readonly ticket: Ticket;
   readonly service: BuiltService | 'by-hand';
   /** In their order; none when the machine is only worked by hand. */
@@ -16,22 +16,7 @@ export type Plan = {
   /** Why the engine is not used though it could run. */
   readonly engineUnused?: string;
   readonly curve: SaturationCurve;
-  readonly identify: Numbers<typeof targets.IDENTIFY>;
-  readonly settle: Numbers<typeof targets.SETTLE>;
-  readonly recover: Numbers<typeof targets.RECOVER>;
-  readonly rest: Numbers<typeof targets.REST>;
-  readonly drainOil: Numbers<typeof targets.DRAIN_OIL>;
-  readonly evacuate: Numbers<typeof targets.EVACUATE>;
-  readonly hold: Numbers<typeof targets.HOLD>;
-  readonly addOil: Numbers<typeof targets.ADD_OIL>;
-  readonly charge: Numbers<typeof targets.CHARGE>;
-  readonly verify: Numbers<typeof targets.VERIFY>;
-  readonly clearHoses: Numbers<typeof targets.CLEAR_HOSES>;
-  readonly hoses: Numbers<typeof targets.HOSES>;
-  readonly weighing: Numbers<typeof targets.WEIGHING>;
-  readonly times: Numbers<typeof targets.TIMES>;
 };
-type Numbers<T> = { readonly [K in keyof T]: number };
 
 export type BuiltService = 'whole' | 'recover' | 'evacuate-and-charge';
 
@@ -80,23 +65,6 @@ function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): 
   };
   return [first, ...others.filter((stage) => applies[stage] ?? true)];
 }
-
-const TARGETS = {
-  identify: targets.IDENTIFY,
-  settle: targets.SETTLE,
-  recover: targets.RECOVER,
-  rest: targets.REST,
-  drainOil: targets.DRAIN_OIL,
-  evacuate: targets.EVACUATE,
-  hold: targets.HOLD,
-  addOil: targets.ADD_OIL,
-  charge: targets.CHARGE,
-  verify: targets.VERIFY,
-  clearHoses: targets.CLEAR_HOSES,
-  hoses: targets.HOSES,
-  weighing: targets.WEIGHING,
-  times: targets.TIMES,
-};
 
 /** For a machine that is only worked by hand: no stage, and so nothing that could be refused. */
 export const planByHand = (ticket: Ticket, curve: SaturationCurve): Plan => ({

@@ -1,5 +1,6 @@
 // How long the rest of the job may take, from what is measured now; a range, because the vehicle decides.
 
+import { MINUTE_MS } from './constants.ts';
 import type { StageData } from './stages/data.ts';
 import { minimumMs, pumpedMs, targetPa, usualMs, vacuumPa } from './stages/evacuate.ts';
 import { watchMs } from './stages/hold.ts';
@@ -9,7 +10,6 @@ import type { ControllerState } from './state.ts';
 
 export type Span = { readonly low: number; readonly high: number };
 
-const MINUTE_MS = 60_000;
 const PROMPT: Span = { low: 10_000, high: 2 * MINUTE_MS };
 const WEIGHING_MS = 9_000;
 /** Full compressor flow at room temperature (estimate). */

@@ -12,7 +12,7 @@ import {
 import { leakKgPerYear } from '../../../controller/estimates/leak.ts';
 import { correlationOf, lineThrough } from '../../../controller/estimates/line.ts';
 import { waterVapourPa } from '../../../controller/estimates/water.ts';
-import { HOLD } from '../../../controller/targets.ts';
+import { HOLD } from '../../../controller/targets/vacuum.ts';
 import { waterVapourPressurePa } from '../../../sim/fluids/water.ts';
 import { R134A } from '../support/machine.ts';
 

@@ -1,0 +1,25 @@
+// The thresholds and times of every stage, as a plan carries them: plain data that a saved state keeps.
+import { CHARGE, CLEAR_HOSES, HOSES, VERIFY } from './charge.ts';
+import { TIMES, WEIGHING } from './common.ts';
+import { DRAIN_OIL, IDENTIFY, RECOVER, REST, SETTLE } from './recovery.ts';
+import { ADD_OIL, EVACUATE, HOLD } from './vacuum.ts';
+
+type Numbers<T> = { readonly [K in keyof T]: number };
+
+export const TARGETS = {
+  identify: IDENTIFY,
+  settle: SETTLE,
+  recover: RECOVER,
+  rest: REST,
+  drainOil: DRAIN_OIL,
+  evacuate: EVACUATE,
+  hold: HOLD,
+  addOil: ADD_OIL,
+  charge: CHARGE,
+  verify: VERIFY,
+  clearHoses: CLEAR_HOSES,
+  hoses: HOSES,
+  weighing: WEIGHING,
+  times: TIMES,
+};
+export type Targets = { readonly [K in keyof typeof TARGETS]: Numbers<(typeof TARGETS)[K]> };

@@ -1,0 +1,120 @@
+// Thresholds and times from identification to the drained oil, each once, with where it comes from.
+// "Common practice" is what the trade does, without a source; "estimate" is this project's own figure.
+import { MINUTE_MS } from '../constants.ts';
+
+/** Identification gate: recycled-refrigerant practice accepts 98 % or purer (SAE J2099 public summary). */
+export const IDENTIFY = { minimumPurityPercent: 98 } as const;
+
+export const SETTLE = {
+  /** Sides at rest differ by less than this (common practice: 0.3 bar after ten minutes off). */
+  sidesTolerancePa: 30_000,
+  /** Above saturation at ambient by more than this: air, or another refrigerant (common practice: 0.4 bar). */
+  excessPa: 40_000,
+  /** At or below this there is nothing to recover (common practice: 1.05 bar absolute). */
+  emptyPa: 105_000,
+  /** A vehicle brought in may be this much colder than the room (estimate). */
+  vehicleColderK: 10,
+  /** Free capacity beyond the expected charge that a recovery needs to begin (common practice: 1 kg). */
+  tankRoomKg: 1,
+  /** More than this above saturation is too much air to charge from (common practice: 1 bar). */
+  tankAirPa: 100_000,
+  /** Pressures are read this long after the couplers opened (estimate: hoses fill in under a second). */
+  waitMs: 5_000,
+  /** How long unequal sides are given (common practice 5–15 min after driving; estimate for a parked vehicle). */
+  equaliseMs: MINUTE_MS,
+  timeoutMs: 10 * MINUTE_MS,
+} as const;
+
+export const RECOVER = {
+  /** Suction pressure that ends a run (common practice: 0.2 to 0.5 bar below atmosphere). */
+  stopPa: 60_000,
+  stopHoldMs: 10_000,
+  /** The first grams of a run fill the condenser before the scale sees any (estimate). */
+  fillingMs: 90_000,
+  /** Drawn this low the run ends at once: the compressor only gets hot (estimate). */
+  floorPa: 25_000,
+  /** Flow that counts as none (estimate: well above the slow filter's noise). */
+  noFlowKgPerS: 1e-4,
+  /**
+   * A trickle at stop pressure may be cold liquid boiling or air drawn in; only a rest tells (estimate). Running on
+   * keeps the pool cold and so draws the most heat into it, hence minutes rather than seconds.
+   */
+  trickleMs: 6 * MINUTE_MS,
+  /** Suction that neither falls nor flows (estimate). */
+  stagnantPaPerS: 100,
+  stagnantMs: MINUTE_MS,
+  compressorDelayMs: 2_000,
+  runMs: 20 * MINUTE_MS,
+  cycles: 8,
+  totalMs: 45 * MINUTE_MS,
+} as const;
+
+export const REST = {
+  /**
+   * So much further above saturation than before the first draw, the tank has been given air (estimate: some 12 g in
+   * 15 L of vapour space; what a draw leaves warmer than its thermometer is a third of that).
+   */
+  tankAirPa: 40_000,
+  /** A rise that says liquid (common practice: 0.1 bar in two minutes). */
+  risePa: 10_000,
+  /** A rise that says vapour out of oil, worth one more cycle (estimate: 30 mbar in two minutes). */
+  smallRisePa: 3_000,
+  /** At rest above this, refrigerant is left (common practice: 1.05 bar absolute). */
+  leftPa: 105_000,
+  earliestMs: 2 * MINUTE_MS,
+  /** Another cycle for a small rise only while the last one brought this much (estimate). */
+  worthKg: 0.005,
+  /** Slope between samples this far apart says whether the pressure still climbs. */
+  slopeMs: 30_000,
+  /** Off at least five minutes, the last two of them stable (SAE J1989). */
+  longMs: 5 * MINUTE_MS,
+  stableMs: 2 * MINUTE_MS,
+  stablePa: 3_000,
+  sampleMs: 5_000,
+  timeoutMs: 8 * MINUTE_MS,
+} as const;
+
+export const DRAIN_OIL = {
+  /** Separator above the atmosphere when its drain opens: 0.3 bar at least (common practice: 0.3 to 3 bar). */
+  leastGaugePa: 34_000,
+  /** What the pulses aim at: inside the span of the absolute sensor (estimate). */
+  aimGaugePa: 42_000,
+  mostGaugePa: 54_000,
+  /** Less than this and nothing pushes the oil any more (estimate). */
+  spentGaugePa: 15_000,
+  /** Cold liquid has flashed and the absolute sensor shows a separator that has come to rest (estimate). */
+  lookMs: 3_000,
+  restPaPerS: 400,
+  blindMs: 25_000,
+  firstPulseMs: 30,
+  shortestPulseMs: 12,
+  longestPulseMs: 60,
+  pulses: 12,
+  /** The first opening, in dead times of the valve: a dry separator loses about a tenth of a gram by it (estimate). */
+  probeDeadTimes: 0.5,
+  /**
+   * Many short openings with a look after each rather than two or three of ten seconds: gas follows the oil faster than
+   * a scan and a valve could stop it (estimate: 0.3 mL of oil or 0.2 g of gas each).
+   */
+  openMs: 80,
+  /** With a float, which lets no gas follow, an opening may last: some 2 mL (estimate). */
+  floatOpenMs: 600,
+  /** An opening that takes less than this share of the pressure found the float shut: no oil is left (estimate). */
+  floatShutShare: 0.0015,
+  /** And more than this means that the float sticks and gas follows: oil takes some 0.6 % (estimate). */
+  floatGasShare: 0.02,
+  /** Means over this long before and after an opening, as far after it as the valve may take to shut (estimate). */
+  meanMs: 300,
+  shutMs: 250,
+  /** An opening that takes this share of the pressure with it let gas out: oil takes a tenth of that (estimate). */
+  gasShare: 0.006,
+  /** About 50 mL and two minutes at half a bar (common practice: a minute). */
+  openings: 150,
+  /** Foam settles before the bottle is read (common practice). */
+  foamMs: 10 * MINUTE_MS,
+  /** More than this is an oil flood (common practice: 0 to 30 mL are usual). */
+  floodM3: 60e-6,
+  /** The compressor's time off and a few seconds of running. */
+  returnMs: 3 * MINUTE_MS,
+  timeoutMs: 6 * MINUTE_MS,
+} as const;
