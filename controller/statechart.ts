@@ -64,7 +64,8 @@ const toFirst = <S extends Stage>(...stages: readonly [...S[], S]) =>
       : ({ guard: { type: 'plans', params: { stage: stage as Stage } }, target: stage } as const),
   );
 
-const machine = setup({
+/** For whoever draws it; the sequence moves along it by `follow`. */
+export const machine = setup({
   types: {
     context: {} as ChartContext,
     events: {} as ChartEvent,

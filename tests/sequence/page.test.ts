@@ -1,0 +1,53 @@
+// The page on the sequence against the statechart and the planner.
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { STAGES } from '../../controller/stages.ts';
+import { follow, openChart } from '../../controller/statechart.ts';
+import { EDGES, INITIAL, STATES } from './edges.ts';
+import { PAGE, pageText } from './page.ts';
+
+test('the page of the sequence is up to date: `npm run sequence` would not change it', () => {
+  expect(readFileSync(PAGE, 'utf8')).toBe(pageText());
+});
+
+describe('the edges that the page shows', () => {
+  const stages: readonly string[] = STAGES;
+
+  test('are those that the sequence follows, for a plan of all stages', () => {
+    for (const stage of STAGES) {
+      const chart = { ...openChart(STAGES), value: stage };
+      const first = new Map<string, string>();
+      for (const { from, event, when, to } of EDGES)
+        if (from === stage && !first.has(event) && !when.includes('spoiled')) first.set(event, to);
+      expect(first.size, stage).toBeGreaterThan(2);
+      for (const [event, to] of first)
+        expect(follow(chart, event as Parameters<typeof follow>[1]).value, `${stage}, ${event}`).toBe(to);
+    }
+  });
+
+  test('reach every stage from the first, and from every stage an end', () => {
+    const reach = (start: string): Set<string> => {
+      const met = new Set([start]);
+      for (const state of met) for (const { from, to } of EDGES) if (from === state) met.add(to);
+      return met;
+    };
+    const fromFirst = reach(INITIAL);
+    for (const stage of stages) {
+      expect(fromFirst, stage).toContain(stage);
+      const met = reach(stage);
+      expect(
+        STATES.some(({ key, ends }) => ends && met.has(key)),
+        stage,
+      ).toBe(true);
+    }
+  });
+
+  test('give every stage a way out when time is up, when paused and when tripped', () => {
+    for (const stage of stages)
+      for (const event of ['timed-out', 'paused', 'tripped'])
+        expect(
+          EDGES.some((edge) => edge.from === stage && edge.event === event),
+          `${stage}, ${event}`,
+        ).toBe(true);
+  });
+});

@@ -1,0 +1,135 @@
+// The page on the sequence: services, diagram and table of the statechart, all from the code.
+import { type ChartEdge, EDGES, EDGES_OF_ALL, INITIAL, returnTo, STATES } from './edges.ts';
+import { SERVICE_ROWS } from './services.ts';
+
+export const PAGE = new URL('../../docs/sequence.md', import.meta.url);
+
+const code = (text: string): string => `\`${text}\``;
+
+/** Columns as wide as their widest cell, as the formatter writes them. */
+function table(rows: readonly (readonly string[])[]): string {
+  const [head = []] = rows;
+  const widths = head.map((_, column) => Math.max(3, ...rows.map((row) => row[column]!.length)));
+  const line = (cells: readonly string[]): string =>
+    `| ${cells.map((cell, column) => cell.padEnd(widths[column]!)).join(' | ')} |`;
+  return [line(head), line(widths.map((width) => '-'.repeat(width))), ...rows.slice(1).map(line)].join('\n');
+}
+
+/** Where the operator or a trip leads: no step of the job. */
+const isHalt = (key: string): boolean => key === 'paused' || key === 'tripped';
+
+const stages = STATES.filter(({ key, ends }) => !ends && !isHalt(key));
+
+/** Events that lead from every stage to the same place. */
+const everywhere = EDGES.filter(
+  (edge) =>
+    edge.from === INITIAL &&
+    stages.every(({ key }) =>
+      EDGES.some(({ from, event, to }) => from === key && event === edge.event && to === edge.to),
+    ),
+);
+const isEverywhere = ({ event, to }: ChartEdge): boolean =>
+  everywhere.some((edge) => edge.event === event && edge.to === to);
+
+/** Edges of the diagram: those of one stage only, in one arrow for each pair. */
+function arrows(): string[] {
+  const shown = EDGES.filter((edge) => !isEverywhere(edge) && !isHalt(edge.from));
+  const pairs = new Map<string, string[]>();
+  for (const { from, to, event } of shown) {
+    const pair = `${alias(from)} --> ${alias(to)}`;
+    const events = pairs.get(pair) ?? [];
+    if (!events.includes(event)) pairs.set(pair, [...events, event]);
+  }
+  return [...pairs].map(([pair, events]) => `  ${pair}: ${events.join('<br/>')}`);
+}
+
+/** Mermaid takes no dash in the name of a state. */
+const alias = (key: string): string => key.replaceAll('-', '_');
+
+function diagram(): string {
+  const shown = STATES.filter(({ key }) => !isHalt(key));
+  const named = shown
+    .filter(({ key }) => alias(key) !== key)
+    .map(({ key }) => `  state "${key}" as ${alias(key)}`);
+  const ends = shown.filter(({ ends }) => ends).map(({ key }) => `  ${alias(key)} --> [*]`);
+  return [
+    '```mermaid',
+    'stateDiagram-v2',
+    ...named,
+    `  [*] --> ${alias(INITIAL)}`,
+    ...arrows(),
+    ...ends,
+    '```',
+  ].join('\n');
+}
+
+/** Where an event has several edges, the one without a condition is what remains. */
+function conditionOf(edge: ChartEdge): string {
+  if (edge.when !== '') return edge.when;
+  return EDGES.some((other) => other !== edge && other.from === edge.from && other.event === edge.event)
+    ? 'otherwise'
+    : '';
+}
+
+function edgeTable(): string {
+  const rows = EDGES.filter((edge) => !isEverywhere(edge) && !isReturn(edge)).map((edge) => [
+    code(edge.from),
+    code(edge.event),
+    conditionOf(edge),
+    [code(edge.to), edge.besides].filter((text) => text !== '').join('; '),
+  ]);
+  const [back] = EDGES.filter(isReturn);
+  if (back !== undefined) rows.push([code(back.from), code(back.event), '', 'the stage that was left']);
+  return table([['in', 'when', 'if', 'to'], ...rows]);
+}
+
+/** Out of a halt, back to where it was. */
+const isReturn = ({ when, to }: ChartEdge): boolean => when === returnTo(to);
+
+const edgeText = ({ event, to }: ChartEdge): string => `${code(event)} leads to ${code(to)}`;
+
+function servicesTable(): string {
+  const rows = SERVICE_ROWS.map(({ service, stages }) => [
+    code(service),
+    stages.length === 0 ? 'not available' : stages.map(code).join(', '),
+  ]);
+  return table([['service', 'stages'], ...rows]);
+}
+
+function leftOutList(): string {
+  const lines = new Map<string, string[]>();
+  for (const { service, leftOut } of SERVICE_ROWS)
+    for (const { stage, with: reasons } of leftOut) {
+      const line = `${code(stage)}, with ${reasons.join(', ')}`;
+      lines.set(line, [...(lines.get(line) ?? []), code(service)]);
+    }
+  return [...lines].map(([line, services]) => `- ${line} (${services.join(', ')})`).join('\n');
+}
+
+export const pageText = (): string => `# Sequence
+
+Which step follows which. Everything here is written by \`npm run sequence\` from \`controller/statechart.ts\` and
+\`controller/plan.ts\`; a test compares.
+
+## Services
+
+A ticket asks for a service; the plan has the stages that it takes, in this order.
+
+${servicesTable()}
+
+A stage is left out where it does not apply:
+
+${leftOutList()}
+
+## Chart
+
+A stage answers with an event, and the chart leads on. From every stage ${everywhere.map(edgeText).join(' and ')},
+and from everywhere ${EDGES_OF_ALL.map(edgeText).join(' and ')}: these are left out below.
+
+${diagram()}
+
+Where an event has several edges, the first whose condition holds is taken. A spoiled job still puts the machine away in
+order, and then ends as stopped.
+
+${edgeTable()}
+`;
