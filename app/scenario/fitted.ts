@@ -11,5 +11,6 @@ export const FITTED: readonly Output[] = [
   'separatorDrainValve',
   'compressor',
   'vacuumPump',
+  'tankHeater',
   'fanStop',
 ];

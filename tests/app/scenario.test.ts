@@ -109,7 +109,7 @@ const NOT_BUILT: readonly [string, unknown, unknown][] = [
   ['ticket.service', { ...minimal, ticket: { ...TICKET, service: 'fill-tank' } }, minimal],
   [
     'equipment.fitted',
-    { ...minimal, equipment: { fitted: ['tankHeater'] } },
+    { ...minimal, equipment: { fitted: ['dyeValve'] } },
     { ...minimal, equipment: { fitted: ['highSideValve'] } },
   ],
 ];
