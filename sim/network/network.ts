@@ -7,30 +7,8 @@ import type { Node } from './node.ts';
 import type { OilHold } from './oil.ts';
 import { PressureStep } from './pressureStep.ts';
 import { Sources } from './sources.ts';
+import { STEP_RULE, type StepRule, UNSEEN_KG, UNSEEN_PA, UNSEEN_SHARE } from './step-rule.ts';
 import { Transport } from './transport.ts';
-
-/** The step rule; times in seconds, errors relative to the mean pressure. */
-export type StepRule = {
-  readonly longestS: number;
-  readonly shortestS: number;
-  /** Prediction and result may differ by this much, and this much more in pascal. */
-  readonly rejectAbove: number;
-  readonly growBelow: number;
-  readonly floorPa: number;
-  /** A pressure may move by this share in one step longer than `swingS`. */
-  readonly swingShare: number;
-  readonly swingS: number;
-};
-
-export const STEP_RULE: StepRule = {
-  longestS: 0.1,
-  shortestS: 0.0016,
-  rejectAbove: 0.03,
-  growBelow: 0.01,
-  floorPa: 20,
-  swingShare: 0.03,
-  swingS: 0.012,
-};
 
 /** A node through which nothing flows is brought to equilibrium this often. */
 const RESTING_EVERY_S = 1;
@@ -61,6 +39,8 @@ export class Network {
   readonly equilibrium: Equilibrium;
   steps = 0;
   rejectedSteps = 0;
+  /** As long as nothing is set anew, what happens in this time may be reckoned at its end. */
+  quietS = 0;
   readonly #rule: StepRule;
   readonly context: FlowContext;
   readonly #pressureStep = new PressureStep();
@@ -77,6 +57,8 @@ export class Network {
   #active: readonly Node[] = [];
   #incident: readonly (readonly Edge[])[] = [];
   #stepS: number;
+  /** How much of what no instrument shows the last step moved. */
+  #moved = 0;
 
   constructor(
     equilibrium: Equilibrium,
@@ -107,6 +89,7 @@ export class Network {
 
   /** To be called after any opening has changed. */
   rewire(): void {
+    this.quietS = 0;
     this.#open = this.edges.filter((edge) => edge.opening > 0);
     for (const edge of this.edges) edge.moving = false;
     this.#findMoving();
@@ -188,6 +171,7 @@ export class Network {
     for (let i = 0; i < sourced.length; i++) this.#sources.apply(sourced[i]!, stepS);
     this.#transport.move(active, this.#moving, this.#incident, stepS);
     let worst = 0;
+    let moved = 0;
     for (let i = 0; i < active.length; i++) {
       const node = active[i]!;
       const beforePa = node.pressurePa;
@@ -196,26 +180,34 @@ export class Network {
       const scale = 0.5 * (beforePa + node.pressurePa) + floorPa;
       const error = Math.abs(node.pressurePa - node.predictedPa) / scale;
       if (error > worst) worst = error;
-      const swing = Math.abs(node.pressurePa - beforePa) > swingShare * scale;
-      if (swing && stepS > swingS && worst < 2 * rejectAbove) worst = 2 * rejectAbove;
+      const change = Math.abs(node.pressurePa - beforePa);
+      if (change > swingShare * scale && stepS > swingS && worst < 2 * rejectAbove) worst = 2 * rejectAbove;
+      const unseen = change / (UNSEEN_PA + UNSEEN_SHARE * beforePa);
+      if (unseen > moved) moved = unseen;
     }
+    this.#moved = moved;
     return worst;
   }
 
   #accept(stepS: number, error: number, shortened: boolean): void {
     this.steps++;
     const moving = this.#moving;
+    let moved = this.#moved;
     for (let i = 0; i < moving.length; i++) {
       const edge = moving[i]!;
       if (edge.meanKgPerS === 0) continue;
+      const unseen = (Math.abs(edge.meanKgPerS) * stepS) / UNSEEN_KG;
+      if (unseen > moved) moved = unseen;
       edge.passedRefrigerantKg += edge.movedRefrigerantKg;
       edge.passedAirKg += edge.movedAirKg;
       edge.passedWaterKg += edge.movedWaterKg;
       edge.passedWorkJ += edge.movedWorkJ;
     }
     if (shortened) this.#stepS = stepS;
-    if (error < this.#rule.growBelow) {
-      this.#stepS = Math.min(this.#rule.longestS, Math.max(this.#stepS, stepS * 2));
+    const { longestS, growBelow, quietS } = this.#rule;
+    this.quietS = Math.min(quietS, stepS / moved);
+    if (error < growBelow) {
+      this.#stepS = Math.min(this.quietS > longestS ? quietS : longestS, Math.max(this.#stepS, stepS * 2));
     }
     this.#restOthers(stepS);
     this.#sources.pass(stepS);

@@ -6,9 +6,10 @@ import { humidityRatio } from '../fluids/moist-air.ts';
 import type { FluidTables } from '../fluids/tables.ts';
 import { WATER_VAPOUR } from '../fluids/water.ts';
 import { Equilibrium, StateOutOfRange } from '../network/equilibrium.ts';
-import { Network, type StepRule } from '../network/network.ts';
+import { Network } from '../network/network.ts';
 import { makeNode, type Node } from '../network/node.ts';
 import { OilHold } from '../network/oil.ts';
+import type { StepRule } from '../network/step-rule.ts';
 import { NOMINAL } from '../profiles.ts';
 import { Random } from '../random.ts';
 import type { BenchSpec, HandAction, Truth, WeatherSpec } from '../spec.ts';
@@ -43,6 +44,8 @@ export class Plant {
   /** The hard-wired pressure switch has cut the compressor; it stays out until power is cycled. */
   #highPressureSwitch = false;
   #nowMs = 0;
+  /** The network may lag behind while nothing in it moves that an instrument would show. */
+  #networkMs = 0;
   #slowAtMs = SLOW_MS;
 
   constructor(spec: BenchSpec, tables: FluidTables, faults = new ActiveFaults(), rule?: StepRule) {
@@ -114,6 +117,7 @@ export class Plant {
 
   /** A person's hand on hoses, couplers and ignition key. */
   operate(action: HandAction): void {
+    this.#catchUp();
     if (action === 'start-engine') this.engine.start();
     if (action === 'stop-engine') this.engine.stop();
     this.services.hoses.operate(action);
@@ -132,8 +136,8 @@ export class Plant {
         this.#nowMs + this.#watchMs(),
       );
       const durationS = (untilMs - this.#nowMs) / 1000;
-      this.#advanceNetwork(untilMs);
       this.#nowMs = untilMs;
+      if (this.engine.running || untilMs - this.#networkMs >= 1000 * this.network.quietS) this.#catchUp();
       this.#watchHighPressure();
       if (this.engine.advance(durationS)) this.network.rewire();
       if (this.services.passBeside(durationS)) this.#rewire();
@@ -143,6 +147,7 @@ export class Plant {
   }
 
   #heedFaults(): void {
+    this.#catchUp();
     this.#faultChanges = this.#faults.changes;
     this.#actuators.heedFaults();
     if (this.#faults.has('power-lost')) this.#highPressureSwitch = false;
@@ -154,14 +159,18 @@ export class Plant {
   }
 
   #everySecond(): void {
+    this.#catchUp();
     this.#slowAtMs += SLOW_MS;
     this.services.everySecond();
     this.#oilCarry.look();
   }
 
-  #advanceNetwork(untilMs: number): void {
+  /** Brings the network up to now; to be called before anything is set anew or looked at. */
+  #catchUp(): void {
+    if (this.#networkMs === this.#nowMs) return;
     try {
-      this.network.advance((untilMs - this.#nowMs) / 1000);
+      this.network.advance((this.#nowMs - this.#networkMs) / 1000);
+      this.#networkMs = this.#nowMs;
     } catch (error) {
       if (error instanceof StateOutOfRange)
         error.message = `at ${(this.#nowMs / 1000).toFixed(1)} s, ${error.message}`;
@@ -170,6 +179,7 @@ export class Plant {
   }
 
   truth(): Truth {
+    this.#catchUp();
     return this.#places.truth();
   }
 
@@ -185,6 +195,7 @@ export class Plant {
   }
 
   #rewire(): void {
+    this.#catchUp();
     this.services.rewire(this.#nowMs, this.highPressureSwitch);
     this.network.rewire();
   }

@@ -205,9 +205,13 @@ a port at the top carries liquid from this share of liquid on | 0.9 | – | esti
 `,
       ),
       ...rows(
-        'sim/network/network.ts',
+        'sim/network/step-rule.ts',
         `
 longest / shortest step | 100 / 1.6 ms | – | numerical | longestS: 0.1, shortestS: 0.0016
+longest step while nothing moves that an instrument shows | 500 ms | – | numerical | quietS: 0.5
+a pressure that no instrument shows | 0.2 Pa | – | estimate | UNSEEN_PA = 0.2
+and as a share of the pressure | 0.01 % | – | estimate | UNSEEN_SHARE = 1e-4
+a flow that no scale shows, while it is left alone | 40 mg | – | estimate | UNSEEN_KG = 4e-5
 step rejected when prediction and result part by | 3 % (+ 20 Pa) | – | numerical | rejectAbove: 0.03
 `,
       ),

@@ -1,5 +1,6 @@
 // Leaks: grams a year out, pascals a second in.
-import { Network, STEP_RULE } from '../../../sim/network/network.ts';
+import { Network } from '../../../sim/network/network.ts';
+import { STEP_RULE } from '../../../sim/network/step-rule.ts';
 import { makeLeak } from '../../../sim/plant/leak.ts';
 import { airKgAt, boundary, isothermalNode, ROOM_K } from '../../sim/network/kit.ts';
 import { ATMOSPHERE_PA, equilibrium, MOLAR_GAS_CONSTANT, type Refrigerant, YEAR_S } from '../bench-top.ts';

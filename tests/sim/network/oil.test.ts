@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { makeEdge } from '../../../sim/network/edge.ts';
-import { Network, STEP_RULE } from '../../../sim/network/network.ts';
+import { Network } from '../../../sim/network/network.ts';
 import { makeNode, type Node } from '../../../sim/network/node.ts';
 import { addOil, moveOil, OilHold } from '../../../sim/network/oil.ts';
+import { STEP_RULE } from '../../../sim/network/step-rule.ts';
 import { equilibriumOf, isothermalNode, ROOM_K } from './kit.ts';
 
 const equilibrium = equilibriumOf('R-134a');

@@ -1,19 +1,20 @@
 // A plant worked by hand, with its nodes in view.
 import { ON, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { ActiveFaults, type FaultName } from '../../../sim/faults.ts';
-import { STEP_RULE, type StepRule } from '../../../sim/network/network.ts';
 import type { Node } from '../../../sim/network/node.ts';
+import { STEP_RULE, type StepRule } from '../../../sim/network/step-rule.ts';
 import { Plant } from '../../../sim/plant/plant.ts';
 import { type SpecChoices, specOf, tablesOf } from '../hand.ts';
 
 /** Internal steps so many times shorter, and held to so much smaller errors. */
 function finerRule(times: number): StepRule {
-  const { longestS, shortestS, swingS, rejectAbove, growBelow } = STEP_RULE;
+  const { longestS, shortestS, swingS, quietS, rejectAbove, growBelow } = STEP_RULE;
   return {
     ...STEP_RULE,
     longestS: longestS / times,
     shortestS: shortestS / times,
     swingS: swingS / times,
+    quietS: quietS / times,
     rejectAbove: rejectAbove / times,
     growBelow: growBelow / times,
   };

@@ -39,7 +39,7 @@ describe('the heater', () => {
 
   test('once its fuse has opened it does not heat again, however cold the tank becomes', () => {
     const rig = new MachineRig();
-    rig.machine.tank.wallK = 339;
+    rig.machine.tank.wallK = 345;
     rig.hold(['tankHeater'], 2);
     expect(rig.services.tank.heaterFuseOpen).toBe(true);
     rig.hold([], 3600);
