@@ -32,17 +32,17 @@ const WORDINGS = {
   },
   'tank-too-full': {
     severity: 'warning',
-    text: 'The tank holds {net} kg of at most {limit} kg, and this service needs room for {needed} kg. The job stopped before any valve opened.',
+    text: 'The tank holds {net} kg of at most {limit} kg, and this service needs room for {needed} kg. No valve has opened.',
     remedy: 'Change to a tank with room, or empty this one.',
   },
   'tank-too-empty': {
     severity: 'warning',
-    text: 'The tank holds {net} kg, {liquid} kg of it liquid when it is as warm as the charge will find it. The charge takes {charge} kg, and {reserve} kg of liquid must keep the dip tube covered: {missing} kg are missing. The job stopped before any valve opened.',
+    text: 'The tank holds {net} kg, {liquid} kg of it liquid when it is as warm as the charge will find it. The charge takes {charge} kg, and {reserve} kg of liquid must keep the dip tube covered: {missing} kg are missing. No valve has opened.',
     remedy: 'Put in a fuller tank of the same refrigerant, or fill this one from a cylinder.',
   },
   'air-in-tank': {
     severity: 'warning',
-    text: 'The tank stands {excess} kPa above saturation, sensor errors allowed for: there is air in it. The job stopped before any valve opened, because air would go into the vehicle.',
+    text: 'The tank stands {excess} kPa above saturation, sensor errors allowed for: there is air in it, which would go into the vehicle. No valve has opened.',
     remedy:
       'Let the tank rest overnight, then purge its air by the rules that hold where you are, or change the tank.',
   },

@@ -60,17 +60,17 @@ export function unfitting(ticket: Ticket, equipment: Equipment, curve: Saturatio
     ...refrigerantBlockers(ticket, equipment, curve),
     ...massBlockers(ticket, equipment, curve),
     ...fittingBlockers(ticket, equipment),
+    ...electricBlockers(ticket),
     ...oilBlockers(ticket, equipment),
   ];
 }
 
 /** Why the oil in this machine's bottle must not go into this vehicle, or nothing. */
 export function oilUnfit(ticket: Ticket, { oil }: Equipment): Omit<Blocker, 'code'> | undefined {
-  if (ticket.electricCompressor && (ticket.oil.kind === 'PAG' || oil?.kind === 'PAG')) {
+  if (ticket.electricCompressor && oil?.kind === 'PAG') {
     return {
-      text: 'The vehicle has an electric compressor, and PAG oil conducts: it would ruin the insulation of its windings.',
-      remedy:
-        "Write the vehicle's own kind of oil into the ticket and use a machine that holds this oil alone.",
+      text: 'The oil bottle holds PAG, the vehicle has an electric compressor, and PAG conducts: it would ruin the insulation of its windings.',
+      remedy: `Use a machine that holds ${ticket.oil.kind === 'PAG' ? "the vehicle's own oil" : ticket.oil.kind} alone, or leave the oil allowance at 0 and add the oil by hand.`,
     };
   }
   if (oil === undefined || oil.kind === ticket.oil.kind) return undefined;
@@ -78,6 +78,19 @@ export function oilUnfit(ticket: Ticket, { oil }: Equipment): Omit<Blocker, 'cod
     text: `The oil bottle holds ${oil.kind}, the ticket asks for ${ticket.oil.kind}.`,
     remedy: `Use a machine with ${ticket.oil.kind} in its bottle, or correct the ticket.`,
   };
+}
+
+/** The windings of an electric compressor lie bare in its oil: ester or ether oils insulate, PAG does not (common practice). */
+function electricBlockers({ electricCompressor, oil }: Ticket): Blocker[] {
+  if (!electricCompressor || oil.kind !== 'PAG') return [];
+  return [
+    {
+      code: 'oil-forbidden',
+      text: 'The ticket says that an electric compressor runs in PAG oil. It cannot: PAG conducts, and would ruin the insulation of the windings.',
+      remedy:
+        "Read the kind of oil off the compressor's label and write it into the ticket; if there is PAG in it, have it looked at before the high voltage is switched on.",
+    },
+  ];
 }
 
 /** Oil that the ticket asks for by itself must be possible; what is drained can be replaced by hand. */

@@ -45,7 +45,9 @@ const SERVICE_STAGES: { readonly [S in BuiltService]: Stages } = {
 /** Why an engine that could run is left alone, or nothing. */
 function engineUnused({ service, engine, electricCompressor, ports }: Ticket): string | undefined {
   if (engine === 'cannot-run' || service === 'recover') return undefined;
-  if (electricCompressor) return 'there are no rules yet for a vehicle whose compressor is electric';
+  if (electricCompressor) {
+    return "the vehicle's compressor is electric: no engine turns it, and running it takes the maker's own service mode";
+  }
   return ports === 1 ? 'a vehicle with one port has no low side to suck the hose dry' : undefined;
 }
 
@@ -98,17 +100,27 @@ export function planJob(ticket: Ticket, equipment: Equipment, curve: SaturationC
     };
   }
   const blockers = unfitting(ticket, equipment, curve);
-  if (blockers.length > 0) return { ok: false, blockers };
+  return blockers.length > 0
+    ? { ok: false, blockers }
+    : { ok: true, plan: planOf(service, ticket, equipment, curve) };
+}
+
+function planOf(service: BuiltService, ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Plan {
   const unused = engineUnused(ticket);
   return {
-    ok: true,
-    plan: {
-      ticket,
-      service,
-      stages: stagesOf(service, ticket, equipment),
-      ...(unused === undefined ? {} : { engineUnused: unused }),
-      curve,
-      ...TARGETS,
-    },
+    ticket,
+    service,
+    stages: stagesOf(service, ticket, equipment),
+    ...(unused === undefined ? {} : { engineUnused: unused }),
+    curve,
+    ...TARGETS,
   };
+}
+
+/** What the job would be if nothing stood against it; nothing where its figures are none, or its service is not built. */
+export function draftPlan(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Plan | undefined {
+  const { service } = ticket;
+  if (service === 'leak-check' || service === 'fill-tank') return undefined;
+  if (unreadable(ticket, equipment, curve).length > 0) return undefined;
+  return planOf(service, ticket, equipment, curve);
 }

@@ -29,6 +29,8 @@ export type Session = {
   readonly bench: Bench;
   /** The curve of the ticket's refrigerant, for the plan. */
   readonly curve: SaturationCurve;
+  /** Of what the tank holds. */
+  readonly tankCurve: SaturationCurve;
   readonly tablesMs: number;
 };
 
@@ -58,6 +60,7 @@ export function prepare(
     equipment,
     bench: createBench({ seed, weather, vehicle, tank, build, ...typed }, plant.tables),
     curve: asked.curve,
+    tankCurve: plant.curve,
     tablesMs,
   };
 }

@@ -1,6 +1,5 @@
 // One prepared scenario planned as a job and run to its end.
 import type { Blocker } from '../../controller/notice.ts';
-import { planJob } from '../../controller/plan.ts';
 import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
 import type { RunFacts } from './document.ts';
@@ -8,9 +7,10 @@ import { FaultSchedule, powerWasLost } from './faults.ts';
 import { type Observer, type Pacing, runVirtual, ScanLoop } from './loop.ts';
 import { SimulatedOperator } from './operator.ts';
 import type { Session } from './prepare.ts';
+import { planSession } from './tank-look.ts';
 
 function refused({ scenario, bench, tablesMs }: Session, blockers: readonly Blocker[]): RunFacts {
-  const times = { simulatedMs: 0, wallMs: 0, tablesMs };
+  const times = { simulatedMs: bench.nowMs(), wallMs: 0, tablesMs };
   const truth = bench.truth();
   return { outcome: 'refused', ticket: scenario.ticket, blockers, faults: [], truth, ...times };
 }
@@ -27,8 +27,8 @@ export const VALVES_SHUT_MS = 5_000;
 
 /** Plans the job and, unless it is refused, runs it to its end. */
 export async function runSession(session: Session, onlookers: Onlookers): Promise<RunFacts> {
-  const { scenario, equipment, bench, curve, tablesMs } = session;
-  const planned = planJob(scenario.ticket, equipment, curve);
+  const { scenario, equipment, bench, tablesMs } = session;
+  const planned = planSession(session);
   if (!planned.ok) return refused(session, planned.blockers);
   const operator = new SimulatedOperator(
     {

@@ -58,7 +58,12 @@ const OIL_PHYSICS = { PAG: 'PAG', POE: 'POE', PVE: 'POE' } as const;
 const scaled = (value: number | undefined, factor: number): number | undefined =>
   value === undefined ? undefined : value * factor;
 
-function ticketOf({ ticket }: ScenarioFile): Ticket {
+/** Electric compressors run in ester oil, belt-driven ones mostly in PAG (common practice). */
+const oilKindOf = ({ ticket }: ScenarioFile): OilKind =>
+  ticket.oil.kind ?? (ticket.electricCompressor ? 'POE' : 'PAG');
+
+function ticketOf(file: ScenarioFile): Ticket {
+  const { ticket } = file;
   const { service, refrigerant, opened, electricCompressor, engine, ports, oil, vehicleAgeYears } = ticket;
   return {
     service,
@@ -68,7 +73,7 @@ function ticketOf({ ticket }: ScenarioFile): Ticket {
     electricCompressor,
     engine,
     ports,
-    oil: { kind: oil.kind, addM3: oil.addMl * MILLILITRE_M3 },
+    oil: { kind: oilKindOf(file), addM3: oil.addMl * MILLILITRE_M3 },
     ...(vehicleAgeYears === undefined ? {} : { vehicleAgeYears }),
   };
 }
@@ -93,10 +98,10 @@ const oilHumidity = ({ ticket, vehicle, weather }: ScenarioFile): number =>
   ticket.opened && vehicle.chargeG === 0 ? TAKEN_UP_WHILE_OPEN * weather.relativeHumidity : 0;
 
 function vehicleOf(file: ScenarioFile): VehicleSpec {
-  const { vehicle, ticket, weather } = file;
+  const { vehicle, ticket, tank, weather } = file;
   const temperatureK = (vehicle.temperatureC ?? weather.ambientC) + ZERO_CELSIUS_K;
   return {
-    refrigerant: vehicle.refrigerant ?? ticket.refrigerant,
+    refrigerant: vehicle.refrigerant ?? tank.refrigerant ?? ticket.refrigerant,
     chargeKg: vehicle.chargeG * GRAM_KG,
     volumeM3: vehicle.volumeL * LITRE_M3,
     temperatureK,
@@ -105,7 +110,7 @@ function vehicleOf(file: ScenarioFile): VehicleSpec {
     leakKgPerYear: vehicle.leakGPerYear * GRAM_KG,
     holeDiameterM: vehicle.holeMm / 1000,
     oil: {
-      kind: OIL_PHYSICS[ticket.oil.kind],
+      kind: OIL_PHYSICS[oilKindOf(file)],
       kg: vehicle.oilG * GRAM_KG,
       humidity: oilHumidity(file),
     },
@@ -137,7 +142,7 @@ function equipmentOf(file: ScenarioFile): EquipmentChoice {
   const { oilKind, oilFlowMlPerSPerBar, oilLineFilmMl, ...same } = others;
   return {
     ...same,
-    oilKind: oilKind ?? file.ticket.oil.kind,
+    oilKind: oilKind ?? oilKindOf(file),
     oilFlowM3PerSPa: scaled(oilFlowMlPerSPerBar, MILLILITRE_M3 / BAR_PA),
     oilLineFilmM3: scaled(oilLineFilmMl, MILLILITRE_M3),
     barometerPa: typedBarometerPa(file),

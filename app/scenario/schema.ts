@@ -67,7 +67,7 @@ const weather = z.strictObject({
 });
 
 const oil = z.strictObject({
-  kind: oneOf(OIL_KINDS).default('PAG'),
+  kind: oneOf(OIL_KINDS).optional(),
   addMl: quantity({ unit: 'mL', min: 0, max: 500 }).default(0),
 });
 

@@ -25,7 +25,10 @@ export const hosesWillBeCleared = ({ plan, seen }: Pick<StageInput, 'plan' | 'se
   plan.stages.includes('clear-hoses') &&
   (seen.ambientK ?? seen.tankTemperatureK ?? ROOM_K) >= ENGINE_COLDEST_K;
 
-type TargetInput = Pick<StageInput, 'plan' | 'equipment' | 'seen' | 'accounts'>;
+/** Enough of a stage's input, so that a target can be reckoned before any stage runs. */
+export type TargetInput = Pick<StageInput, 'plan' | 'equipment' | 'seen'> & {
+  readonly accounts: Pick<StageInput['accounts'], 'recoveredKg'>;
+};
 
 /** What must leave the tank: the nominal charge and what stays outside the vehicle. */
 export const chargeTargetKg = (input: TargetInput, drawsBack: boolean, vehiclePa?: number): number =>

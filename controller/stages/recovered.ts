@@ -34,5 +34,5 @@ const RESIDUE_KG = 0.0009;
 const RESIDUE_WORTH_KG = 0.05;
 export const RESIDUE_SD_KG = 0.0004;
 
-export const residueKg = ({ recoveredKg = 0 }: Accounts): number =>
+export const residueKg = ({ recoveredKg = 0 }: Pick<Accounts, 'recoveredKg'>): number =>
   recoveredKg > RESIDUE_WORTH_KG ? RESIDUE_KG : 0;

@@ -5,16 +5,13 @@ import { barometerPa, hosePa } from '../estimates/pressures.ts';
 import { saturationPa } from '../estimates/saturation.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import { tankExcessPa } from '../estimates/tank-air.ts';
-import { reserveNetKg, tankLiquidKg } from '../estimates/tank-liquid.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import { chargeForGoodKg } from './charge-target.ts';
 import type { SettleData } from './data.ts';
-import { confirms, forPorts, kilograms, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { tankUnfit } from './tank-fit.ts';
 import { whenWeighed } from './weighing.ts';
 
-/** What is recovered warms the tank by so much before the charge begins (estimate, as the simulator has it). */
-const TANK_WARMS_K = 3;
 const JOINED_MS = 3_000;
 const ABOVE_BAROMETER_PA = 5_000;
 const VEHICLE_VALVES = forPorts();
@@ -64,62 +61,8 @@ function weigh(data: SettleData, input: StageInput, weighed: Weighing): Step {
       weighedFirst: weighed,
       tankExcessFirstPa: tankExcessPa(input.seen, input.plan.curve),
     },
-    ...(unfit === undefined ? {} : { event: 'tank-unfit' as const, notices: [unfit] }),
+    ...(unfit.length === 0 ? {} : { event: 'tank-unfit' as const, notices: unfit }),
   };
-}
-
-/** Room for what comes out of the vehicle, and enough for what goes in, before anything moves. */
-function tankUnfit(input: StageInput, netKg: number): NoticeDraft | undefined {
-  const { plan, equipment } = input;
-  const { stages, ticket, settle } = plan;
-  const { fillLimitKg } = equipment.tank;
-  const roomKg = fillLimitKg - netKg;
-  const neededRoomKg = ticket.nominalChargeKg + settle.tankRoomKg;
-  if (stages.includes('recover') && roomKg < neededRoomKg) {
-    return {
-      code: 'tank-too-full',
-      with: { net: kilograms(netKg), limit: kilograms(fillLimitKg), needed: kilograms(neededRoomKg) },
-    };
-  }
-  const short = stages.includes('charge') ? liquidShort(input, netKg) : undefined;
-  if (short !== undefined) return short;
-  const airPa = sureTankExcessPa(input);
-  return airPa > settle.tankAirPa ? { code: 'air-in-tank', with: { excess: kilopascals(airPa) } } : undefined;
-}
-
-/** The charge must leave its reserve of liquid in the tank, as warm as it will be by then. */
-function liquidShort(input: StageInput, netKg: number): NoticeDraft | undefined {
-  const { plan, equipment, seen } = input;
-  const { tankTemperatureK } = seen;
-  const warmestK =
-    tankTemperatureK === undefined
-      ? undefined
-      : Math.max(tankTemperatureK, seen.ambientK ?? tankTemperatureK) + TANK_WARMS_K;
-  const chargeKg = chargeForGoodKg(input);
-  const missingKg = chargeKg + reserveNetKg(equipment.tank, warmestK, plan.curve) - netKg;
-  if (missingKg <= 0) return undefined;
-  const liquidKg = tankLiquidKg(
-    netKg,
-    equipment.tank,
-    warmestK ?? equipment.tank.temperatureLimitK,
-    plan.curve,
-  );
-  const figures = {
-    net: kilograms(netKg),
-    liquid: kilograms(liquidKg),
-    charge: kilograms(chargeKg),
-    reserve: kilograms(equipment.tank.reserveKg),
-    missing: kilograms(missingKg),
-  };
-  return { code: 'tank-too-empty', with: figures };
-}
-
-/** How far the tank surely stands above saturation: nothing but air does that in a tank at rest. */
-function sureTankExcessPa({ plan, equipment, seen }: StageInput): number {
-  const { tankPa, tankTemperatureK } = seen;
-  if (tankPa === undefined || tankTemperatureK === undefined) return 0;
-  const warmestK = tankTemperatureK + SURE * equipment.temperatureSdK;
-  return tankPa - SURE * equipment.pressure.tankSdPa - saturationPa(plan.curve, warmestK);
 }
 
 /** Machine valves shut: the hoses alone show the two sides. */

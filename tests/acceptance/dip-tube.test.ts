@@ -60,8 +60,8 @@ describe('A dip tube that runs dry', () => {
   });
 
   test('cannot happen where the reserve is kept: the same tank is refused before a valve opens', async () => {
-    const { job, codes } = await charged({ tank: { contentKg: 1.2 } });
-    expect(codes).toEqual(['tank-too-empty']);
+    const { job } = await charged({ tank: { contentKg: 1.2 } });
+    expect(job.blockers.map(({ code }) => code)).toEqual(['tank-too-empty']);
     expect(job.truth.tankRefrigerantG).toBe(1200);
   });
 });

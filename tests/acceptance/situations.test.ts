@@ -39,16 +39,24 @@ describe('before a valve opens', () => {
       weather: WARM.weather,
       code: 'air-in-tank',
     },
-    {
-      what: 'a cold in which full and empty read the same',
-      tank: WARM.tank,
-      weather: { ambientC: -29 },
-      code: 'vehicle-too-cold',
+  ])(
+    '$what is refused, with its remedy, before anyone is asked anything',
+    async ({ tank, weather, code }) => {
+      const job = await runScenario({ ...WARM, tank, weather });
+      expect(job.outcome).toBe('refused');
+      expect(job.blockers.map((blocker) => blocker.code)).toEqual([code]);
+      expect(job.blockers[0]!.remedy).not.toBe('');
+      expect(job.stages).toEqual([]);
+      expect(job.truth.pumpExhaustG).toBe(0);
+      expect(job.truth.vehicleRefrigerantG).toBeGreaterThan(449);
+      clean(job);
     },
-  ])('$what stops the job', async ({ tank, weather, code }) => {
-    const job = await runScenario({ ...WARM, tank, weather });
+  );
+
+  test('a cold in which full and empty read the same stops the job', async () => {
+    const job = await runScenario({ ...WARM, weather: { ambientC: -29 } });
     expect(job.outcome).toBe('stopped');
-    expect(codes(job)).toContain(code);
+    expect(codes(job)).toContain('vehicle-too-cold');
     expect(job.truth.pumpExhaustG).toBe(0);
     expect(job.truth.vehicleRefrigerantG).toBeGreaterThan(449);
     clean(job);
@@ -75,7 +83,7 @@ describe('the reserve of the dip tube', () => {
 
   test('what is missing, and what to do, is told before a valve opens', async () => {
     const job = await runScenario({ ...WARM, weather: { ambientC: 35 }, tank: { contentKg: 1.75 } });
-    const notice = job.notices.find(({ code }) => code === 'tank-too-empty')!;
+    const notice = job.blockers.find(({ code }) => code === 'tank-too-empty')!;
     const [net, liquid, charge, reserve, missing] = [...notice.text.matchAll(/(\d\.\d\d) kg/g)].map(
       ([, kg]) => Number(kg),
     ) as [number, number, number, number, number];

@@ -113,6 +113,67 @@ test('a ticket for another refrigerant than the tank holds is refused with the r
   expect(truth.vehicleRefrigerantG).toBeCloseTo(500, 3);
 });
 
+describe('a ticket that cannot be', () => {
+  const IMPOSSIBLE = {
+    ticket: {
+      refrigerant: 'R-1234yf',
+      nominalChargeG: 2500,
+      electricCompressor: true,
+      oil: { kind: 'PAG', addMl: 20 },
+    },
+    vehicle: { chargeG: 500 },
+    tank: { refrigerant: 'R-134a', contentKg: 2 },
+  };
+  const CODES = ['tank-refrigerant-differs', 'oil-forbidden', 'oil-unfit', 'tank-too-empty'];
+
+  test('is refused with every blocker and its remedy at once, before anything moves', async () => {
+    const { status, out, err } = await called(scenarioFile('impossible.json', IMPOSSIBLE), '--json');
+    expect({ status, err }).toEqual({ status: 1, err: '' });
+    const { outcome, blockers, stages, truth } = JSON.parse(out);
+    expect({ outcome, stages }).toEqual({ outcome: 'refused', stages: [] });
+    expect(blockers.map(({ code }: { code: string }) => code)).toEqual(CODES);
+    for (const { text, remedy } of blockers) expect(text.length * remedy.length).toBeGreaterThan(0);
+    expect(truth.vehicleRefrigerantG).toBeCloseTo(500, 3);
+    expect(truth.tankRefrigerantG).toBeCloseTo(2000, 3);
+  });
+
+  test('is refused on the page, each blocker on a line of its own with its remedy below', async () => {
+    const { status, out } = await called(scenarioFile('impossible-page.json', IMPOSSIBLE));
+    expect(status).toBe(1);
+    for (const words of ['holds R-134a', 'PAG', 'kg are missing']) expect(out).toContain(words);
+    expect(out.match(/→ /g)!.length).toBeGreaterThanOrEqual(CODES.length);
+  });
+
+  test('mended, it is NOT refused', async () => {
+    const { blockers } = JSON.parse(
+      (
+        await called(
+          scenarioFile('possible.json', {
+            ticket: { ...IMPOSSIBLE.ticket, nominalChargeG: 600, oil: { kind: 'POE', addMl: 20 } },
+            vehicle: { chargeG: 500 },
+            tank: { refrigerant: 'R-1234yf', contentKg: 6 },
+          }),
+          '--json',
+        )
+      ).out,
+    );
+    expect(blockers).toEqual([]);
+  });
+
+  test('one reading of the scale that is a spike does NOT refuse a job', async () => {
+    const path = scenarioFile('spiky.json', {
+      ticket: { refrigerant: 'R-134a', nominalChargeG: 600 },
+      vehicle: { chargeG: 500 },
+      tank: { contentKg: 1.75 },
+      build: { scaleSpikesPerSample: 0.1 },
+    });
+    for (const seed of ['1', '2', '3']) {
+      const { blockers } = JSON.parse((await called(path, '--json', '--seed', seed)).out);
+      expect(blockers).toEqual([]);
+    }
+  });
+});
+
 test('Ctrl-C ends the job in the safe state with its record and status 1', async () => {
   const terminal = fakeTerminal();
   let pressed = false;

@@ -84,7 +84,11 @@ const WRONG: readonly [string, unknown, readonly string[]][] = [
   ],
   [
     'two refrigerants',
-    { ...minimal, tank: { refrigerant: 'R-1234yf' } },
+    {
+      ...minimal,
+      vehicle: { ...VEHICLE, refrigerant: 'R-134a' },
+      tank: { refrigerant: 'R-1234yf' },
+    },
     ['vehicle.refrigerant', 'tank.refrigerant', 'not built'],
   ],
   ['no ticket', { vehicle: VEHICLE }, ['ticket', 'missing']],

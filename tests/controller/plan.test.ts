@@ -114,14 +114,23 @@ describe('The stages for oil and engine', () => {
     expect(stages({ service: 'evacuate-and-charge', oil: add })).toContain('add-oil');
   });
 
-  test('PAG never goes into a vehicle with an electric compressor: refused when asked for, left out when not', () => {
-    expect(blockersOf({ electricCompressor: true, oil: add }, OIL_EQUIPMENT)).toEqual(['oil-unfit']);
-    expect(stages({ electricCompressor: true })).not.toContain('add-oil');
-    const poe = { ...OIL_EQUIPMENT, oil: { ...OIL_EQUIPMENT.oil!, kind: 'POE' as const } };
-    expect(blockersOf({ electricCompressor: true, oil: add }, poe)).toEqual(['oil-unfit']);
-    expect(blockersOf({ electricCompressor: true, oil: { ...add, kind: 'POE' } }, OIL_EQUIPMENT)).toEqual([
+  test('PAG in an electric compressor is refused by name, whatever the service and whether oil is asked for or not', () => {
+    for (const service of ['whole', 'recover', 'evacuate-and-charge'] as const)
+      expect(blockersOf({ electricCompressor: true, service }, OIL_EQUIPMENT)).toEqual(['oil-forbidden']);
+    expect(blockersOf({ electricCompressor: true, oil: add }, OIL_EQUIPMENT)).toEqual([
+      'oil-forbidden',
       'oil-unfit',
     ]);
+    expect(blockersOf({ electricCompressor: false }, OIL_EQUIPMENT)).toEqual([]);
+  });
+
+  test('PAG from the bottle never goes into an electric compressor: refused when asked for, left out when not', () => {
+    const electric = { electricCompressor: true, oil: { kind: 'POE', addM3: 0 } } as const;
+    expect(blockersOf({ ...electric, oil: { ...add, kind: 'POE' } }, OIL_EQUIPMENT)).toEqual(['oil-unfit']);
+    expect(blockersOf(electric, OIL_EQUIPMENT)).toEqual([]);
+    expect(stages(electric)).not.toContain('add-oil');
+    const poe = { ...OIL_EQUIPMENT, oil: { ...OIL_EQUIPMENT.oil!, kind: 'POE' as const } };
+    expect(stages(electric, poe)).toContain('add-oil');
   });
 
   test('POE from a bottle of POE does, and an oil of another kind does NOT', () => {

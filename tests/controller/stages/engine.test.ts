@@ -188,7 +188,7 @@ describe('An engine', () => {
   });
 
   test.each([
-    [{ electricCompressor: true }, 'electric'],
+    [{ electricCompressor: true, oil: { kind: 'POE', addM3: 0 } as const }, 'electric'],
     [{ ports: 1 as const }, 'one port'],
   ])('that could run in %j is left alone, and that is told', (ticket, words) => {
     const plant = empty();

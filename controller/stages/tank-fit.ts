@@ -1,0 +1,61 @@
+// Whether the tank on the scale suits the job: room for what comes out of the vehicle, liquid for what goes in, no air.
+import { surelyOverPa } from '../estimates/tank-air.ts';
+import { reserveNetKg, tankLiquidKg } from '../estimates/tank-liquid.ts';
+import type { NoticeDraft } from '../notices.ts';
+import { chargeForGoodKg, type TargetInput } from './charge-target.ts';
+import { kilograms, kilopascals } from './stage.ts';
+
+/** What is recovered warms the tank by so much before the charge begins (estimate, as the simulator has it). */
+const TANK_WARMS_K = 3;
+
+/** Every reason why the tank does not suit, in the order in which they matter; none when it does. */
+export function tankUnfit(input: TargetInput, netKg: number): readonly NoticeDraft[] {
+  const { stages } = input.plan;
+  return [
+    ...(stages.includes('recover') ? roomShort(input, netKg) : []),
+    ...(stages.includes('charge') ? liquidShort(input, netKg) : []),
+    ...air(input),
+  ];
+}
+
+function roomShort({ plan, equipment }: TargetInput, netKg: number): readonly NoticeDraft[] {
+  const { fillLimitKg } = equipment.tank;
+  const neededKg = plan.ticket.nominalChargeKg + plan.settle.tankRoomKg;
+  if (fillLimitKg - netKg >= neededKg) return [];
+  const figures = { net: kilograms(netKg), limit: kilograms(fillLimitKg), needed: kilograms(neededKg) };
+  return [{ code: 'tank-too-full', with: figures }];
+}
+
+/** The charge must leave its reserve of liquid in the tank, as warm as it will be by then. */
+function liquidShort(input: TargetInput, netKg: number): readonly NoticeDraft[] {
+  const { plan, equipment, seen } = input;
+  const { tankTemperatureK } = seen;
+  const warmestK =
+    tankTemperatureK === undefined
+      ? undefined
+      : Math.max(tankTemperatureK, seen.ambientK ?? tankTemperatureK) + TANK_WARMS_K;
+  const chargeKg = chargeForGoodKg(input);
+  const missingKg = chargeKg + reserveNetKg(equipment.tank, warmestK, plan.curve) - netKg;
+  if (missingKg <= 0) return [];
+  const liquidKg = tankLiquidKg(
+    netKg,
+    equipment.tank,
+    warmestK ?? equipment.tank.temperatureLimitK,
+    plan.curve,
+  );
+  const figures = {
+    net: kilograms(netKg),
+    liquid: kilograms(liquidKg),
+    charge: kilograms(chargeKg),
+    reserve: kilograms(equipment.tank.reserveKg),
+    missing: kilograms(missingKg),
+  };
+  return [{ code: 'tank-too-empty', with: figures }];
+}
+
+function air({ plan, equipment, seen }: TargetInput): readonly NoticeDraft[] {
+  const overPa = surelyOverPa(seen, equipment, plan.curve);
+  return overPa > plan.settle.tankAirPa
+    ? [{ code: 'air-in-tank', with: { excess: kilopascals(overPa) } }]
+    : [];
+}
