@@ -12,7 +12,7 @@ import { Link } from './link.ts';
 import { OIL_DENSITY_KG_PER_M3 } from './network/oil.ts';
 import { Plant } from './plant/plant.ts';
 import { Instruments, SAMPLE_MS } from './sensors/instruments.ts';
-import type { BenchSpec, HandAction, Truth } from './spec.ts';
+import type { AnySpec, HandAction, Truth } from './spec.ts';
 
 export interface Bench extends TimeControlledRig {
   /** A person's hand on the plant: couplers and hoses. */
@@ -26,7 +26,7 @@ export interface Bench extends TimeControlledRig {
 
 const CAPABILITIES: Capabilities = { truth: true, timeControl: true, needsCommissioning: false };
 
-export function createBench(spec: BenchSpec, tables: FluidTables): Bench {
+export function createBench(spec: AnySpec, tables: FluidTables): Bench {
   return new SimulatedBench(spec, tables);
 }
 
@@ -38,7 +38,7 @@ class SimulatedBench implements Bench {
   readonly #instruments: Instruments;
   #readings: Readings;
 
-  constructor(spec: BenchSpec, tables: FluidTables) {
+  constructor(spec: AnySpec, tables: FluidTables) {
     this.#plant = new Plant(spec, tables, this.#faults);
     this.#instruments = new Instruments(spec, tables.fluid, this.#plant, this.#faults);
     this.#readings = this.#instruments.sample(0);

@@ -45,6 +45,15 @@ export type TankSpec = {
   readonly airKg: number;
 };
 
+/** A supply cylinder, valve down: liquid stands over its outlet. */
+export type CylinderSpec = {
+  readonly refrigerant: string;
+  readonly contentKg: number;
+  readonly waterCapacityM3: number;
+  readonly temperatureK: number;
+  readonly airKg: number;
+};
+
 /** The truth about one machine. Fields ending in `Offset`, `Error` or `PerK` are this build's own, drawn once by the seed. */
 export type Build = {
   readonly highHoseVolumeM3: number;
@@ -89,15 +98,19 @@ export type Build = {
   readonly vacuumPumpBallast: boolean;
 };
 
-export type BenchSpec = {
+type SharedSpec = {
   readonly seed: number;
   readonly weather: WeatherSpec;
-  readonly vehicle: VehicleSpec;
   readonly tank: TankSpec;
   readonly build: Build;
   /** What the machine's owner typed, for the rig to reckon with where no barometer is fitted. */
   readonly typedBarometerPa?: number;
 };
+
+export type BenchSpec = SharedSpec & { readonly vehicle: VehicleSpec };
+/** A supply cylinder in the vehicle's place. */
+export type FillSpec = SharedSpec & { readonly cylinder: CylinderSpec };
+export type AnySpec = BenchSpec | FillSpec;
 
 /**
  * What a person does to the plant by hand. `start-engine` is the engine idling fast with the air conditioning at its
@@ -116,6 +129,8 @@ export type Truth = {
   readonly initialKg: number;
   /** Includes what the vehicle's oil holds. */
   readonly vehicleRefrigerantKg: number;
+  /** Of a supply cylinder in the vehicle's place. */
+  readonly cylinderRefrigerantKg: number;
   readonly hoseRefrigerantKg: number;
   /** Includes what the oil in separator and catch bottle holds. */
   readonly machineRefrigerantKg: number;
@@ -132,4 +147,6 @@ export type Truth = {
   readonly vehicleWaterKg: number;
   readonly vehicleOilKg: number;
   readonly massDriftKg: number;
+  /** No place but a hazard: liquid that has come in through the compressor's suction. */
+  readonly swallowedLiquidKg: number;
 };

@@ -106,6 +106,7 @@ export function truthDocument(truth: Truth): TruthDocument {
   return {
     initialG: grams(truth.initialKg),
     vehicleRefrigerantG: grams(truth.vehicleRefrigerantKg),
+    cylinderRefrigerantG: grams(truth.cylinderRefrigerantKg),
     hoseRefrigerantG: grams(truth.hoseRefrigerantKg),
     machineRefrigerantG: grams(truth.machineRefrigerantKg),
     tankRefrigerantG: grams(truth.tankRefrigerantKg),
@@ -117,6 +118,7 @@ export function truthDocument(truth: Truth): TruthDocument {
     tankAirG: grams(truth.tankAirKg),
     vehicleWaterG: grams(truth.vehicleWaterKg),
     massDriftG: grams(truth.massDriftKg),
+    swallowedLiquidG: grams(truth.swallowedLiquidKg),
   };
 }
 

@@ -54,7 +54,7 @@ const relief = (name: string, from: Node, tank: Node) =>
 export function makePaths(
   machine: Machine,
   build: Build,
-  ports: { high: Node; low: Node },
+  ports: { high: Node; low: Node; outlet: Port },
   surroundings: Node,
 ) {
   const { highHose, lowHose, manifold, separator, condenser, tank } = machine;
@@ -66,9 +66,12 @@ export function makePaths(
   return {
     highCoupler: path('high-side coupler', ports.high, highHose, coupler, {
       tube: halfTube,
-      portA: 'vapour',
+      portA: ports.outlet,
     }),
-    lowCoupler: path('low-side coupler', ports.low, lowHose, coupler, { tube: halfTube, portA: 'vapour' }),
+    lowCoupler: path('low-side coupler', ports.low, lowHose, coupler, {
+      tube: halfTube,
+      portA: ports.outlet,
+    }),
     highSideValve: path('high-side valve', highHose, manifold, service, { tube: halfTube }),
     lowSideValve: path('low-side valve', lowHose, manifold, service, { tube: halfTube }),
     recoveryValve: path('recovery valve', manifold, separator, areaOfKv(RECOVERY_VALVE_KV), {

@@ -5,7 +5,7 @@ import type { Truth } from '../spec.ts';
 import type { Machine } from './machine.ts';
 import type { Paths } from './paths.ts';
 import type { MachineServices } from './services.ts';
-import type { Vehicle } from './vehicle.ts';
+import type { Source } from './vehicle.ts';
 
 const sum = (nodes: readonly Node[], of: (node: Node) => number): number =>
   nodes.reduce((total, node) => total + of(node), 0);
@@ -14,7 +14,8 @@ const passed = (edges: readonly Edge[]): number =>
   edges.reduce((total, edge) => total + edge.passedRefrigerantKg, 0);
 
 export class Places {
-  readonly #vehicle: Vehicle;
+  readonly #source: Source;
+  readonly #isVehicle: boolean;
   readonly #machine: Machine;
   readonly #paths: Paths;
   readonly #leaks: readonly Edge[];
@@ -22,13 +23,15 @@ export class Places {
   readonly #initialKg: number;
 
   constructor(
-    vehicle: Vehicle,
+    source: Source,
+    isVehicle: boolean,
     machine: Machine,
     paths: Paths,
     leaks: readonly Edge[],
     services: MachineServices,
   ) {
-    this.#vehicle = vehicle;
+    this.#source = source;
+    this.#isVehicle = isVehicle;
     this.#machine = machine;
     this.#paths = paths;
     this.#leaks = leaks;
@@ -37,12 +40,14 @@ export class Places {
   }
 
   truth(): Truth {
-    const { nodes } = this.#vehicle;
+    const { nodes } = this.#source;
+    const sourceKg = sum(nodes, heldIn);
     const { highHose, lowHose, manifold, separator, condenser, tank } = this.#machine;
     const away = this.#away();
     return {
       initialKg: this.#initialKg,
-      vehicleRefrigerantKg: sum(nodes, heldIn),
+      vehicleRefrigerantKg: this.#isVehicle ? sourceKg : 0,
+      cylinderRefrigerantKg: this.#isVehicle ? 0 : sourceKg,
       hoseRefrigerantKg: sum([highHose, lowHose], heldIn),
       machineRefrigerantKg:
         sum([manifold, separator, condenser], heldIn) + this.#services.oil.caughtRefrigerantKg,
@@ -53,6 +58,7 @@ export class Places {
       vehicleOilKg: sum(nodes, (node) => node.oilKg),
       massDriftKg:
         this.#heldKg() + Object.values(away).reduce((total, kg) => total + kg, 0) - this.#initialKg,
+      swallowedLiquidKg: this.#services.motor.swallowedLiquidKg,
     };
   }
 
@@ -71,7 +77,7 @@ export class Places {
   }
 
   #heldKg(): number {
-    const nodes = [...this.#vehicle.nodes, ...this.#machine.nodes];
+    const nodes = [...this.#source.nodes, ...this.#machine.nodes];
     return sum(nodes, heldIn) + this.#services.oil.caughtRefrigerantKg;
   }
 }

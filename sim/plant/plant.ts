@@ -5,6 +5,7 @@ import { AIR } from '../fluids/air.ts';
 import { humidityRatio } from '../fluids/moist-air.ts';
 import type { FluidTables } from '../fluids/tables.ts';
 import { WATER_VAPOUR } from '../fluids/water.ts';
+import type { Edge } from '../network/edge.ts';
 import { Equilibrium, StateOutOfRange } from '../network/equilibrium.ts';
 import { Network } from '../network/network.ts';
 import { makeNode, type Node } from '../network/node.ts';
@@ -12,9 +13,10 @@ import { OilHold } from '../network/oil.ts';
 import type { StepRule } from '../network/step-rule.ts';
 import { NOMINAL } from '../profiles.ts';
 import { Random } from '../random.ts';
-import type { BenchSpec, HandAction, Truth, WeatherSpec } from '../spec.ts';
+import type { AnySpec, HandAction, Truth, VehicleSpec, WeatherSpec } from '../spec.ts';
 import { Actuators } from './actuators.ts';
-import type { Cabin } from './cabin.ts';
+import { Cabin } from './cabin.ts';
+import { makeCylinder } from './cylinder.ts';
 import { Engine } from './engine.ts';
 import { makeHole, makeLeak } from './leak.ts';
 import { type Machine, makeMachine } from './machine.ts';
@@ -22,7 +24,7 @@ import { OilCarry } from './oil-carry.ts';
 import { makePaths } from './paths.ts';
 import { Places } from './places.ts';
 import { MachineServices } from './services.ts';
-import { makeVehicle, type Vehicle } from './vehicle.ts';
+import { makeVehicle, type Source, type Vehicle } from './vehicle.ts';
 
 /** Large enough that nothing the plant gives off changes the air around it. */
 const SURROUNDINGS_M3 = 1e6;
@@ -31,14 +33,16 @@ const SLOW_MS = 1000;
 const NEAR_CUT_OUT = 0.7;
 
 export class Plant {
-  readonly vehicle: Vehicle;
+  readonly source: Source;
   readonly machine: Machine;
-  readonly engine: Engine;
+  readonly cabin: Cabin;
   readonly network: Network;
   readonly services: MachineServices;
   readonly #actuators: Actuators;
   readonly #faults: ActiveFaults;
   #faultChanges = 0;
+  readonly #vehicle: Vehicle | undefined;
+  readonly #engine: Engine | undefined;
   readonly #oilCarry: OilCarry;
   readonly #places: Places;
   /** The hard-wired pressure switch has cut the compressor; it stays out until power is cycled. */
@@ -48,37 +52,37 @@ export class Plant {
   #networkMs = 0;
   #slowAtMs = SLOW_MS;
 
-  constructor(spec: BenchSpec, tables: FluidTables, faults = new ActiveFaults(), rule?: StepRule) {
+  constructor(spec: AnySpec, tables: FluidTables, faults = new ActiveFaults(), rule?: StepRule) {
     this.#faults = faults;
     const equilibrium = new Equilibrium(tables);
     const { ambientK } = spec.weather;
-    this.vehicle = makeVehicle(spec.vehicle, equilibrium, ambientK);
-    this.engine = new Engine(this.vehicle, spec.vehicle, spec.weather, equilibrium);
+    const vehicleSpec = 'vehicle' in spec ? spec.vehicle : undefined;
+    if ('vehicle' in spec) {
+      this.#vehicle = makeVehicle(spec.vehicle, equilibrium, ambientK);
+      this.#engine = new Engine(this.#vehicle, spec.vehicle, spec.weather, equilibrium);
+      this.source = this.#vehicle;
+    } else this.source = makeCylinder(spec.cylinder, equilibrium, ambientK);
+    this.cabin = this.#engine?.cabin ?? new Cabin(spec.weather);
     this.machine = makeMachine(spec.tank, spec.build, equilibrium, ambientK);
     const surroundings = makeSurroundings(equilibrium, spec.weather);
-    const paths = makePaths(this.machine, spec.build, this.vehicle, surroundings);
+    const paths = makePaths(this.machine, spec.build, this.source, surroundings);
     this.#actuators = new Actuators(spec.build, new Random(spec.seed, 'valves'), faults);
-    const { leakKgPerYear, holeDiameterM } = spec.vehicle;
-    const { high } = this.vehicle;
-    const leaks = [
-      ...(leakKgPerYear > 0 ? [makeLeak(leakKgPerYear, high, surroundings, equilibrium)] : []),
-      ...(holeDiameterM > 0 ? [makeHole(holeDiameterM, high, surroundings)] : []),
-    ];
-    const { holds } = this.vehicle;
-    const caught = new OilHold(this.machine.separator, spec.vehicle.oil.kind, tables);
+    const { high, low, holds } = this.source;
+    const leaks = leaksOf(vehicleSpec, high, surroundings, equilibrium);
+    const caught = new OilHold(this.machine.separator, vehicleSpec?.oil.kind ?? 'PAG', tables);
     this.network = new Network(
       equilibrium,
-      [...this.vehicle.nodes, ...this.machine.nodes],
-      [...this.vehicle.edges, ...Object.values(paths), ...leaks],
+      [...this.source.nodes, ...this.machine.nodes],
+      [...this.source.edges, ...Object.values(paths), ...leaks],
       rule,
       { ...holds, oils: [...holds.oils, caught] },
     );
-    const oilOf = (node: Node): OilHold => holds.oils.find((hold) => hold.node === node)!;
+    const carriers = [
+      { coupler: paths.highCoupler, oil: holds.oils.find(({ node }) => node === high) },
+      { coupler: paths.lowCoupler, oil: holds.oils.find(({ node }) => node === low) },
+    ];
     this.#oilCarry = new OilCarry(
-      [
-        { coupler: paths.highCoupler, oil: oilOf(this.vehicle.high) },
-        { coupler: paths.lowCoupler, oil: oilOf(this.vehicle.low) },
-      ],
+      carriers.flatMap(({ coupler, oil }) => (oil === undefined ? [] : [{ coupler, oil }])),
       paths.recoveryValve,
       equilibrium.dissolved,
     );
@@ -86,17 +90,32 @@ export class Plant {
       spec,
       this.machine,
       paths,
-      this.vehicle,
+      this.source,
       this.network,
       faults,
       (output) => this.#actuators.isOn(output),
     );
-    this.#places = new Places(this.vehicle, this.machine, paths, leaks, this.services);
+    this.#places = new Places(
+      this.source,
+      this.#vehicle !== undefined,
+      this.machine,
+      paths,
+      leaks,
+      this.services,
+    );
     this.#rewire();
   }
 
-  get cabin(): Cabin {
-    return this.engine.cabin;
+  /** @throws Error where a supply cylinder stands in its place. */
+  get vehicle(): Vehicle {
+    if (this.#vehicle === undefined) throw new Error('there is no vehicle here');
+    return this.#vehicle;
+  }
+
+  /** @throws Error where there is no vehicle. */
+  get engine(): Engine {
+    if (this.#engine === undefined) throw new Error('there is no engine here');
+    return this.#engine;
   }
 
   get nowMs(): number {
@@ -118,8 +137,8 @@ export class Plant {
   /** A person's hand on hoses, couplers and ignition key. */
   operate(action: HandAction): void {
     this.#catchUp();
-    if (action === 'start-engine') this.engine.start();
-    if (action === 'stop-engine') this.engine.stop();
+    if (action === 'start-engine') this.#engine?.start();
+    if (action === 'stop-engine') this.#engine?.stop();
     this.services.hoses.operate(action);
     this.#rewire();
   }
@@ -137,9 +156,10 @@ export class Plant {
       );
       const durationS = (untilMs - this.#nowMs) / 1000;
       this.#nowMs = untilMs;
-      if (this.engine.running || untilMs - this.#networkMs >= 1000 * this.network.quietS) this.#catchUp();
+      const strides = this.#engine?.running !== true && untilMs - this.#networkMs < 1000 * this.network.quietS;
+      if (!strides) this.#catchUp();
       this.#watchHighPressure();
-      if (this.engine.advance(durationS)) this.network.rewire();
+      if (this.#engine?.advance(durationS)) this.network.rewire();
       if (this.services.passBeside(durationS)) this.#rewire();
       if (untilMs === this.#slowAtMs) this.#everySecond();
     }
@@ -151,11 +171,16 @@ export class Plant {
     this.#faultChanges = this.#faults.changes;
     this.#actuators.heedFaults();
     if (this.#faults.has('power-lost')) this.#highPressureSwitch = false;
-    const { condition } = this.engine;
+    this.#heedVehicleFaults();
+    this.#rewire();
+  }
+
+  #heedVehicleFaults(): void {
+    const condition = this.#engine?.condition;
+    if (condition === undefined) return;
     condition.compressorShare = this.#faults.sizeOf('vehicle-compressor-weak') ?? 1;
     condition.condenserAirShare = this.#faults.sizeOf('vehicle-condenser-blocked') ?? 1;
     condition.expansionShare = this.#faults.sizeOf('vehicle-expansion-clogged') ?? 1;
-    this.#rewire();
   }
 
   #everySecond(): void {
@@ -199,6 +224,20 @@ export class Plant {
     this.services.rewire(this.#nowMs, this.highPressureSwitch);
     this.network.rewire();
   }
+}
+
+function leaksOf(
+  vehicle: VehicleSpec | undefined,
+  high: Node,
+  surroundings: Node,
+  equilibrium: Equilibrium,
+): readonly Edge[] {
+  if (vehicle === undefined) return [];
+  const { leakKgPerYear, holeDiameterM } = vehicle;
+  return [
+    ...(leakKgPerYear > 0 ? [makeLeak(leakKgPerYear, high, surroundings, equilibrium)] : []),
+    ...(holeDiameterM > 0 ? [makeHole(holeDiameterM, high, surroundings)] : []),
+  ];
 }
 
 /** Moist air: what comes in through a leak, a hose that is off or a pump at rest brings its water along. */

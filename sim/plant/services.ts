@@ -3,7 +3,7 @@ import type { Output } from '../../controller/signals.ts';
 import type { ActiveFaults } from '../faults.ts';
 import type { Network } from '../network/network.ts';
 import type { Node } from '../network/node.ts';
-import type { BenchSpec } from '../spec.ts';
+import type { AnySpec } from '../spec.ts';
 import { CompressorMotor } from './compressor.ts';
 import { Hoses } from './hoses.ts';
 import { type Machine, setCoil } from './machine.ts';
@@ -34,7 +34,7 @@ export class MachineServices {
   #carried = '';
 
   constructor(
-    spec: BenchSpec,
+    spec: AnySpec,
     machine: Machine,
     paths: Paths,
     ports: { high: Node; low: Node },
@@ -46,7 +46,7 @@ export class MachineServices {
     this.#machine = machine;
     this.#paths = paths;
     this.#ports = ports;
-    this.#oneSided = spec.vehicle.ports === 1;
+    this.#oneSided = 'cylinder' in spec || spec.vehicle.ports === 1;
     this.#seatLeak = build.valveSeatLeak;
     this.#faults = faults;
     this.#isOn = isOn;

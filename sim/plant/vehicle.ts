@@ -15,16 +15,22 @@ import type { VehicleSpec } from '../spec.ts';
 import { fillVehicle } from './contents.ts';
 import { expansionAreaM2 } from './expansion.ts';
 
-export type Vehicle = {
+/** What the hoses are put on. */
+export type Source = {
   readonly high: Node;
   readonly low: Node;
-  /** Accumulator of an orifice-tube system, receiver-drier of an expansion-valve system. */
-  readonly vessel: Node;
+  /** Where its ports sit. */
+  readonly outlet: Port;
   readonly nodes: readonly Node[];
   readonly edges: readonly Edge[];
-  readonly circuit: Circuit;
   /** Oil and moisture in the nodes. */
   readonly holds: Holds;
+};
+
+export type Vehicle = Source & {
+  /** Accumulator of an orifice-tube system, receiver-drier of an expansion-valve system. */
+  readonly vessel: Node;
+  readonly circuit: Circuit;
 };
 
 /** The paths whose opening changes once the compressor turns. */
@@ -130,7 +136,15 @@ export function makeVehicle(spec: VehicleSpec, equilibrium: Equilibrium, ambient
   );
   const nodes = [high, low, vessel];
   const holds = fillVehicle({ high, low, vessel }, spec, equilibrium);
-  return { high, low, vessel, nodes, holds, ...vehiclePaths(spec, equilibrium, high, low, vessel) };
+  return {
+    high,
+    low,
+    vessel,
+    outlet: 'vapour',
+    nodes,
+    holds,
+    ...vehiclePaths(spec, equilibrium, high, low, vessel),
+  };
 }
 
 /** The vessel sits in the suction line behind the evaporator, or in the liquid line before the expansion valve. */

@@ -9,7 +9,7 @@ import type { Machine } from '../plant/machine.ts';
 import type { Plant } from '../plant/plant.ts';
 import { LOW_SIDE_FROM_PA, SPANS } from '../profiles.ts';
 import { Random } from '../random.ts';
-import type { BenchSpec } from '../spec.ts';
+import type { AnySpec } from '../spec.ts';
 import { Dew } from './dew.ts';
 import { Lag } from './lag.ts';
 import { type OnTheScale, Scale } from './scale.ts';
@@ -53,7 +53,7 @@ const contentsKg = (tank: Node): number =>
 const unlessOpen = (open: boolean, reading: Reading): Reading => (open ? OPEN_CIRCUIT : reading);
 
 export class Instruments {
-  readonly #spec: BenchSpec;
+  readonly #spec: AnySpec;
   readonly #plant: SensedPlant;
   readonly #faults: SensorFaults;
   /** A gas alarm belongs to a machine for flammable refrigerant. */
@@ -75,7 +75,7 @@ export class Instruments {
   readonly #ventChance: Random;
 
   constructor(
-    spec: BenchSpec,
+    spec: AnySpec,
     fluid: Pick<Fluid, 'safetyClass' | 'gasConstantJPerKgK'>,
     plant: SensedPlant,
     faults: ActiveFaults,
