@@ -156,7 +156,8 @@ export class Plant {
       );
       const durationS = (untilMs - this.#nowMs) / 1000;
       this.#nowMs = untilMs;
-      const strides = this.#engine?.running !== true && untilMs - this.#networkMs < 1000 * this.network.quietS;
+      const strides =
+        this.#engine?.running !== true && untilMs - this.#networkMs < 1000 * this.network.quietS;
       if (!strides) this.#catchUp();
       this.#watchHighPressure();
       if (this.#engine?.advance(durationS)) this.network.rewire();
