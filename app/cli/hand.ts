@@ -76,7 +76,7 @@ function readArguments(args: readonly string[]): HandArguments {
   };
 }
 
-/** @throws InputError for a file that cannot be read, and for the first line that cannot be. */
+/** @throws InputError for a file that cannot be read, and for the first line that cannot be, with how many more there are. */
 function scriptLines(path: string): readonly string[] {
   let text: string;
   try {
@@ -86,14 +86,27 @@ function scriptLines(path: string): readonly string[] {
     throw new InputError(`cannot read the script ${path}: ${reason}; give --script another file`);
   }
   const lines = text.split(/\r?\n/);
-  for (const [index, line] of lines.entries()) {
-    try {
-      handLine(line);
-    } catch (error) {
-      throw error instanceof InputError ? new InputError(`${path}:${index + 1}: ${error.message}`) : error;
-    }
+  const problems = lines.flatMap((line, index) => {
+    const problem = problemOf(line);
+    return problem === undefined ? [] : [`${path}:${index + 1}: ${problem}`];
+  });
+  const [first] = problems;
+  if (first === undefined) return lines;
+  const more = problems.length - 1;
+  throw new InputError(
+    more === 0 ? first : `${first} (and ${more} more ${more === 1 ? 'problem' : 'problems'})`,
+  );
+}
+
+/** Why a line cannot be read, or nothing. */
+function problemOf(line: string): string | undefined {
+  try {
+    handLine(line);
+    return undefined;
+  } catch (error) {
+    if (error instanceof InputError) return error.message;
+    throw error;
   }
-  return lines;
 }
 
 type Ending = { readonly interrupted: boolean; readonly misread: boolean };

@@ -52,6 +52,7 @@ const RECOVER = [
 describe('bad input is one line and status 2', () => {
   const fine = fileOf('fine.hand', 'status\n');
   const misspelt = fileOf('misspelt.hand', '# a class\nconnect\nopen high vlave\n');
+  const twiceWrong = fileOf('twice.hand', 'open high vlave\nconnect\nwait long\nstats\n');
 
   test.each([
     [['--script', path.join(folder, 'none.hand')], 'cannot read the script'],
@@ -60,6 +61,7 @@ describe('bad input is one line and status 2', () => {
       ['--script', misspelt],
       "misspelt.hand:3: there is no output 'high vlave'; did you mean high-side-valve?",
     ],
+    [['--script', twiceWrong], '(and 2 more problems)'],
     [['--speed', 'fast'], '--speed must be a number from 0.1 to 1000'],
     [['--speed', '0'], '--speed must be a number from 0.1 to 1000'],
     [['--seed', '-'], '--seed needs a value'],
