@@ -129,6 +129,10 @@ export type Truth = {
   readonly initialKg: number;
   /** Includes what the vehicle's oil holds. */
   readonly vehicleRefrigerantKg: number;
+  /** Of that: in its oil, as liquid, and all in accumulator or receiver, whatever its state. The rest is vapour. */
+  readonly vehicleDissolvedKg: number;
+  readonly vehicleLiquidKg: number;
+  readonly vesselRefrigerantKg: number;
   /** Of a supply cylinder in the vehicle's place. */
   readonly cylinderRefrigerantKg: number;
   readonly hoseRefrigerantKg: number;

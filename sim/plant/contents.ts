@@ -9,7 +9,7 @@ import { layFilm } from '../network/water-film.ts';
 import type { VehicleSpec } from '../spec.ts';
 
 /** Where the oil lies: half of it in compressor and suction side, the rest in exchangers and vessel (estimates). */
-const OIL_SHARES = { high: 0.2, low: 0.5, vessel: 0.3 } as const;
+export const OIL_SHARES = { high: 0.2, low: 0.5, vessel: 0.3 } as const;
 /** In the receiver or accumulator (estimate 30–60 g). */
 const DESICCANT_KG = 0.04;
 /** The vessel may be filled this far with liquid before the rest stands in the exchangers. */

@@ -1,6 +1,7 @@
 // Where every gram is: the truth's places, which sum to what was there at the start.
 import type { Edge } from '../network/edge.ts';
 import type { Node } from '../network/node.ts';
+import { oilVolumeM3 } from '../network/oil.ts';
 import type { Truth } from '../spec.ts';
 import type { Machine } from './machine.ts';
 import type { Paths } from './paths.ts';
@@ -40,13 +41,17 @@ export class Places {
   }
 
   truth(): Truth {
-    const { nodes } = this.#source;
+    const { nodes, high, low } = this.#source;
+    const vessels = nodes.filter((node) => node !== high && node !== low);
     const sourceKg = sum(nodes, heldIn);
     const { highHose, lowHose, manifold, separator, condenser, tank } = this.#machine;
     const away = this.#away();
     return {
       initialKg: this.#initialKg,
       vehicleRefrigerantKg: this.#isVehicle ? sourceKg : 0,
+      vehicleDissolvedKg: sum(nodes, (node) => node.dissolvedKg),
+      vehicleLiquidKg: this.#isVehicle ? sum(nodes, liquidIn) : 0,
+      vesselRefrigerantKg: sum(vessels, heldIn),
       cylinderRefrigerantKg: this.#isVehicle ? 0 : sourceKg,
       hoseRefrigerantKg: sum([highHose, lowHose], heldIn),
       machineRefrigerantKg:
@@ -84,3 +89,6 @@ export class Places {
 
 /** Free and dissolved refrigerant of a node. */
 const heldIn = (node: Node): number => node.refrigerantKg + node.dissolvedKg;
+
+const liquidIn = (node: Node): number =>
+  Math.max(0, node.liquidFraction * node.volumeM3 - oilVolumeM3(node)) * node.liquidDensityKgPerM3;

@@ -55,7 +55,7 @@ export type Circuit = {
  * Shares of the internal volume (estimates from 0.6 L condenser, 0.17 L liquid and discharge lines, 0.6 L evaporator,
  * 0.45 L suction line and compressor, 1.0 L accumulator or 0.3 L receiver).
  */
-const VOLUME_SHARES = {
+export const VOLUME_SHARES = {
   'orifice-tube': { high: 0.27, low: 0.37, vessel: 0.36 },
   'expansion-valve': { high: 0.36, low: 0.5, vessel: 0.14 },
 } as const;

@@ -35,6 +35,17 @@ it('an open vehicle stands at the barometer in every part, however much oil is i
     expect(node.pressurePa / 101_325, node.name).toBeCloseTo(1, 4);
 });
 
+it('the truth tells what of the vehicle is dissolved, liquid and vapour, and what lies in its accumulator', () => {
+  const { bench } = handOn({ chargeKg: 0.6, oil: PAG });
+  const { vehicleRefrigerantKg, vehicleDissolvedKg, vehicleLiquidKg, vesselRefrigerantKg } = bench.truth();
+  const vapourKg = vehicleRefrigerantKg - vehicleDissolvedKg - vehicleLiquidKg;
+  // 27.8 kg/m³ at 20 °C (Tillner-Roth and Baehr 1994), in what oil and liquid leave of 2.5 L.
+  const gasM3 = 2.5e-3 - vehicleLiquidKg / 1225 - 0.12 / 970 - vehicleDissolvedKg / 1200;
+  expect(vapourKg / gasM3).toBeCloseTo(27.8, 0);
+  expect(vehicleDissolvedKg).toBeGreaterThan(0.04);
+  expect(vesselRefrigerantKg).toBeGreaterThan(vehicleLiquidKg);
+});
+
 describe('recovery from a vehicle with oil', () => {
   it('gives constant grams per cycle while liquid is trapped and cold', () => {
     const hand = handOn({ chargeKg: 0.57, accumulatorHeatCapacityJPerK: 300, accumulatorUaWPerK: 0.8 });
