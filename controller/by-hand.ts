@@ -1,6 +1,6 @@
 // By hand: the operator wishes single outputs, and the same interlocks as in a job permit or refuse each wish.
 import { judge } from './guard.ts';
-import { because, type Reason, reasonOf } from './interlocks/reason.ts';
+import { because, type Reason, reasonOf, reasonOfRefusal } from './interlocks/reason.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
 import { type Commands, commandsOf, OFF, ON, OUTPUTS, type Output } from './signals.ts';
@@ -79,7 +79,7 @@ function begin(state: ControllerState, nowMs: number): Worked {
   if (!isFinished(state.chart)) return told(entered(state, refused), { code: 'by-hand-refused-in-job' });
   const { trip } = state.memory;
   if (trip !== undefined) {
-    const reason = reasonOf('IL-02', undefined);
+    const reason = reasonOf('IL-02');
     const notice = { code: 'by-hand-refused-by-trip', with: { reason: trip.reason } } as const;
     return told(entered(state, { ...refused, reason }), notice);
   }
@@ -169,12 +169,11 @@ function reasonsAgainst(
   events: readonly OperatorEvent[],
   nowMs: number,
 ): readonly Reason[] {
-  if (state.seen === undefined) return [reasonOf('IL-03', undefined)];
+  if (state.seen === undefined) return [reasonOf('IL-03')];
   const { judged, trip } = judge(state, state.seen, wanted, events, nowMs);
   if (judged.permitted[output].on) return [];
-  const rows = judged.refusals.filter((refusal) => refusal.output === output).map(({ row }) => row);
-  const all = trip === undefined ? rows : [trip.row, ...rows];
-  return [...new Set(all)].map((row) => reasonOf(row, judged.bands));
+  const refusals = judged.refusals.filter((refusal) => refusal.output === output).map(reasonOfRefusal);
+  return trip === undefined ? refusals : [reasonOf(trip.row), ...refusals];
 }
 
 /** Why an output would be refused if it were wished now beside what is on; empty when it would be permitted. */
@@ -205,7 +204,7 @@ export function passTime(state: ControllerState, byHand: ByHand, nowMs: number):
 export const fallByTrip = (state: ControllerState, row: string, nowMs: number): ControllerState =>
   entered(
     { ...state, byHand: undefined },
-    { atMs: nowMs, deed: 'ended', result: 'fell', reason: reasonOf(row, state.judged?.bands) },
+    { atMs: nowMs, deed: 'ended', result: 'fell', reason: reasonOf(row) },
   );
 
 /** After the interlocks: what they took away falls for good. Nothing when nothing fell. */
@@ -216,8 +215,9 @@ export function heedVerdict(state: ControllerState, nowMs: number): Worked | und
   const lost = byHand.wishes.filter(({ output }) => judged?.permitted[output].on !== true);
   if (lost.length === 0) return undefined;
   const fallen = lost.map(({ output }): Fallen => {
-    const row = judged?.refusals.find((refusal) => refusal.output === output)?.row ?? 'controller';
-    return { output, reason: reasonOf(row, judged?.bands), atMs: nowMs };
+    const refusal = judged?.refusals.find((one) => one.output === output);
+    const reason = refusal === undefined ? reasonOf('controller') : reasonOfRefusal(refusal);
+    return { output, reason, atMs: nowMs };
   });
   const kept = byHand.wishes.filter((one) => !lost.includes(one));
   const left = { ...wishing(byHand, kept), fallen: [...byHand.fallen, ...fallen] };

@@ -1,6 +1,6 @@
 // The last word: wanted commands against the interlocks, and what that does to memory and sequence.
 import type { Seen } from './estimates/seen.ts';
-import { type BandInput, type Bands, classify, reclassify } from './interlocks/bands.ts';
+import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
 import {
   type Memory,
   noteCommands,
@@ -11,7 +11,7 @@ import {
   type Trip,
 } from './interlocks/memory.ts';
 import { type Permission, permit, type Refusal } from './interlocks/permit.ts';
-import { because, reasonOf } from './interlocks/reason.ts';
+import { because, reasonOf, reasonOfRefusal } from './interlocks/reason.ts';
 import { INTERLOCKS } from './interlocks/table.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
@@ -100,7 +100,7 @@ function recalled(
 
 function tripped(state: ControllerState, noted: Memory, trip: Trip, nowMs: number): Guarded {
   const memory = noteCommands(noted, SAFE_COMMANDS, trip, nowMs);
-  const { row, hazard } = reasonOf(trip.row, undefined);
+  const { row, hazard } = reasonOf(trip.row);
   const figures = { row, reason: trip.reason, hazard };
   return {
     state: {
@@ -116,7 +116,7 @@ function tripped(state: ControllerState, noted: Memory, trip: Trip, nowMs: numbe
 }
 
 /** Something wanted and not permitted for long is a fact the operator needs. */
-function tellHeld(state: ControllerState, { permitted, refusals, bands }: Judged, nowMs: number): Guarded {
+function tellHeld(state: ControllerState, { permitted, refusals }: Judged, nowMs: number): Guarded {
   const unexpected = refusals.length === 0 ? undefined : refusals.find(({ row }) => !EXPECTED.has(row));
   if (unexpected === undefined) {
     return {
@@ -132,12 +132,13 @@ function tellHeld(state: ControllerState, { permitted, refusals, bands }: Judged
   return {
     state: { ...state, held: { ...held, told: true } },
     permitted,
-    notices: [heldNotice(unexpected, refusals, bands)],
+    notices: [heldNotice(unexpected, refusals)],
   };
 }
 
-function heldNotice({ row }: Refusal, refusals: readonly Refusal[], bands: Bands): NoticeDraft {
-  const reason = reasonOf(row, bands);
+function heldNotice(first: Refusal, refusals: readonly Refusal[]): NoticeDraft {
+  const reason = reasonOfRefusal(first);
+  const { row } = first;
   const outputs = refusals.filter((refusal) => refusal.row === row).map(({ output }) => output);
   return {
     code: reason.unknown === undefined ? 'held-by-interlock' : 'held-by-unknown',

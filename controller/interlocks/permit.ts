@@ -1,11 +1,17 @@
 // Applies the interlock table: permitted is wanted minus forbidden, repeated until nothing more falls.
 import { type Commands, commandsOf, OFF, OUTPUTS, type Output, SAFE_COMMANDS } from '../signals.ts';
-import type { Bands } from './bands.ts';
+import type { BandName, Bands } from './bands.ts';
+import { blindTo } from './blind.ts';
 import { BRIEF_MS, type Fitting, type Word } from './interlock.ts';
 import type { Remembered } from './memory.ts';
 import { INTERLOCKS } from './table.ts';
 
-export type Refusal = { readonly output: Output; readonly row: string };
+export type Refusal = {
+  readonly output: Output;
+  readonly row: string;
+  /** What could not be read and may have permitted it; empty when what was read forbids it. */
+  readonly unknown: readonly BandName[];
+};
 
 export type Permission = {
   readonly permitted: Commands;
@@ -65,7 +71,8 @@ function judgeAll(
   for (const row of INTERLOCKS) {
     const verdict = row.judge(view);
     if (verdict.trip !== undefined) return { refusals, trip: { row: row.id, reason: verdict.trip } };
-    for (const output of verdict.forbids) if (word[output]) refusals.push({ output, row: row.id });
+    for (const output of verdict.forbids)
+      if (word[output]) refusals.push({ output, row: row.id, unknown: blindTo(row, view, output) });
   }
   return { refusals, trip: undefined };
 }
