@@ -2,6 +2,7 @@
 import type { Notice, Wording } from './notice.ts';
 import { BY_HAND_WORDINGS } from './notices-by-hand.ts';
 import { ENGINE_WORDINGS, OIL_WORDINGS } from './notices-oil-engine.ts';
+import { REPAIR_WORDINGS } from './notices-repair.ts';
 
 const WORDINGS = {
   'refrigerant-refused': {
@@ -264,6 +265,7 @@ const WORDINGS = {
   },
   ...OIL_WORDINGS,
   ...ENGINE_WORDINGS,
+  ...REPAIR_WORDINGS,
   ...BY_HAND_WORDINGS,
 } as const satisfies { readonly [code: string]: Wording };
 

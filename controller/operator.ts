@@ -4,6 +4,8 @@ import type { Output } from './signals.ts';
 export const PROMPTS = [
   'identify-refrigerant',
   'connect-hoses',
+  'repair-vehicle',
+  'recover-again',
   'read-catch-bottle',
   'fill-oil-bottle',
   'start-engine',

@@ -2,6 +2,7 @@
 import { ROOM_K } from './constants.ts';
 import type { Equipment } from './equipment.ts';
 import { reserveNetKg } from './estimates/tank-liquid.ts';
+import { jurisdictionBlockers } from './jurisdiction.ts';
 import type { Blocker } from './notice.ts';
 import type { SaturationCurve } from './saturation.ts';
 import type { Output } from './signals.ts';
@@ -60,6 +61,8 @@ export function unfitting(ticket: Ticket, equipment: Equipment, curve: Saturatio
     ...refrigerantBlockers(ticket, equipment, curve),
     ...massBlockers(ticket, equipment, curve),
     ...fittingBlockers(ticket, equipment),
+    ...repairBlockers(ticket),
+    ...jurisdictionBlockers(ticket),
     ...electricBlockers(ticket),
     ...oilBlockers(ticket, equipment),
   ];
@@ -144,6 +147,19 @@ function refrigerantBlockers(ticket: Ticket, equipment: Equipment, curve: Satura
     });
   }
   return blockers;
+}
+
+/** Only what is evacuated and charged afterwards can be mended in between. */
+function repairBlockers({ repair, service }: Ticket): Blocker[] {
+  if (!repair || service === 'whole' || service === 'evacuate-and-charge') return [];
+  return [
+    {
+      code: 'repair-out-of-place',
+      text: `The ticket asks for a repair before the evacuation, but the service ${service} evacuates nothing.`,
+      remedy:
+        'Choose the service whole, or leave the repair out: the vehicle can be mended after a recovery.',
+    },
+  ];
 }
 
 function massBlockers(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Blocker[] {

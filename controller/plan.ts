@@ -1,5 +1,6 @@
 // The ticket made concrete: which stages, which targets, or every reason why not.
 import type { Equipment } from './equipment.ts';
+import { judgesLoss } from './jurisdiction.ts';
 import type { Blocker } from './notice.ts';
 import { oilUnfit, unfitting, unreadable } from './plan-blockers.ts';
 import type { SaturationCurve } from './saturation.ts';
@@ -32,6 +33,7 @@ const SERVICE_STAGES: { readonly [S in BuiltService]: Stages } = {
   recover: ['identify', 'settle', 'recover', 'rest', 'drain-oil', 'recover-hoses'],
   'evacuate-and-charge': [
     'settle',
+    'repair',
     'evacuate',
     'hold',
     'add-oil',
@@ -61,6 +63,8 @@ function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): 
   const engine = ticket.engine === 'can-run' && engineUnused(ticket) === undefined;
   const applies: { readonly [S in Stage]?: boolean } = {
     'drain-oil': drains,
+    // Where the loss is judged, the stage itself finds out whether it is needed.
+    repair: ticket.repair || judgesLoss(ticket),
     'add-oil': adds,
     verify: engine,
     'clear-hoses': engine,

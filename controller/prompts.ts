@@ -13,6 +13,14 @@ const WORDINGS: { readonly [P in PromptId]: Omit<Prompt, 'id' | 'askedAtMs'> } =
     text: 'Engine off. Put both couplers on the service ports and open them.',
     evidence: 'Both hose pressures must come to rest and agree with each other.',
   },
+  'repair-vehicle': {
+    text: 'The machine stands safe and needs nobody. Mend the vehicle; if hoses come off, close their couplers first. Gas of a leak test is let off. When the vehicle is mended and closed again, both couplers on and open, confirm.',
+    evidence: 'Neither side may stand above the atmosphere; then vacuum and hold show whether it is closed.',
+  },
+  'recover-again': {
+    text: 'The vehicle stands above the atmosphere. If it has not been opened, leave it closed, both couplers on and open, and confirm: it is recovered again. If this is gas of a leak test, let it off and do not confirm.',
+    evidence: 'The suction must fall, and at rest the pressure must stay down.',
+  },
   'read-catch-bottle': {
     text: 'The foam has settled: read the graduated catch bottle and enter what this job has drained, in millilitres.',
     evidence: 'Between 0 and 500 mL. As much new oil is added, and the allowance of the ticket.',

@@ -4,7 +4,7 @@ import { MINUTE_MS } from './constants.ts';
 import type { StageData } from './stages/data.ts';
 import { minimumMs, pumpedMs, targetPa, usualMs, vacuumPa } from './stages/evacuate.ts';
 import { watchMs } from './stages/hold.ts';
-import { deliveredKg } from './stages/stage.ts';
+import { deliveredKg, isOpened } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
 import type { ControllerState } from './state.ts';
 
@@ -15,6 +15,8 @@ const WEIGHING_MS = 9_000;
 /** Full compressor flow at room temperature (estimate). */
 const BRISK_KG_PER_S = 0.005;
 const TRICKLE_KG_PER_S = 1e-4;
+
+const REPAIR: Span = { low: WEIGHING_MS, high: MINUTE_MS };
 
 const plus = (a: Span, b: Span): Span => ({ low: a.low + b.low, high: a.high + b.high });
 const spent = (span: Span, ms: number): Span => ({
@@ -54,12 +56,15 @@ function usual(stage: Stage, state: ControllerState): Span {
         low: 3 * plan.drainOil.lookMs + 2 * WEIGHING_MS,
         high: 2 * MINUTE_MS + 2 * WEIGHING_MS,
       };
+    // The repair itself is the operator's own time, which nobody can tell: it is left out.
+    case 'repair':
+      return REPAIR;
     case 'evacuate': {
       const least = minimumMs({ plan, accounts });
       return { low: least, high: Math.max(1.5 * least, usualMs({ plan, accounts })) };
     }
     case 'hold': {
-      const least = plan.hold.equaliseMs + watchMs({ plan });
+      const least = plan.hold.equaliseMs + watchMs({ plan, accounts });
       return { low: least, high: least + plan.hold.equaliseMs };
     }
     case 'add-oil':
@@ -98,7 +103,7 @@ function now(stage: StageData, state: ControllerState, nowMs: number): Span {
       const pressurePa = state.seen === undefined ? undefined : vacuumPa(state.seen);
       const below = pressurePa !== undefined && pressurePa <= targetPa(input);
       const mostMs = Math.max(usualMs(state) - pumpedMs(stage, nowMs), leftMs);
-      const seals = below && !state.plan.ticket.opened;
+      const seals = below && !isOpened(state);
       return { low: leftMs, high: seals ? leftMs + MINUTE_MS : Math.max(mostMs, leftMs + 10 * MINUTE_MS) };
     }
     case 'charge':

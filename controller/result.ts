@@ -1,7 +1,14 @@
 // What the job has come to so far, for the record.
 import type { LedgerEntry } from './ledger.ts';
 import type { Notice } from './notice.ts';
-import type { ControllerState, Cycle, HoldAccount, PerformanceAccount, Visit } from './state.ts';
+import type {
+  ControllerState,
+  Cycle,
+  HoldAccount,
+  PerformanceAccount,
+  RepairAccount,
+  Visit,
+} from './state.ts';
 
 export type JobResult = {
   readonly outcome: 'running' | 'completed' | 'stopped';
@@ -20,6 +27,7 @@ export type JobResult = {
     readonly uncertaintyKg?: number;
   };
   readonly recovery?: { readonly cycles: readonly Cycle[] };
+  readonly repair?: RepairAccount;
   readonly evacuation?: { readonly lowestPa: number; readonly minutes: number };
   readonly hold?: HoldAccount;
   /** As read off the catch bottle, and as added by measured time. */
@@ -42,7 +50,7 @@ export function jobResult(state: ControllerState): JobResult {
   const { accounts, chart } = state;
   const { recoveredKg, recoveredUncertaintyKg, hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg } =
     accounts;
-  const { evacuation, hold, cycles, performance } = accounts;
+  const { evacuation, hold, cycles, performance, repair } = accounts;
   const oil = existing({ drainedM3: accounts.oil.drainedM3, injectedM3: accounts.oil.injectedM3 });
   return {
     outcome: chart.value === 'completed' || chart.value === 'stopped' ? chart.value : 'running',
@@ -56,6 +64,7 @@ export function jobResult(state: ControllerState): JobResult {
       uncertaintyKg,
     }),
     ...(cycles.length === 0 ? {} : { recovery: { cycles } }),
+    ...(repair === undefined ? {} : { repair }),
     ...(evacuation === undefined ? {} : { evacuation }),
     ...(hold === undefined ? {} : { hold }),
     ...(Object.keys(oil).length === 0 ? {} : { oil }),

@@ -33,6 +33,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   weighed: undefined,
   cycles: [],
   recoveryStartedAtMs: undefined,
+  repair: undefined,
   weighedFirst: undefined,
   tankExcessFirstPa: undefined,
   recoveredKg: undefined,

@@ -12,7 +12,7 @@ import { minutes, type StageInput } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
 import type { ControllerState, Visit } from './state.ts';
 import { follow, isFinished, isHalted, runningStage, type StageEvent } from './statechart.ts';
-import { stageLimitMs } from './timeouts.ts';
+import { haltLimitMs, stageLimitMs } from './timeouts.ts';
 import type { ByHand } from './wishes.ts';
 
 export type Sequenced = {
@@ -162,7 +162,7 @@ function reset(current: Sequenced, nowMs: number): Sequenced {
 /** Paused or tripped: everything off, but not for ever. */
 function wait(current: Sequenced, nowMs: number): Sequenced {
   const { state } = current;
-  const limitMs = state.chart.value === 'paused' ? state.plan.times.pauseMs : state.plan.times.tripMs;
+  const limitMs = haltLimitMs(state.chart, state.plan);
   if (state.haltedAtMs === undefined || nowMs - state.haltedAtMs <= limitMs) return current;
   const notice: NoticeDraft = { code: 'wait-timed-out', with: { minutes: minutes(limitMs) } };
   return end(current, follow(state.chart, 'timed-out'), 'timed-out', notice, nowMs);

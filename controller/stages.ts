@@ -6,6 +6,7 @@ export const STAGES = [
   'recover',
   'rest',
   'drain-oil',
+  'repair',
   'evacuate',
   'hold',
   'add-oil',

@@ -1,5 +1,6 @@
 // Everything the controller remembers between scans: plain data that can be saved, restored and compared.
 import type { Equipment } from './equipment.ts';
+import type { LossJudged } from './estimates/abnormal-loss.ts';
 import type { Kept } from './estimates/condenser.ts';
 import type { HoldCause, HoldVerdict } from './estimates/hold-verdict.ts';
 import type { HoseForce, Weighing } from './estimates/masses.ts';
@@ -63,6 +64,8 @@ export type Accounts = {
   readonly keptBeforeCharge: Kept | undefined;
   readonly oil: OilAccount;
   readonly performance: PerformanceAccount | undefined;
+  /** Since a repair was begun: the vehicle counts as opened from then on. */
+  readonly repair: RepairAccount | undefined;
   /** The running engine has sucked the hoses dry. */
   readonly hosesCleared: boolean;
   /** What the high-side transducer shows too much, learnt under vacuum against the absolute sensor. */
@@ -85,6 +88,14 @@ export type PerformanceAccount = {
   readonly lowPa: number;
   readonly ventK?: number;
   readonly ambientK: number;
+};
+
+export type RepairAccount = {
+  readonly why: 'asked' | 'abnormal-loss' | 'came-empty';
+  /** What the vehicle had lost when it came, where it was recovered. */
+  readonly loss?: LossJudged;
+  /** When the word that it is mended was found to agree with the pressures. */
+  readonly confirmedAtMs?: number;
 };
 
 export type Cycle = { readonly recoveredKg: number; readonly restRisePa?: number };

@@ -17,6 +17,8 @@ export type StageEvent =
   | 'liquid-left'
   | 'oil-drained'
   | 'oil-not-drained'
+  | 'repaired'
+  | 'repair-not-needed'
   | 'vacuum-reached'
   | 'vacuum-not-reached'
   | 'held-tight'
@@ -96,7 +98,7 @@ export const machine = setup({
     settle: {
       on: {
         'pressure-found': 'recover',
-        'vehicle-found-empty': toFirst('evacuate', 'recover-hoses'),
+        'vehicle-found-empty': toFirst('repair', 'evacuate', 'recover-hoses'),
         'vehicle-found-pressurised': 'stopped',
         'vehicle-too-cold': 'stopped',
         'tank-unfit': 'stopped',
@@ -118,7 +120,7 @@ export const machine = setup({
     rest: {
       on: {
         'pressure-rose': 'recover',
-        'rest-stayed-low': toFirst('drain-oil', 'evacuate', 'recover-hoses'),
+        'rest-stayed-low': toFirst('drain-oil', 'repair', 'evacuate', 'recover-hoses'),
         'liquid-left': { target: 'recover-hoses', actions: 'spoil' },
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
@@ -128,8 +130,21 @@ export const machine = setup({
     },
     'drain-oil': {
       on: {
-        'oil-drained': toFirst('evacuate', 'recover-hoses'),
-        'oil-not-drained': toFirst('evacuate', 'recover-hoses'),
+        'oil-drained': toFirst('repair', 'evacuate', 'recover-hoses'),
+        'oil-not-drained': toFirst('repair', 'evacuate', 'recover-hoses'),
+        'scale-lost': 'stopped',
+        'timed-out': 'stopped',
+        paused: 'paused',
+        tripped: 'tripped',
+      },
+    },
+    repair: {
+      on: {
+        repaired: 'evacuate',
+        'repair-not-needed': 'evacuate',
+        'pressure-rose': 'recover',
+        'liquid-left': { target: 'recover-hoses', actions: 'spoil' },
+        'vehicle-found-pressurised': 'stopped',
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
         paused: 'paused',

@@ -11,6 +11,10 @@ export type OilKind = (typeof OIL_KINDS)[number];
 export const ENGINES = ['can-run', 'cannot-run'] as const;
 export type Engine = (typeof ENGINES)[number];
 
+/** Whose rules apply: the United States', the European Union's, or none that the machine knows. */
+export const JURISDICTIONS = ['us', 'eu', 'none'] as const;
+export type Jurisdiction = (typeof JURISDICTIONS)[number];
+
 export type Ticket = {
   readonly service: Service;
   readonly refrigerant: string;
@@ -18,6 +22,11 @@ export type Ticket = {
   readonly nominalChargeKg: number;
   /** The system was, or will be, open before the evacuation. */
   readonly opened: boolean;
+  /** Between recovery and evacuation the vehicle is opened and mended. */
+  readonly repair: boolean;
+  /** Somebody stands for it that what leaked has been mended before this job. */
+  readonly repaired: boolean;
+  readonly jurisdiction: Jurisdiction;
   readonly electricCompressor: boolean;
   readonly engine: Engine;
   readonly ports: 1 | 2;

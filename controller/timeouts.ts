@@ -2,11 +2,13 @@
 import type { Prompt } from './operator.ts';
 import type { Plan } from './plan.ts';
 import type { Stage } from './stages.ts';
+import type { ChartState } from './statechart.ts';
 
 /** `whole`: counted from the stage's beginning, else from that of its current step. */
 export type StageLimit = { readonly ms: number; readonly whole: boolean };
 
 export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Plan): StageLimit {
+  if (stage === 'repair') return { ms: plan.repair.timeoutMs, whole: true };
   if (prompt !== undefined) return { ms: plan.times.promptMs, whole: false };
   const spareMs = plan.weighing.timeoutMs + plan.times.spareMs;
   switch (stage) {
@@ -38,4 +40,10 @@ export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Pla
     case 'recover-hoses':
       return { ms: plan.hoses.timeoutMs, whole: false };
   }
+}
+
+/** How long a halt may last. One within a repair may last as long as the repair: the machine is as safe in either. */
+export function haltLimitMs({ value, context }: ChartState, plan: Plan): number {
+  if (context.interrupted === 'repair') return plan.repair.timeoutMs;
+  return value === 'paused' ? plan.times.pauseMs : plan.times.tripMs;
 }

@@ -31,6 +31,8 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
       return resting(stage, state);
     case 'drain-oil':
       return DRAINING[stage.step];
+    case 'repair':
+      return REPAIRING[stage.step];
     case 'evacuate':
       return stage.step === 'join'
         ? 'the pump to come up to speed'
@@ -78,6 +80,13 @@ const DRAINING: { readonly [S in DataOf<'drain-oil'>['step']]: string } = {
   weigh: WEIGHING,
   return: 'the compressor to take the vapour back into the tank',
   'weigh-return': WEIGHING,
+};
+
+const REPAIRING: { readonly [S in DataOf<'repair'>['step']]: string } = {
+  look: "the absolute sensor to show the vehicle's pressure",
+  wait: 'the pressure in the vehicle to be let off',
+  check: "the absolute sensor to show the vehicle's pressure",
+  weigh: WEIGHING,
 };
 
 const ADDING_OIL: { readonly [S in DataOf<'add-oil'>['step']]: string } = {

@@ -44,6 +44,7 @@ const STAGE_FIGURES: { readonly [S in Stage]: readonly Figure[] } = {
   recover: [low, moved, flow, tank],
   rest: [low, high],
   'drain-oil': [manifold],
+  repair: [high, low],
   evacuate: [vacuum],
   hold: [vacuum],
   'add-oil': [vacuum],

@@ -51,6 +51,8 @@ export class SimulatedOperator implements Operator {
         return { type: 'entered', prompt, volumeM3: MARK_M3 * Math.round(catchBottleM3() / MARK_M3) };
       // There is no more oil on this bench than its bottle held at the start.
       case 'fill-oil-bottle':
+      case 'repair-vehicle':
+      case 'recover-again':
         return { type: 'confirmed', prompt };
       default:
         operate(prompt);

@@ -1,7 +1,7 @@
 // The scenario file: every key with its bounds and default. Display units here; SI from scenario.ts on.
 import * as z from 'zod';
 import { OUTPUTS } from '../../controller/signals.ts';
-import { ENGINES, OIL_KINDS, SERVICES } from '../../controller/ticket.ts';
+import { ENGINES, JURISDICTIONS, OIL_KINDS, SERVICES } from '../../controller/ticket.ts';
 import { FLUID_NAMES, findFluid } from '../../sim/fluids/fluid.ts';
 import { PROFILE_NAMES } from '../../sim/profiles.ts';
 import { buildSchema } from './build.ts';
@@ -82,6 +82,9 @@ const ticket = z.strictObject(
       mistakes: [inUnit(0.05, 5, 'kilograms', 1000)],
     }),
     opened: yesOrNo.default(false),
+    repair: yesOrNo.default(false),
+    repaired: yesOrNo.default(false),
+    jurisdiction: oneOf(JURISDICTIONS).default('none'),
     electricCompressor: yesOrNo.default(false),
     engine: oneOf(ENGINES).default('cannot-run'),
     ports: ports.default(2),

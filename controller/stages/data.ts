@@ -78,6 +78,19 @@ export type DrainOilData = Common & {
   readonly weighing: WeighingInProgress | undefined;
 };
 
+export type RepairData = Common & {
+  readonly stage: 'repair';
+  readonly step: 'look' | 'wait' | 'check' | 'weigh';
+  /** What each gauge shows too much, learnt while the vehicle was joined to the absolute sensor. */
+  readonly highZeroPa: number | undefined;
+  readonly lowZeroPa: number | undefined;
+  /** A side stands above the atmosphere. */
+  readonly back: boolean;
+  /** What follows the weighing. */
+  readonly follows: 'evacuate' | 'recover';
+  readonly weighing: WeighingInProgress | undefined;
+};
+
 export type EvacuateData = Common & {
   readonly stage: 'evacuate';
   readonly step: 'join' | 'pump';
@@ -220,6 +233,7 @@ export type StageData =
   | RecoverData
   | RestData
   | DrainOilData
+  | RepairData
   | EvacuateData
   | HoldData
   | AddOilData

@@ -7,7 +7,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { StageEvent } from '../statechart.ts';
 import type { EvacuateData } from './data.ts';
-import { forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { forPorts, isOpened, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
 
 const JOINED = forPorts('vacuumPump');
 const PUMP = forPorts('vacuumPump', 'vacuumValve');
@@ -48,7 +48,8 @@ type Asked = Pick<StageInput, 'plan' | 'accounts'>;
 
 export function minimumMs({ plan, accounts }: Asked): number {
   return (
-    again({ plan, accounts }) ?? (plan.ticket.opened ? plan.evacuate.openedMs : plan.evacuate.unopenedMs)
+    again({ plan, accounts }) ??
+    (isOpened({ plan, accounts }) ? plan.evacuate.openedMs : plan.evacuate.unopenedMs)
   );
 }
 
@@ -62,14 +63,14 @@ function again({ plan, accounts }: Asked): number | undefined {
 export function usualMs({ plan, accounts }: Asked): number {
   const repeatedMs = again({ plan, accounts });
   if (repeatedMs !== undefined) return repeatedMs;
-  return plan.ticket.opened ? plan.evacuate.openedMostMs : plan.evacuate.unopenedMostMs;
+  return isOpened({ plan, accounts }) ? plan.evacuate.openedMostMs : plan.evacuate.unopenedMostMs;
 }
 
 /** Nothing that more pumping would take away: a plateau at the target, and for an opened system as dry as can be seen. */
 function isDone(data: EvacuateData, input: StageInput, pressurePa: number): boolean {
   const { plan, seen } = input;
   const reached = data.plateau && pressurePa <= targetPa(input);
-  if (!plan.ticket.opened || input.accounts.evacuations > 0) return reached;
+  if (!isOpened(input) || input.accounts.evacuations > 0) return reached;
   return reached && seen.vehicleVacuumPa !== undefined && pressurePa <= plan.evacuate.dryPa;
 }
 

@@ -25,7 +25,7 @@ import type { Accounts, HoldAccount } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 import type { HoldData } from './data.ts';
 import { vacuumDoubtPa } from './evacuate.ts';
-import type { StageInput, StageStep } from './stage.ts';
+import { isOpened, type StageInput, type StageStep } from './stage.ts';
 
 /** Vehicle volume: single evaporator for the best estimate of a leak, a large one for what may hide (estimates). */
 const VEHICLE_M3 = 2.5e-3;
@@ -56,7 +56,9 @@ export type Judged = {
   readonly vacuumLost: boolean;
 };
 
-export function judge(data: HoldData, intervalS: number, { plan, equipment, seen }: StageInput): Judged {
+export function judge(data: HoldData, intervalS: number, input: StageInput): Judged {
+  const { plan, equipment, seen } = input;
+  const opened = isOpened(input);
   const { thermalPa, manifoldPa } = data;
   const absolute = riseOf({
     samplesPa: manifoldPa,
@@ -71,8 +73,8 @@ export function judge(data: HoldData, intervalS: number, { plan, equipment, seen
   const at: Circumstances = {
     limits: { ...plan.hold, limitPa: plan.hold.limitPa + doubtPa },
     final: data.extended,
-    opened: plan.ticket.opened,
-    gas: gasSeen(thermal, absolute, plan.ticket.opened),
+    opened,
+    gas: gasSeen(thermal, absolute, opened),
     barometerPa: seen.barometerPa,
     saturated:
       thermal !== undefined && seen.ambientK !== undefined && isSaturated(thermal.endPa, seen.ambientK),
@@ -174,7 +176,7 @@ function givingOff({ cause, gas, high }: Judged, rise: Rise, input: StageInput, 
   const plateau = rise.plateauPa.toFixed(0);
   const slope = rise.slopePaPerS.toFixed(3);
   // A little does no harm; and a system that was never open gives off the refrigerant that it will be charged with.
-  const harmless = rise.slopePaPerS <= plan.hold.worstSlopePaPerS || (cause === 'oil' && !plan.ticket.opened);
+  const harmless = rise.slopePaPerS <= plan.hold.worstSlopePaPerS || (cause === 'oil' && !isOpened(input));
   if (harmless && !high)
     return {
       event: 'outgassing-accepted',

@@ -5,7 +5,7 @@ import type { Seen } from '../estimates/seen.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { HoldData } from './data.ts';
 import { conclude, judge } from './hold-conclusion.ts';
-import { forPorts, type StageInput, type StageStep } from './stage.ts';
+import { forPorts, isOpened, type StageInput, type StageStep } from './stage.ts';
 
 /** Ten readings make a sample: what a coarse converter flickers by averages out. */
 const SAMPLE_MS = 1_000;
@@ -63,8 +63,8 @@ const watchFrom = (data: HoldData, { vehicleVacuumPa }: Seen, nowMs: number): Ho
   lastSeenMs: nowMs,
 });
 
-export const watchMs = ({ plan }: Pick<StageInput, 'plan'>): number =>
-  plan.ticket.opened ? plan.hold.openedMs : plan.hold.unopenedMs;
+export const watchMs = ({ plan, accounts }: Pick<StageInput, 'plan' | 'accounts'>): number =>
+  isOpened({ plan, accounts }) ? plan.hold.openedMs : plan.hold.unopenedMs;
 
 function watch(data: HoldData, input: StageInput): Step {
   const { plan, nowMs } = input;

@@ -10,6 +10,7 @@ import { enterHold, stepHold } from './hold.ts';
 import { enterIdentify, stepIdentify } from './identify.ts';
 import { enterRecover, stepRecover } from './recover.ts';
 import { enterRecoverHoses, stepRecoverHoses } from './recover-hoses.ts';
+import { enterRepair, stepRepair } from './repair.ts';
 import { enterRest, stepRest } from './rest.ts';
 import { enterSettle, stepSettle } from './settle.ts';
 import type { StageInput, StageStep } from './stage.ts';
@@ -21,6 +22,7 @@ const ENTER: { readonly [S in Stage]: (nowMs: number) => StageData } = {
   recover: enterRecover,
   rest: enterRest,
   'drain-oil': enterDrainOil,
+  repair: enterRepair,
   evacuate: enterEvacuate,
   hold: enterHold,
   'add-oil': enterAddOil,
@@ -44,6 +46,8 @@ export function stepStage(data: StageData, input: StageInput): StageStep<StageDa
       return stepRest(data, input);
     case 'drain-oil':
       return stepDrainOil(data, input);
+    case 'repair':
+      return stepRepair(data, input);
     case 'evacuate':
       return stepEvacuate(data, input);
     case 'hold':
@@ -84,6 +88,8 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
       return data.why !== undefined
         ? { ...data, sinceMs, stepSinceMs: nowMs, fired: false, weighing: undefined }
         : { ...data, sinceMs, step: 'look', stepSinceMs: nowMs, fired: false, pulseMs: 0 };
+    case 'repair':
+      return { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };
     case 'evacuate':
       return {
         ...enterEvacuate(nowMs),

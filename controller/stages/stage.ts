@@ -88,6 +88,10 @@ export function deliveredKg(
   return referenceKg - accounts.hoseForce.kgPerPa * reference.hoseGaugePa - estimates.scale.massKg;
 }
 
+/** The vehicle has been open, or will be before it is evacuated. */
+export const isOpened = ({ plan, accounts }: Pick<StageInput, 'plan' | 'accounts'>): boolean =>
+  plan.ticket.opened || plan.ticket.repair || accounts.repair !== undefined;
+
 /** Everything that can move refrigerant or oil stands still. */
 export const allShut = (permitted: Commands): boolean =>
   VALVES.every((valve) => !permitted[valve].on) && !permitted.compressor.on && !permitted.vacuumPump.on;

@@ -2,6 +2,7 @@
 import { CHARGE, CLEAR_HOSES, HOSES, VERIFY } from './charge.ts';
 import { TIMES, WEIGHING } from './common.ts';
 import { DRAIN_OIL, IDENTIFY, RECOVER, REST, SETTLE } from './recovery.ts';
+import { LOSS, REPAIR } from './repair.ts';
 import { ADD_OIL, EVACUATE, HOLD } from './vacuum.ts';
 
 type Numbers<T> = { readonly [K in keyof T]: number };
@@ -12,6 +13,8 @@ export const TARGETS = {
   recover: RECOVER,
   rest: REST,
   drainOil: DRAIN_OIL,
+  repair: REPAIR,
+  loss: LOSS,
   evacuate: EVACUATE,
   hold: HOLD,
   addOil: ADD_OIL,

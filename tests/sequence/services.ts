@@ -6,9 +6,10 @@ import { SERVICES, type Service, type Ticket } from '../../controller/ticket.ts'
 import { OIL_EQUIPMENT, R134A, TICKET } from '../controller/support/machine.ts';
 
 const OIL = { kind: 'PAG', addM3: 15e-6 } as const;
-/** Everything asked for, on a machine with everything fitted; a service that adds no oil refuses to be asked for it. */
-const FULLEST: Ticket = { ...TICKET, engine: 'can-run', oil: OIL };
+/** Everything asked for, on a machine with everything fitted; a service that adds no oil or mends nothing refuses to be asked for it. */
+const FULLEST: Ticket = { ...TICKET, engine: 'can-run', repair: true, oil: OIL };
 const WITHOUT_OIL: Partial<Ticket> = { oil: { ...OIL, addM3: 0 } };
+const NO_REPAIR: Partial<Ticket> = { repair: false };
 
 type Variation = { readonly what: string; readonly ticket?: Partial<Ticket>; readonly equipment?: Equipment };
 
@@ -33,12 +34,15 @@ const VARIATIONS: readonly Variation[] = [
     equipment: without('oilValve'),
   },
   { what: 'no oil asked for', ticket: WITHOUT_OIL },
+  { what: 'no repair asked for', ticket: NO_REPAIR },
 ];
 
 /** None when the service is refused. */
 function stagesFor(service: Service, { ticket, equipment }: Partial<Variation> = {}): readonly Stage[] {
-  for (const oil of [{}, WITHOUT_OIL]) {
-    const asked = { ...FULLEST, ...ticket, ...oil, service };
+  const fullest = { ...FULLEST, ...ticket };
+  const noOil = { oil: { ...fullest.oil, addM3: 0 } };
+  for (const less of [{}, noOil, { ...noOil, ...NO_REPAIR }]) {
+    const asked = { ...fullest, ...less, service };
     const planned = planJob(asked, equipment ?? OIL_EQUIPMENT, R134A);
     if (planned.ok) return planned.plan.stages;
   }

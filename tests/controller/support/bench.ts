@@ -231,6 +231,9 @@ function answer(prompt: Prompt, plant: Plant): OperatorEvent {
     case 'close-high-coupler':
       plant.highCouplerShut = true;
       break;
+    case 'repair-vehicle':
+    case 'recover-again':
+      break;
     case 'fill-oil-bottle':
       plant.oilBottleM3 = 250e-6;
       break;
