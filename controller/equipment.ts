@@ -10,6 +10,8 @@ export type Equipment = {
   readonly fitted: readonly Output[];
   readonly tank: {
     readonly refrigerant: string;
+    /** A cylinder labelled for contaminated refrigerant stands in the tank's place: nobody knows what is in it. */
+    readonly contaminated?: boolean;
     readonly waterCapacityM3: number;
     /** Highest net mass, whatever the temperature. */
     readonly fillLimitKg: number;
@@ -62,6 +64,8 @@ export type Equipment = {
     readonly openLimitPa: number;
     readonly ultimatePa: number;
   };
+  /** Contaminated refrigerant has gone through this machine and it has not been cleaned since, as typed by the operator. */
+  readonly uncleaned?: boolean;
   /** A float in the separator shuts the drain when the oil is gone. */
   readonly separatorFloat: boolean;
   /** Measured on this machine; absent when it cannot add oil. */

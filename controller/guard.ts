@@ -40,6 +40,7 @@ const isDenseInflow = ({ estimates: { scale } }: ControllerState): boolean =>
 const bandInput = ({ plan, equipment, estimates: { scale } }: ControllerState, seen: Seen): BandInput => ({
   seen,
   equipment,
+  ticket: plan.ticket,
   curve: plan.curve,
   scaleTrust: scale.trust,
   scaleCounts: seen.scaleCounts === undefined || scale.trust === 'stuck' ? undefined : scale.counts,

@@ -1,16 +1,12 @@
 // Every notice the machine can give: what happened, what the machine did, what to do. One table.
 import type { Notice, Wording } from './notice.ts';
 import { BY_HAND_WORDINGS } from './notices-by-hand.ts';
+import { IDENTIFY_WORDINGS } from './notices-identify.ts';
 import { ENGINE_WORDINGS, OIL_WORDINGS } from './notices-oil-engine.ts';
 import { REPAIR_WORDINGS } from './notices-repair.ts';
 
 const WORDINGS = {
-  'refrigerant-refused': {
-    severity: 'warning',
-    text: 'The identifier shows {refrigerant} at {purity} %, the tank holds {wanted} and takes nothing below {minimum} %. The job stopped before any valve opened: a contaminated refrigerant must not enter the tank.',
-    remedy:
-      'Recover this vehicle into a separate, labelled cylinder for contaminated refrigerant with equipment meant for it.',
-  },
+  ...IDENTIFY_WORDINGS,
   'sides-differ': {
     severity: 'advice',
     text: 'High and low side still differ by {difference} kPa at rest. The machine goes on with both sides open.',

@@ -3,6 +3,7 @@ import type { Output } from './signals.ts';
 
 export const PROMPTS = [
   'identify-refrigerant',
+  'flush-hoses',
   'connect-hoses',
   'repair-vehicle',
   'recover-again',
@@ -29,12 +30,27 @@ export type Prompt = {
   readonly askedAtMs: number;
 };
 
-/** The result of a refrigerant identifier, as the operator reads it off. */
-export type Identification = { readonly refrigerant: string; readonly purityPercent: number };
+/** The result of a refrigerant identifier, as the operator reads it off; per cent by mass. */
+export type Identification = {
+  readonly refrigerant: string;
+  /** Of the refrigerant without the air. */
+  readonly purityPercent: number;
+  /** Absent where the identifier does not report it. */
+  readonly airPercent?: number;
+  readonly hydrocarbonPercent?: number;
+};
+
+/** Going on without a reading: there is no sample to take, or the refrigerant was identified by other means. */
+export type IdentificationOverridden = {
+  readonly type: 'identification-overridden';
+  readonly why: 'no-pressure' | 'identified-elsewhere';
+  readonly reason: string;
+};
 
 export type OperatorEvent =
   | { readonly type: 'confirmed'; readonly prompt: ConfirmedPrompt }
   | { readonly type: 'identified'; readonly result: Identification }
+  | IdentificationOverridden
   /** A figure read off and typed in. */
   | { readonly type: 'entered'; readonly prompt: 'read-catch-bottle'; readonly volumeM3: number }
   | { readonly type: 'paused' }

@@ -130,9 +130,30 @@ function oilBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
   ];
 }
 
-function refrigerantBlockers(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Blocker[] {
+/** What a cylinder for contaminated refrigerant is not for, and what a machine that has filled one may not do. */
+function contaminationBlockers({ service }: Ticket, { tank, uncleaned }: Equipment): Blocker[] {
   const blockers: Blocker[] = [];
-  if (equipment.tank.refrigerant !== ticket.refrigerant) {
+  if (tank.contaminated === true && service !== 'recover') {
+    blockers.push({
+      code: 'tank-contaminated',
+      text: `The cylinder on the scale is labelled for contaminated refrigerant, and the service ${service} needs the machine's own tank.`,
+      remedy: "Choose the service recover, or put the machine's own tank back.",
+    });
+  }
+  if (tank.contaminated !== true && uncleaned === true) {
+    blockers.push({
+      code: 'machine-not-cleaned',
+      text: 'Contaminated refrigerant has gone through this machine, and it has not been cleaned: it would get into tank and vehicle.',
+      remedy:
+        'Change the filter-drier, drain and flush the separator, flush and evacuate hoses and machine; then tell it that it is clean.',
+    });
+  }
+  return blockers;
+}
+
+function refrigerantBlockers(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Blocker[] {
+  const blockers: Blocker[] = contaminationBlockers(ticket, equipment);
+  if (equipment.tank.contaminated !== true && equipment.tank.refrigerant !== ticket.refrigerant) {
     blockers.push({
       code: 'tank-refrigerant-differs',
       text: `The tank holds ${equipment.tank.refrigerant}, the ticket asks for ${ticket.refrigerant}.`,

@@ -55,7 +55,8 @@ function engineUnused({ service, engine, electricCompressor, ports }: Ticket): s
 
 /** The stages of the service that apply to this ticket on this machine. */
 function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): Stages {
-  const drains = equipment.fitted.includes('separatorDrainValve');
+  // The drain needs tank vapour over the oil: contaminated refrigerant stays where it is.
+  const drains = equipment.fitted.includes('separatorDrainValve') && equipment.tank.contaminated !== true;
   const [first, ...others] = SERVICE_STAGES[service];
   const oilWanted = (drains && service === 'whole') || ticket.oil.addM3 > 0;
   const fitted = equipment.oil !== undefined && equipment.fitted.includes('oilValve');

@@ -7,7 +7,12 @@ export const CATCH_BOTTLE_M3 = { least: 0, most: 500e-6 } as const;
 const WORDINGS: { readonly [P in PromptId]: Omit<Prompt, 'id' | 'askedAtMs'> } = {
   'identify-refrigerant': {
     text: "Take a sample at the vehicle's service port with a refrigerant identifier and enter refrigerant and purity.",
-    evidence: 'The refrigerant must be the one on the ticket, at 98 % or purer.',
+    evidence:
+      'The refrigerant must be the one on the ticket, at 98 % or purer, without hydrocarbons and with little air. Without pressure there is no sample: say so, and the machine will look.',
+  },
+  'flush-hoses': {
+    text: 'The vehicle has an electric compressor: oil of other vehicles in the hoses would ruin its windings. Flush both hoses, or put on a set that is kept for such vehicles, then confirm. High voltage: keep off orange cables.',
+    evidence: 'No sensor sees oil: the machine takes your word, and keeps it in the record.',
   },
   'connect-hoses': {
     text: 'Engine off. Put both couplers on the service ports and open them.',

@@ -5,6 +5,7 @@ import type {
   ControllerState,
   Cycle,
   HoldAccount,
+  IdentificationAccount,
   PerformanceAccount,
   RepairAccount,
   Visit,
@@ -33,6 +34,7 @@ export type JobResult = {
   /** As read off the catch bottle, and as added by measured time. */
   readonly oil?: { readonly drainedM3?: number; readonly injectedM3?: number };
   readonly performance?: PerformanceAccount;
+  readonly identification?: IdentificationAccount;
   readonly notices: readonly Notice[];
   readonly ledger: readonly LedgerEntry[];
 };
@@ -69,6 +71,7 @@ export function jobResult(state: ControllerState): JobResult {
     ...(hold === undefined ? {} : { hold }),
     ...(Object.keys(oil).length === 0 ? {} : { oil }),
     ...(performance === undefined ? {} : { performance }),
+    ...(accounts.identification === undefined ? {} : { identification: accounts.identification }),
     notices: state.notices,
     ledger: state.ledger,
   };

@@ -52,6 +52,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   keptBeforeCharge: undefined,
   oil: { emptied: 0 },
   performance: undefined,
+  identification: undefined,
   hosesCleared: false,
   highSideZeroPa: 0,
 };

@@ -206,7 +206,9 @@ function inputOf(state: ControllerState, answers: readonly OperatorEvent[], nowM
 
 /** An answer counts only while its question stands. */
 function isAsked(answer: OperatorEvent, { prompt }: ControllerState): boolean {
-  if (answer?.type === 'identified') return prompt?.id === 'identify-refrigerant';
+  if (answer?.type === 'identified' || answer?.type === 'identification-overridden') {
+    return prompt?.id === 'identify-refrigerant';
+  }
   return (answer?.type === 'confirmed' || answer?.type === 'entered') && answer.prompt === prompt?.id;
 }
 

@@ -14,7 +14,7 @@ import type { Memory, Remembered } from './interlocks/memory.ts';
 import type { Refusal } from './interlocks/permit.ts';
 import type { LedgerEntry } from './ledger.ts';
 import type { Notice } from './notice.ts';
-import type { Prompt } from './operator.ts';
+import type { Identification, IdentificationOverridden, Prompt } from './operator.ts';
 import type { Plan } from './plan.ts';
 import type { Commands } from './signals.ts';
 import type { StageData } from './stages/data.ts';
@@ -66,11 +66,17 @@ export type Accounts = {
   readonly performance: PerformanceAccount | undefined;
   /** Since a repair was begun: the vehicle counts as opened from then on. */
   readonly repair: RepairAccount | undefined;
+  /** Absent while nobody has identified anything, and in a service that draws nothing. */
+  readonly identification: IdentificationAccount | undefined;
   /** The running engine has sucked the hoses dry. */
   readonly hosesCleared: boolean;
   /** What the high-side transducer shows too much, learnt under vacuum against the absolute sensor. */
   readonly highSideZeroPa: number;
 };
+
+export type IdentificationAccount =
+  | ({ readonly verdict: 'accepted' | 'contaminated' } & Identification)
+  | ({ readonly verdict: 'overridden' } & Pick<IdentificationOverridden, 'why' | 'reason'>);
 
 export type OilAccount = {
   /** When the drain of the separator last shut; absent while nothing was drained. */

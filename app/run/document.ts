@@ -2,6 +2,7 @@
 
 import type { Blocker, Notice } from '../../controller/notice.ts';
 import type { JobResult } from '../../controller/result.ts';
+import type { IdentificationAccount } from '../../controller/state.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import type { Truth } from '../../sim/spec.ts';
 import { toCelsius } from '../units.ts';
@@ -45,6 +46,9 @@ export type RunDocument = {
     readonly ventC?: number;
     readonly ambientC: number;
   };
+  readonly identification?: IdentificationAccount;
+  /** Contaminated refrigerant has gone through the machine: nothing else may, before it is cleaned. */
+  readonly machineNeedsCleaning?: true;
   readonly loss?: Loss;
   readonly notices: readonly {
     readonly code: string;
@@ -178,6 +182,20 @@ function oilAndEngineOf({ oil, performance }: JobResult): Pick<RunDocument, 'oil
   };
 }
 
+/** Whatever was drawn after a contaminated refrigerant was let in has passed through the machine. */
+export const needsCleaning = ({ identification, masses }: JobResult): boolean =>
+  identification?.verdict === 'contaminated' && masses.recoveredKg !== undefined;
+
+function identificationOf(
+  result: JobResult | undefined,
+): Pick<RunDocument, 'identification' | 'machineNeedsCleaning'> {
+  if (result === undefined) return {};
+  return {
+    ...given('identification', result.identification, (known) => known),
+    ...(needsCleaning(result) ? { machineNeedsCleaning: true } : {}),
+  };
+}
+
 function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<RunDocument, 'loss'> {
   const recoveredKg = result?.masses.recoveredKg;
   if (ticket.vehicleAgeYears === undefined || recoveredKg === undefined) return {};
@@ -219,6 +237,7 @@ export function runDocument(facts: RunFacts): RunDocument {
     })),
     masses: result === undefined ? {} : massesOf(result),
     ...(result === undefined ? {} : { ...testsOf(result), ...oilAndEngineOf(result) }),
+    ...identificationOf(result),
     ...lossOf(facts.ticket, result),
     notices: noticesOf(result?.notices ?? []),
     blockers: facts.blockers,

@@ -1,5 +1,5 @@
 // The simulated operator: sees a prompt, takes some time, does what it asks by hand, then says so.
-import type { OperatorEvent, Prompt, PromptId } from '../../controller/operator.ts';
+import type { Identification, OperatorEvent, Prompt, PromptId } from '../../controller/operator.ts';
 import type { HandAction } from '../../sim/spec.ts';
 
 /** What the operator has in hand: the plant, and an identifier's reading of the vehicle. */
@@ -7,12 +7,14 @@ export type Surroundings = {
   readonly operate: (action: HandAction) => void;
   /** What stands in the graduated catch bottle, m³. */
   readonly catchBottleM3: () => number;
-  /** The refrigerant that is really in the vehicle. */
-  readonly refrigerant: string;
+  /** What the identifier shows of a sample from the vehicle, or why there is none. */
+  readonly identify: () => Identified;
 };
 
-/** An identifier reads refrigerant purity without the air, which it reports apart. */
-const PURITY_PERCENT = 99.9;
+/** A reading, or going on without one. */
+export type Identified =
+  | { readonly reading: Identification }
+  | { readonly why: 'no-pressure' | 'identified-elsewhere'; readonly reason: string };
 
 /** The catch bottle has a mark every millilitre. */
 const MARK_M3 = 1e-6;
@@ -43,12 +45,14 @@ export class SimulatedOperator implements Operator {
   }
 
   #answer(prompt: PromptId): OperatorEvent {
-    const { refrigerant, operate, catchBottleM3 } = this.#surroundings;
+    const { identify, operate, catchBottleM3 } = this.#surroundings;
     switch (prompt) {
       case 'identify-refrigerant':
-        return { type: 'identified', result: { refrigerant, purityPercent: PURITY_PERCENT } };
+        return identified(identify());
       case 'read-catch-bottle':
         return { type: 'entered', prompt, volumeM3: MARK_M3 * Math.round(catchBottleM3() / MARK_M3) };
+      // What the hoses carry is no part of the plant.
+      case 'flush-hoses':
       // There is no more oil on this bench than its bottle held at the start.
       case 'fill-oil-bottle':
       case 'repair-vehicle':
@@ -60,3 +64,8 @@ export class SimulatedOperator implements Operator {
     }
   }
 }
+
+const identified = (sample: Identified): OperatorEvent =>
+  'reading' in sample
+    ? { type: 'identified', result: sample.reading }
+    : { type: 'identification-overridden', ...sample };

@@ -8,7 +8,7 @@ import { findFluid } from '../../sim/fluids/fluid.ts';
 import type { Truth } from '../../sim/spec.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { clock, type Units } from '../units.ts';
-import type { RunFacts } from './document.ts';
+import { needsCleaning, type RunFacts } from './document.ts';
 import { type FaultHistory, powerWasLost } from './faults.ts';
 import { loss, percentOf } from './loss.ts';
 
@@ -55,6 +55,21 @@ function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
 
 const within = (uncertaintyKg: number | undefined, units: Units): string =>
   uncertaintyKg === undefined ? '' : ` ± ${units.charge(uncertaintyKg)} (k = 2)`;
+
+function identifierLines(result: JobResult): string[] {
+  const { identification } = result;
+  if (identification === undefined) return [];
+  if (identification.verdict === 'overridden')
+    return entry('Identifier', `no reading: ${identification.reason}`);
+  const { refrigerant, purityPercent, airPercent, hydrocarbonPercent } = identification;
+  const shown = [
+    `${refrigerant} ${purityPercent} %`,
+    ...(airPercent === undefined ? [] : [`air ${airPercent} %`]),
+    ...(hydrocarbonPercent === undefined ? [] : [`hydrocarbons ${hydrocarbonPercent} %`]),
+  ];
+  const cleaning = needsCleaning(result) ? '; the machine must be cleaned before its next job' : '';
+  return entry('Identifier', shown.join(', ') + cleaning);
+}
 
 function recoveryLines({ masses, recovery }: JobResult, units: Units): string[] {
   if (recovery === undefined || masses.recoveredKg === undefined) return [];
@@ -254,6 +269,7 @@ export const faultLines = (histories: readonly FaultHistory[]): string[] =>
 function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment, units: Units): string[] {
   const notices = noticeLines(result);
   return [
+    ...identifierLines(result),
     ...recoveryLines(result, units),
     ...vacuumLines(result, units),
     ...oilLines(result),

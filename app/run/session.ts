@@ -4,6 +4,7 @@ import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
 import type { RunFacts } from './document.ts';
 import { FaultSchedule, powerWasLost } from './faults.ts';
+import { identify } from './identifier.ts';
 import { type Observer, type Pacing, runVirtual, ScanLoop } from './loop.ts';
 import { SimulatedOperator } from './operator.ts';
 import type { Session } from './prepare.ts';
@@ -27,14 +28,14 @@ export const VALVES_SHUT_MS = 5_000;
 
 /** Plans the job and, unless it is refused, runs it to its end. */
 export async function runSession(session: Session, onlookers: Onlookers): Promise<RunFacts> {
-  const { scenario, equipment, bench, tablesMs } = session;
+  const { scenario, equipment, bench, tankCurve, tablesMs } = session;
   const planned = planSession(session);
   if (!planned.ok) return refused(session, planned.blockers);
   const operator = new SimulatedOperator(
     {
       operate: (action) => bench.operate(action),
       catchBottleM3: () => bench.catchBottleM3(),
-      refrigerant: scenario.vehicle.refrigerant,
+      identify: () => identify(scenario.vehicle, scenario.identifier, tankCurve),
     },
     scenario.operatorDelayMs,
   );

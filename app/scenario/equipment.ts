@@ -85,6 +85,14 @@ function sensorsOf(profile: Profile): Pick<Equipment, 'scale' | 'pressure' | 'te
   };
 }
 
+/** A refrigerant that nobody knows: no more than 60 % of what water would weigh (SAE J1989 for transfer into cylinders, in 40 CFR 82 subpart B appendix A). */
+const UNKNOWN_KG_PER_M3 = 600;
+
+function tankLimitKg(choice: EquipmentChoice, waterCapacityM3: number, curve: SaturationCurve): number {
+  const limitKg = choice.fillLimitKg ?? fillLimitKg(waterCapacityM3, curve);
+  return choice.contaminated === true ? Math.min(limitKg, UNKNOWN_KG_PER_M3 * waterCapacityM3) : limitKg;
+}
+
 /** The equipment of a profile with the tank on its scale, overridden where the scenario says so. */
 export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: SaturationCurve): Equipment {
   const profile = PROFILES[choice.profile];
@@ -94,7 +102,8 @@ export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: Sat
     tank: {
       refrigerant: tank.refrigerant,
       waterCapacityM3: tank.waterCapacityM3,
-      fillLimitKg: choice.fillLimitKg ?? fillLimitKg(tank.waterCapacityM3, curve),
+      ...(choice.contaminated === true ? { contaminated: true } : {}),
+      fillLimitKg: tankLimitKg(choice, tank.waterCapacityM3, curve),
       reserveKg: choice.reserveKg ?? reserveKg(tank.waterCapacityM3, curve),
       temperatureLimitK: choice.tankTemperatureLimitK ?? TANK_TEMPERATURE_LIMIT_K,
     },
@@ -108,6 +117,7 @@ export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: Sat
     },
     vacuumPump: { openLimitPa: NOMINAL.vacuumPumpOpenLimitPa, ultimatePa: NOMINAL.vacuumPumpUltimatePa },
     separatorFloat: choice.separatorFloat ?? true,
+    ...(choice.uncleaned === true ? { uncleaned: true } : {}),
     oil: {
       kind: choice.oilKind ?? 'PAG',
       flowM3PerSPa: choice.oilFlowM3PerSPa ?? OIL_FLOW_M3_PER_S_PA,

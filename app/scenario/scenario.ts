@@ -33,6 +33,9 @@ export type EquipmentChoice = {
   readonly valveDeadTimeMs?: number | undefined;
   readonly barometerPa?: number | undefined;
   readonly separatorFloat?: boolean | undefined;
+  readonly uncleaned?: boolean | undefined;
+  /** The tank on the scale is a cylinder labelled for contaminated refrigerant. */
+  readonly contaminated?: boolean;
   /** What the bottle of new oil holds. */
   readonly oilKind?: OilKind;
   readonly oilFlowM3PerSPa?: number | undefined;
@@ -49,7 +52,17 @@ export type Scenario = {
   readonly equipment: EquipmentChoice;
   readonly build: Partial<Build>;
   readonly operatorDelayMs: number;
+  readonly identifier: IdentifierSpec;
   readonly faults: readonly PlannedFault[];
+};
+
+/** What the operator's identifier shows instead of the truth, and what is said where there is none. */
+export type IdentifierSpec = {
+  readonly refrigerant?: string | undefined;
+  readonly purityPercent?: number | undefined;
+  readonly airPercent?: number | undefined;
+  readonly hydrocarbonPercent?: number | undefined;
+  readonly elsewhere?: string | undefined;
 };
 
 /** Polyvinyl ether has no published isotherms here: it counts as polyol ester, the other oil of high-voltage compressors (estimate). */
@@ -145,6 +158,7 @@ function equipmentOf(file: ScenarioFile): EquipmentChoice {
   const { oilKind, oilFlowMlPerSPerBar, oilLineFilmMl, ...same } = others;
   return {
     ...same,
+    contaminated: file.tank.contaminated,
     oilKind: oilKind ?? oilKindOf(file),
     oilFlowM3PerSPa: scaled(oilFlowMlPerSPerBar, MILLILITRE_M3 / BAR_PA),
     oilLineFilmM3: scaled(oilLineFilmMl, MILLILITRE_M3),
@@ -161,6 +175,14 @@ function equipmentOf(file: ScenarioFile): EquipmentChoice {
 function given(build: ScenarioFile['build']): Partial<Build> {
   return Object.fromEntries(Object.entries(build).filter(([, value]) => value !== undefined));
 }
+
+const identifierOf = ({ operator }: ScenarioFile): IdentifierSpec => ({
+  refrigerant: operator.identifierRefrigerant,
+  purityPercent: operator.identifierPurityPercent,
+  airPercent: operator.identifierAirPercent,
+  hydrocarbonPercent: operator.identifierHydrocarbonPercent,
+  elsewhere: operator.identifiedElsewhere,
+});
 
 /**
  * Checks and converts a scenario that is already parsed JSON.
@@ -197,6 +219,7 @@ export function toScenario(value: unknown, source: string): Scenario {
     equipment: equipmentOf(file),
     build: given(file.build),
     operatorDelayMs: file.operator.delayS * 1000,
+    identifier: identifierOf(file),
     faults: plannedFaults(file.faults),
   };
 }

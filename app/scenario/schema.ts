@@ -133,6 +133,7 @@ const tank = z.strictObject({
   }).default(21.6),
   temperatureC: quantity(TEMPERATURE_C).optional(),
   airG: quantity({ unit: 'g', min: 0, max: 200 }).default(0),
+  contaminated: yesOrNo.default(false),
 });
 
 const hoseVolume = quantity({ unit: 'mL', min: 1, max: 1000 }).optional();
@@ -152,6 +153,7 @@ const equipment = z.preprocess(
     manifoldVolumeMl: hoseVolume,
     valveDeadTimeMs: quantity({ unit: 'ms', min: 0, max: 1000 }).optional(),
     separatorFloat: yesOrNo.optional(),
+    uncleaned: yesOrNo.optional(),
     oilKind: oneOf(OIL_KINDS).optional(),
     oilFlowMlPerSPerBar: quantity({ unit: 'mL/s per bar', min: 0.1, max: 100 }).optional(),
     oilLineFilmMl: quantity({ unit: 'mL', min: 0, max: 20 }).optional(),
@@ -165,7 +167,17 @@ const equipment = z.preprocess(
   }),
 );
 
-const operator = z.strictObject({ delayS: quantity({ unit: 's', min: 0, max: 86_400 }).default(10) });
+const percent = quantity({ unit: '%', min: 0, max: 100 });
+
+/** Without these keys the identifier shows what is in the vehicle. */
+const operator = z.strictObject({
+  delayS: quantity({ unit: 's', min: 0, max: 86_400 }).default(10),
+  identifierRefrigerant: name.optional(),
+  identifierPurityPercent: percent.optional(),
+  identifierAirPercent: percent.optional(),
+  identifierHydrocarbonPercent: percent.optional(),
+  identifiedElsewhere: name.optional(),
+});
 
 function objectWanted(keys: string) {
   return ({ input, code }: { input?: unknown; code?: string }): string | undefined => {

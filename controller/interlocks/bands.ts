@@ -6,6 +6,7 @@ import { netMassKg, type ScaleTrust } from '../estimates/scale.ts';
 import type { Seen, Switched } from '../estimates/seen.ts';
 import { reserveNetKg } from '../estimates/tank-liquid.ts';
 import type { SaturationCurve } from '../saturation.ts';
+import type { Ticket } from '../ticket.ts';
 
 export const BANDS = {
   emergencyStop: ['clear', 'tripped', 'unknown'],
@@ -13,6 +14,8 @@ export const BANDS = {
   gasAlarm: ['clear', 'not-fitted', 'tripped', 'unknown'],
   fanFlow: ['moving', 'still', 'unknown'],
   flammability: ['none', 'mild'],
+  tankUse: ['own', 'contaminated'],
+  bottleOil: ['fits', 'other', 'unknown'],
   tankPressure: ['normal', 'high', 'unknown'],
   tankMass: ['normal', 'full', 'unknown'],
   tankLiquid: ['enough', 'short', 'unknown'],
@@ -34,6 +37,8 @@ export const BAND_WORDS: { readonly [B in BandName]: string } = {
   gasAlarm: 'the gas alarm',
   fanFlow: 'the flow of the fan',
   flammability: 'the kind of refrigerant',
+  tankUse: 'what the tank is for',
+  bottleOil: 'the oil in the bottle',
   tankPressure: 'the tank pressure',
   tankMass: 'the mass in the tank',
   tankLiquid: 'the mass or the temperature of the tank',
@@ -65,11 +70,21 @@ export const isFlammable = (refrigerant: string): boolean => !NOT_FLAMMABLE.incl
 export type BandInput = {
   readonly seen: Seen;
   readonly equipment: Equipment;
+  readonly ticket: Pick<Ticket, 'electricCompressor' | 'oil'>;
   readonly curve: SaturationCurve;
   readonly scaleTrust: ScaleTrust;
   /** Median raw counts while the scale reads; bumps count, because a platform that carries more is fuller. */
   readonly scaleCounts: number | undefined;
 };
+
+const isContaminated = ({ tank }: Equipment): boolean => tank.contaminated === true;
+
+/** Whether the bottle's oil may go into the vehicle that the ticket describes. */
+function bottleOilBand({ ticket, equipment: { oil } }: BandInput): Bands['bottleOil'] {
+  if (oil === undefined) return 'unknown';
+  const conducts = ticket.electricCompressor && oil.kind === 'PAG';
+  return oil.kind === ticket.oil.kind && !conducts ? 'fits' : 'other';
+}
 
 /** Comparisons are written so that a figure that is no number never permits. */
 export function classify(input: BandInput): Bands {
@@ -79,7 +94,10 @@ export function classify(input: BandInput): Bands {
     highPressureSwitch: hardWired(seen.highPressureSwitch),
     gasAlarm: seen.gasAlarm,
     fanFlow: seen.fanFlow === 'tripped' ? 'moving' : seen.fanFlow === 'clear' ? 'still' : 'unknown',
-    flammability: isFlammable(equipment.tank.refrigerant) ? 'mild' : 'none',
+    // Nobody knows what a cylinder for contaminated refrigerant holds: it counts as what burns.
+    flammability: isContaminated(equipment) || isFlammable(equipment.tank.refrigerant) ? 'mild' : 'none',
+    tankUse: isContaminated(equipment) ? 'contaminated' : 'own',
+    bottleOil: bottleOilBand(input),
     tankPressure: tankPressureBand(seen.tankPa, equipment),
     tankMass: tankMassBand(input.scaleCounts, equipment),
     tankLiquid: tankLiquidBand(input),
@@ -107,6 +125,8 @@ export function sameBands(a: Bands, b: Bands): boolean {
     a.gasAlarm === b.gasAlarm &&
     a.fanFlow === b.fanFlow &&
     a.flammability === b.flammability &&
+    a.tankUse === b.tankUse &&
+    a.bottleOil === b.bottleOil &&
     a.tankPressure === b.tankPressure &&
     a.tankMass === b.tankMass &&
     a.tankLiquid === b.tankLiquid &&

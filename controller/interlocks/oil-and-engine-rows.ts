@@ -77,6 +77,17 @@ export const OIL_ROWS: readonly Interlock[] = [
   }),
 ];
 
+export const BOTTLE_ROWS: readonly Interlock[] = [
+  interlock({
+    id: 'IL-35',
+    hazard: 'Oil of another kind goes into the vehicle; PAG conducts and ruins an electric compressor',
+    remedy: "Use a machine whose bottle holds the vehicle's own oil, or add the oil by hand.",
+    outputs: ['oilValve'],
+    bands: ['bottleOil'],
+    judge: ({ bands }) => (bands.bottleOil === 'fits' ? NOTHING : OIL),
+  }),
+];
+
 export const ENGINE_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-32',

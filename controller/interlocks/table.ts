@@ -1,7 +1,7 @@
 // The interlocks: each row forbids outputs or trips, with its hazard. They are the last word.
 import { OUTPUTS, type Output } from '../signals.ts';
 import { type Interlock, interlock, type Verdict } from './interlock.ts';
-import { ENGINE_ROWS, OIL_ROWS } from './oil-and-engine-rows.ts';
+import { BOTTLE_ROWS, ENGINE_ROWS, OIL_ROWS } from './oil-and-engine-rows.ts';
 
 const NOTHING: Verdict = { forbids: [] };
 const EVERYTHING: Verdict = { forbids: OUTPUTS };
@@ -257,6 +257,17 @@ const chargeRows: readonly Interlock[] = [
   }),
 ];
 
+const contaminatedRows: readonly Interlock[] = [
+  interlock({
+    id: 'IL-34',
+    hazard: 'Contaminated refrigerant is let out of its cylinder, into machine or vehicle',
+    remedy: "Put the machine's own tank back.",
+    outputs: ['chargeValve'],
+    bands: ['tankUse'],
+    judge: ({ bands }) => (bands.tankUse === 'own' ? NOTHING : CHARGE_VALVE),
+  }),
+];
+
 const roomRows: readonly Interlock[] = [
   interlock({
     id: 'IL-24',
@@ -302,7 +313,9 @@ export const INTERLOCKS: readonly Interlock[] = [
   ...vacuumRows,
   ...compressorRows,
   ...chargeRows,
+  ...contaminatedRows,
   ...roomRows,
   ...OIL_ROWS,
+  ...BOTTLE_ROWS,
   ...ENGINE_ROWS,
 ];

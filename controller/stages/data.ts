@@ -22,7 +22,7 @@ export type IdentifyData = Common & { readonly stage: 'identify'; readonly step:
 
 export type SettleData = Common & {
   readonly stage: 'settle';
-  readonly step: 'weigh' | 'connect' | 'look' | 'join' | 'weigh-connected';
+  readonly step: 'weigh' | 'flush' | 'connect' | 'look' | 'join' | 'weigh-connected';
   readonly weighing: WeighingInProgress | undefined;
 };
 

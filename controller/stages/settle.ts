@@ -37,6 +37,10 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
   switch (data.step) {
     case 'weigh':
       return whenWeighed(data, input, weigh);
+    case 'flush':
+      return confirms(input.answers, 'flush-hoses')
+        ? { data: at(data, 'connect', input.nowMs), wanted: SAFE_COMMANDS }
+        : { data, wanted: SAFE_COMMANDS, prompt: 'flush-hoses' };
     case 'connect':
       return confirms(input.answers, 'connect-hoses')
         ? { data: at(data, 'look', input.nowMs), wanted: SAFE_COMMANDS }
@@ -53,7 +57,7 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
 function weigh(data: SettleData, input: StageInput, weighed: Weighing): Step {
   const unfit = tankUnfit(input, netMassKg(weighed.counts, input.equipment) - weighed.offsetKg);
   return {
-    data: at(data, 'connect', input.nowMs),
+    data: at(data, input.plan.ticket.electricCompressor ? 'flush' : 'connect', input.nowMs),
     wanted: SAFE_COMMANDS,
     accounts: {
       ...input.accounts,
@@ -100,6 +104,15 @@ function pressurised(
   notices: readonly NoticeDraft[],
 ): Step {
   const { plan, equipment, seen, nowMs } = input;
+  const { identification } = input.accounts;
+  if (identification?.verdict === 'overridden' && identification.why === 'no-pressure') {
+    return {
+      data,
+      wanted: SAFE_COMMANDS,
+      event: 'vehicle-found-pressurised',
+      notices: [...notices, { code: 'vehicle-not-identified', with: { pressure: kilopascals(pressurePa) } }],
+    };
+  }
   if (plan.service === 'evacuate-and-charge') {
     return {
       data,

@@ -14,7 +14,7 @@ export function tankUnfit(input: TargetInput, netKg: number): readonly NoticeDra
   return [
     ...(stages.includes('recover') ? roomShort(input, netKg) : []),
     ...(stages.includes('charge') ? liquidShort(input, netKg) : []),
-    ...air(input),
+    ...(input.equipment.tank.contaminated === true ? [] : air(input)),
   ];
 }
 

@@ -2,8 +2,15 @@
 // "Common practice" is what the trade does, without a source; "estimate" is this project's own figure.
 import { MINUTE_MS } from '../constants.ts';
 
-/** Identification gate: recycled-refrigerant practice accepts 98 % or purer (SAE J2099 public summary). */
-export const IDENTIFY = { minimumPurityPercent: 98 } as const;
+export const IDENTIFY = {
+  /** Recycled-refrigerant practice accepts 98 % or purer (SAE J2099 public summary). */
+  minimumPurityPercent: 98,
+  /** So much is worth telling, and so much no purge gets out of a tank again (estimates). */
+  airToldPercent: 1,
+  airPercent: 10,
+  /** Identifiers tell a few per cent of hydrocarbons apart from none (estimate). */
+  hydrocarbonPercent: 2,
+} as const;
 
 export const SETTLE = {
   /** Sides at rest differ by less than this (common practice: 0.3 bar after ten minutes off). */

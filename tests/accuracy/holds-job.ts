@@ -1,4 +1,6 @@
 // Runs one drawn job up to what its holds have decided, and keeps what was said beside what is true.
+
+import { identify } from '../../app/run/identifier.ts';
 import { runVirtual, ScanLoop } from '../../app/run/loop.ts';
 import { SimulatedOperator } from '../../app/run/operator.ts';
 import { prepare } from '../../app/run/prepare.ts';
@@ -69,7 +71,7 @@ export async function holdsJob({ profile, policy, population }: Kind, seed: numb
     {
       operate: (action) => bench.operate(action),
       catchBottleM3: () => bench.catchBottleM3(),
-      refrigerant: scenario.vehicle.refrigerant,
+      identify: () => identify(scenario.vehicle, scenario.identifier, curve),
     },
     scenario.operatorDelayMs,
   );

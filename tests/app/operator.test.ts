@@ -8,7 +8,11 @@ const prompt = (id: PromptId, askedAtMs: number): Prompt => ({ id, text: '', evi
 function operatorWithDelay(delayMs: number) {
   const done: HandAction[] = [];
   const operator = new SimulatedOperator(
-    { operate: (action) => done.push(action), catchBottleM3: () => 12.4e-6, refrigerant: 'R-1234yf' },
+    {
+      operate: (action) => done.push(action),
+      catchBottleM3: () => 12.4e-6,
+      identify: () => ({ reading: { refrigerant: 'R-1234yf', purityPercent: 99.9 } }),
+    },
     delayMs,
   );
   return { operator, done };

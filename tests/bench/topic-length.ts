@@ -1,4 +1,6 @@
 // How the cost grows with the length of a job: the same job with a longer evacuation.
+
+import { identify } from '../../app/run/identifier.ts';
 import { runVirtual, ScanLoop } from '../../app/run/loop.ts';
 import { SimulatedOperator } from '../../app/run/operator.ts';
 import { type Plan, planJob } from '../../controller/plan.ts';
@@ -33,7 +35,7 @@ async function longerJob(addedMs: number): Promise<JobTimes> {
     {
       operate: (action) => bench.operate(action),
       catchBottleM3: () => bench.catchBottleM3(),
-      refrigerant: scenario.vehicle.refrigerant,
+      identify: () => identify(scenario.vehicle, scenario.identifier, curve),
     },
     scenario.operatorDelayMs,
   );

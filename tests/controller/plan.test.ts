@@ -70,6 +70,23 @@ describe('The plan', () => {
   });
 });
 
+describe('A cylinder for contaminated refrigerant', () => {
+  const cylinder = { ...EQUIPMENT, tank: { ...EQUIPMENT.tank, contaminated: true } };
+
+  test('takes a recovery of whatever the ticket names, and NOTHING is charged out of it', () => {
+    expect(blockersOf({ service: 'recover' }, cylinder)).toEqual([]);
+    expect(blockersOf({ service: 'recover', refrigerant: 'R-1234yf' }, cylinder, R1234YF)).toEqual([]);
+    expect(blockersOf({ service: 'whole' }, cylinder)).toEqual(['tank-contaminated']);
+    expect(blockersOf({ service: 'evacuate-and-charge' }, cylinder)).toEqual(['tank-contaminated']);
+  });
+
+  test('leaves a machine that must be cleaned: nothing else is begun with it, but the next such recovery', () => {
+    expect(blockersOf({}, { ...EQUIPMENT, uncleaned: true })).toEqual(['machine-not-cleaned']);
+    expect(blockersOf({ service: 'recover' }, { ...cylinder, uncleaned: true })).toEqual([]);
+    expect(blockersOf({}, { ...EQUIPMENT, uncleaned: false })).toEqual([]);
+  });
+});
+
 describe('The stages for oil and engine', () => {
   const stages = (ticket: Partial<Ticket> = {}, equipment: Equipment = OIL_EQUIPMENT): readonly string[] =>
     planFor(ticket, equipment).stages;

@@ -11,7 +11,7 @@ import { noteCommands, openMemory, recall } from '../../../controller/interlocks
 import type { OperatorEvent } from '../../../controller/operator.ts';
 import { ON, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
-import { EQUIPMENT, R134A } from '../support/machine.ts';
+import { EQUIPMENT, R134A, TICKET } from '../support/machine.ts';
 import { none, readingsAt, type Values } from '../support/readings.ts';
 
 const START: OperatorEvent = { type: 'confirmed', prompt: 'start-engine' };
@@ -107,6 +107,7 @@ describe('Pressure for the drain', () => {
     classify({
       seen: see(readingsAt(0, values), EQUIPMENT, 0),
       equipment: EQUIPMENT,
+      ticket: TICKET,
       curve: R134A,
       scaleTrust: 'trusted',
       scaleCounts: 2_100_000,

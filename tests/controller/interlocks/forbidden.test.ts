@@ -111,6 +111,14 @@ const FORBIDDEN: readonly Forbidden[] = [
     is: (on, { bands }) => on('oilValve') && bands.manifold !== 'vacuum',
   },
   {
+    name: 'charging out of a cylinder for contaminated refrigerant',
+    is: (on, { bands }) => on('chargeValve') && bands.tankUse === 'contaminated',
+  },
+  {
+    name: "oil that is not surely of the vehicle's own kind",
+    is: (on, { bands }) => on('oilValve') && bands.bottleOil !== 'fits',
+  },
+  {
     name: 'oil to anywhere but the high side',
     is: (on) =>
       on('oilValve') &&

@@ -14,7 +14,7 @@ import {
 } from '../../../controller/interlocks/memory.ts';
 import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
-import { EQUIPMENT, R134A } from '../support/machine.ts';
+import { EQUIPMENT, R134A, TICKET } from '../support/machine.ts';
 import { none, readingsAt, type Values } from '../support/readings.ts';
 
 const MINIMUM_OFF_MS = 120_000;
@@ -24,6 +24,7 @@ const bands = (values: Values = {}, counts: number | undefined = 2_100_000, equi
   classify({
     seen: seen(0, values, equipment),
     equipment,
+    ticket: TICKET,
     curve: R134A,
     scaleTrust: 'trusted',
     scaleCounts: counts,
@@ -137,6 +138,7 @@ describe('Bands', () => {
     const stale = classify({
       seen: see(readingsAt(0), EQUIPMENT, 5_000),
       equipment: EQUIPMENT,
+      ticket: TICKET,
       curve: R134A,
       scaleTrust: 'trusted',
       scaleCounts: 0,
@@ -161,6 +163,7 @@ describe('Bands', () => {
     const unread = classify({
       seen: seen(0),
       equipment: EQUIPMENT,
+      ticket: TICKET,
       curve: R134A,
       scaleTrust: 'trusted',
       scaleCounts: undefined,

@@ -362,6 +362,27 @@ const CASES: readonly Case[] = [
     falls: ['chargeValve'],
   },
   {
+    row: 'IL-34',
+    title: 'nothing is charged out of a cylinder for contaminated refrigerant',
+    wants: CHARGE,
+    bands: { tankUse: 'contaminated' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-35',
+    title: 'oil of another kind than the vehicle has stays in its bottle',
+    wants: ADD_OIL,
+    bands: { ...VACUUM, bottleOil: 'other' },
+    falls: ['oilValve'],
+  },
+  {
+    row: 'IL-35',
+    title: 'oil of an unknown kind stays in its bottle',
+    wants: ADD_OIL,
+    bands: { ...VACUUM, bottleOil: 'unknown' },
+    falls: ['oilValve'],
+  },
+  {
     row: 'IL-27',
     title: 'no valve opens that no step needs',
     wants: ['airPurgeValve', 'dyeValve'],

@@ -1,14 +1,16 @@
 // Identify, settle, recover and rest: what they look at and where they lead.
 
 import { describe, expect, test } from 'vitest';
+import type { Equipment } from '../../../controller/equipment.ts';
+import type { Identification, OperatorEvent } from '../../../controller/operator.ts';
 import { jobResult } from '../../../controller/result.ts';
 import { type ControllerState, openJob, scan } from '../../../controller/scan.ts';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { resumeStage } from '../../../controller/stages/index.ts';
 import { enterRecover } from '../../../controller/stages/recover.ts';
 import type { Ticket } from '../../../controller/ticket.ts';
-import { type Plant, run } from '../support/bench.ts';
-import { EQUIPMENT, planFor } from '../support/machine.ts';
+import { newPlant, type Plant, run } from '../support/bench.ts';
+import { EQUIPMENT, planFor, R1234YF } from '../support/machine.ts';
 import { readingsAt, type Values } from '../support/readings.ts';
 
 const open = (ticket: Partial<Ticket> = {}): ControllerState => openJob(planFor(ticket), EQUIPMENT, 0);
@@ -43,6 +45,96 @@ describe('Identify', () => {
       expect(notices.map(({ code }) => code)).toEqual(['refrigerant-refused']);
     });
   }
+});
+
+describe('An identifier result', () => {
+  const CYLINDER: Equipment = {
+    ...EQUIPMENT,
+    fitted: [...EQUIPMENT.fitted, 'separatorDrainValve'],
+    tank: { ...EQUIPMENT.tank, contaminated: true },
+  };
+  const told = (event: OperatorEvent, equipment = EQUIPMENT, ticket: Partial<Ticket> = {}) => {
+    const job = openJob(planFor(ticket, equipment), equipment, 0);
+    return scan(scan(job, readingsAt(100), 100, []).state, readingsAt(200), 200, [event]).state;
+  };
+  const reading = (over: Partial<Identification> = {}): OperatorEvent => ({
+    type: 'identified',
+    result: { refrigerant: 'R-134a', purityPercent: 99.9, ...over },
+  });
+  const override = (why: 'no-pressure' | 'identified-elsewhere', reason = 'it is empty'): OperatorEvent => ({
+    type: 'identification-overridden',
+    why,
+    reason,
+  });
+
+  test.each([
+    ['hydrocarbons', { hydrocarbonPercent: 2 }, 'hydrocarbons-refused'],
+    ['hydrocarbons that are no number', { hydrocarbonPercent: Number.NaN }, 'hydrocarbons-refused'],
+    ['much air', { airPercent: 10 }, 'air-refused'],
+    ['another refrigerant', { refrigerant: 'R-12' }, 'refrigerant-refused'],
+  ])('with %s is refused by name, before a valve opens', (_, over, code) => {
+    const state = told(reading(over));
+    expect(jobResult(state).outcome).toBe('stopped');
+    expect(codes(state)).toEqual([code]);
+    expect(jobResult(state).identification).toBeUndefined();
+  });
+
+  test('with a little of both is NOT refused, and the air is told', () => {
+    const state = told(reading({ hydrocarbonPercent: 1.9, airPercent: 1.5 }));
+    expect(state.stage?.stage).toBe('settle');
+    expect(codes(state)).toEqual(['air-in-vehicle']);
+    expect(jobResult(state).identification).toMatchObject({ verdict: 'accepted', airPercent: 1.5 });
+    expect(codes(told(reading({ airPercent: 0.9 })))).toEqual([]);
+  });
+
+  test('that fails is taken where a labelled cylinder stands on the scale, for a recovery alone', () => {
+    const state = told(reading({ purityPercent: 60 }), CYLINDER, { service: 'recover' });
+    expect(state.stage?.stage).toBe('settle');
+    expect(codes(state)).toEqual(['recovers-contaminated']);
+    expect(state.plan.stages).toEqual(['identify', 'settle', 'recover', 'rest', 'recover-hoses']);
+    const burning = told(reading({ hydrocarbonPercent: 30 }), CYLINDER, { service: 'recover' });
+    expect(codes(burning)).toEqual(['hydrocarbons-refused']);
+  });
+
+  test('is overridden by a reason only: a vehicle without pressure, or one identified elsewhere that does not burn', () => {
+    const state = told(override('no-pressure'));
+    expect(state.stage?.stage).toBe('settle');
+    expect(jobResult(state).identification).toEqual({
+      verdict: 'overridden',
+      why: 'no-pressure',
+      reason: 'it is empty',
+    });
+    expect(told(override('identified-elsewhere')).stage?.stage).toBe('settle');
+    for (const reason of ['', '  '])
+      expect(codes(told(override('no-pressure', reason)))).toEqual(['override-refused']);
+  });
+
+  test('of a refrigerant that burns is NOT overridden by a word from elsewhere', () => {
+    const equipment = { ...EQUIPMENT, tank: { ...EQUIPMENT.tank, refrigerant: 'R-1234yf' } };
+    const open = openJob(planFor({ refrigerant: 'R-1234yf' }, equipment, R1234YF), equipment, 0);
+    const burning = (why: 'no-pressure' | 'identified-elsewhere') =>
+      codes(scan(scan(open, readingsAt(100), 100, []).state, readingsAt(200), 200, [override(why)]).state);
+    expect(burning('identified-elsewhere')).toEqual(['override-refused']);
+    expect(burning('no-pressure')).toEqual(['identification-overridden']);
+  });
+
+  test('that was skipped for want of pressure does NOT carry a vehicle that has some', () => {
+    const state = (vehicleKg: number) =>
+      run(open(), {
+        plant: newPlant({ vehicleKg, airPa: vehicleKg > 0 ? 0 : 100_000 }),
+        answers: false,
+        untilMs: 300_000,
+        events: (plant, { prompt }) => {
+          if (prompt?.id === 'identify-refrigerant') return [override('no-pressure')];
+          if (prompt?.id !== 'connect-hoses') return [];
+          plant.coupled = true;
+          return [{ type: 'confirmed', prompt: prompt.id }];
+        },
+      });
+    expect(codes(state(0.5))).toEqual(['identification-overridden', 'vehicle-not-identified']);
+    expect(jobResult(state(0.5)).outcome).toBe('stopped');
+    expect(codes(state(0))).toEqual(['identification-overridden', 'vehicle-empty']);
+  });
 });
 
 describe('Settle', () => {

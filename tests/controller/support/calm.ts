@@ -8,6 +8,8 @@ export const CALM_BANDS: Bands = {
   gasAlarm: 'clear',
   fanFlow: 'moving',
   flammability: 'none',
+  tankUse: 'own',
+  bottleOil: 'fits',
   tankPressure: 'normal',
   tankMass: 'normal',
   tankLiquid: 'enough',
