@@ -17,6 +17,8 @@ import type { AnySpec, HandAction, Truth } from './spec.ts';
 export interface Bench extends TimeControlledRig {
   /** A person's hand on the plant: couplers and hoses. */
   operate(action: HandAction): void;
+  /** Opens the vehicle for a repair, or closes it mended; only where its specification says what the repair does. */
+  openVehicle(open: boolean): void;
   /** Lets something go wrong, or go right again. */
   switchFault(fault: Fault, on: boolean): void;
   /** What a person reads off the graduated catch bottle once its foam has settled. */
@@ -77,6 +79,10 @@ class SimulatedBench implements Bench {
 
   operate(action: HandAction): void {
     if (!this.#faults.has('prompts-not-obeyed')) this.#plant.operate(action);
+  }
+
+  openVehicle(open: boolean): void {
+    if (!this.#faults.has('prompts-not-obeyed')) this.#plant.openVehicle(open);
   }
 
   switchFault(fault: Fault, on: boolean): void {

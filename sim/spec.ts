@@ -8,6 +8,14 @@ export type WeatherSpec = {
   readonly relativeHumidity: number;
 };
 
+/** A repair: the vehicle is opened to the weather and closed again. */
+export type RepairSpec = {
+  /** Of the line that is taken off. */
+  readonly openDiameterM: number;
+  /** Leak and hole are gone afterwards. */
+  readonly stopsLeak: boolean;
+};
+
 export type VehicleSpec = {
   readonly refrigerant: string;
   readonly chargeKg: number;
@@ -22,6 +30,8 @@ export type VehicleSpec = {
   /** A hole to the air on the high side, 0 for none. */
   readonly holeDiameterM: number;
   readonly ports: 1 | 2;
+  /** What is done to it when it is mended; left out: it can not be opened. */
+  readonly repair?: RepairSpec;
   /** Lubricant in the system, without the refrigerant dissolved in it. */
   readonly oil: {
     readonly kind: OilKind;

@@ -21,6 +21,7 @@ import { Engine } from './engine.ts';
 import { makeHole, makeLeak } from './leak.ts';
 import { type Machine, makeMachine } from './machine.ts';
 import { OilCarry } from './oil-carry.ts';
+import { Opening } from './opening.ts';
 import { makePaths } from './paths.ts';
 import { Places } from './places.ts';
 import { MachineServices } from './services.ts';
@@ -43,6 +44,7 @@ export class Plant {
   #faultChanges = 0;
   readonly #vehicle: Vehicle | undefined;
   readonly #engine: Engine | undefined;
+  readonly #opening: Opening | undefined;
   readonly #oilCarry: OilCarry;
   readonly #places: Places;
   /** The hard-wired pressure switch has cut the compressor; it stays out until power is cycled. */
@@ -69,11 +71,14 @@ export class Plant {
     this.#actuators = new Actuators(spec.build, new Random(spec.seed, 'valves'), faults);
     const { high, low, holds } = this.source;
     const leaks = leaksOf(vehicleSpec, high, surroundings, equilibrium);
+    if (this.#vehicle !== undefined && vehicleSpec?.repair !== undefined)
+      this.#opening = new Opening(vehicleSpec.repair, this.#vehicle, surroundings, leaks, equilibrium);
+    const waysOut = this.#opening === undefined ? leaks : [...leaks, this.#opening.edge];
     const caught = new OilHold(this.machine.separator, vehicleSpec?.oil.kind ?? 'PAG', tables);
     this.network = new Network(
       equilibrium,
       [...this.source.nodes, ...this.machine.nodes],
-      [...this.source.edges, ...Object.values(paths), ...leaks],
+      [...this.source.edges, ...Object.values(paths), ...waysOut],
       rule,
       { ...holds, oils: [...holds.oils, caught] },
     );
@@ -100,7 +105,7 @@ export class Plant {
       this.#vehicle !== undefined,
       this.machine,
       paths,
-      leaks,
+      waysOut,
       this.services,
     );
     this.#rewire();
@@ -140,6 +145,18 @@ export class Plant {
     if (action === 'start-engine') this.#engine?.start();
     if (action === 'stop-engine') this.#engine?.stop();
     this.services.hoses.operate(action);
+    this.#rewire();
+  }
+
+  /**
+   * A person opens the vehicle for a repair, or closes it mended.
+   * @throws Error where the specification says nothing of a repair.
+   */
+  openVehicle(open: boolean): void {
+    if (this.#opening === undefined) throw new Error('nothing is said of a repair');
+    this.#catchUp();
+    if (open) this.#opening.open();
+    else this.#opening.close();
     this.#rewire();
   }
 
@@ -188,6 +205,7 @@ export class Plant {
     this.#catchUp();
     this.#slowAtMs += SLOW_MS;
     this.services.everySecond();
+    if (this.#opening?.isOpen) this.#opening.exchange(SLOW_MS / 1000);
     this.#oilCarry.look();
   }
 
