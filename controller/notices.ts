@@ -1,5 +1,6 @@
 // Every notice the machine can give: what happened, what the machine did, what to do. One table.
 import type { Notice, Wording } from './notice.ts';
+import { ASSIST_WORDINGS } from './notices-assist.ts';
 import { BY_HAND_WORDINGS } from './notices-by-hand.ts';
 import { IDENTIFY_WORDINGS } from './notices-identify.ts';
 import { ENGINE_WORDINGS, OIL_WORDINGS } from './notices-oil-engine.ts';
@@ -173,7 +174,7 @@ const WORDINGS = {
   },
   'charge-stalled-warm': {
     severity: 'advice',
-    text: 'The charge stalls at {charged} g: tank and vehicle are at the same pressure because the vehicle is warmer. The valve stays open for up to {minutes} min while the vehicle condenses.',
+    text: 'The charge stalls at {charged} g: tank and vehicle are at the same pressure because the vehicle is warmer. The valve stays open for a while, for the vehicle may condense what it has.',
     remedy: 'Warm the tank room or cool the condenser with a fan.',
   },
   'charge-stalled-supply': {
@@ -259,6 +260,7 @@ const WORDINGS = {
     text: 'The trip {reason} was not reset: its cause is still there.',
     remedy: 'Remove the cause first.',
   },
+  ...ASSIST_WORDINGS,
   ...OIL_WORDINGS,
   ...ENGINE_WORDINGS,
   ...REPAIR_WORDINGS,

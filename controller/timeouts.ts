@@ -30,7 +30,12 @@ export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Pla
       return { ms: plan.addOil.timeoutMs + plan.drainOil.foamMs, whole: false };
     case 'charge':
       return {
-        ms: plan.charge.timeoutMs + plan.charge.blowDownMs + plan.charge.drawBackMs + 2 * spareMs,
+        ms:
+          plan.charge.timeoutMs +
+          plan.charge.assistMs +
+          plan.charge.blowDownMs +
+          plan.charge.drawBackMs +
+          2 * spareMs,
         whole: true,
       };
     case 'verify':

@@ -111,6 +111,10 @@ const charging = ({ step, told }: DataOf<'charge'>): string =>
 
 const CHARGING: { readonly [S in DataOf<'charge'>['step']]: string } = {
   weigh: WEIGHING,
+  cushion: 'the liquid in the hose to find room before the hose is shut off',
+  'weigh-still': WEIGHING,
+  heat: 'the tank to stand above the vehicle again',
+  'weigh-again': WEIGHING,
   full: 'the charge to come near its target',
   settle: 'the scale to settle after the valve has shut',
   pulse: 'the last grams, pulse by pulse',

@@ -100,14 +100,18 @@ function diagnoseStall(input: StageInput): NoticeCode {
   return 'charge-stalled';
 }
 
+/** The other side has answered when it has risen by this much: more than noise and a leaking core (estimate). */
+const ANSWER_PA = 15_000;
 /** A little more than hose and manifold hold as liquid. */
 const HOSE_FILL = 1.6;
 
 /** The flow has stopped with no more than a hose full given, and the vehicle's other side is still empty. Two ports. */
-export function couplerShut(deliveredKg: number, input: StageInput): boolean {
+export function couplerShut({ lowFromPa }: ChargeData, deliveredKg: number, input: StageInput): boolean {
   const { plan, seen, equipment } = input;
   const { highSidePa, lowSidePa } = seen;
   if (plan.ticket.ports === 1 || highSidePa === undefined || lowSidePa === undefined) return false;
+  // A warm vehicle fills slowly behind its expansion valve, but it fills.
+  if (lowFromPa !== undefined && lowSidePa - lowFromPa > ANSWER_PA) return false;
   const { highVolumeM3, manifoldVolumeM3 } = equipment.hoses;
   const fullKg =
     (highVolumeM3 + manifoldVolumeM3) * liquidDensityKgPerM3(plan.curve, seen.tankTemperatureK ?? ROOM_K);

@@ -4,6 +4,16 @@ import { nextPulseMs, shutInMs } from '../estimates/cutoff.ts';
 import { NO_READINGS, type Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
+import {
+  afterWait,
+  asHoseFilled,
+  beginHelp,
+  foresee,
+  helpAfterMs,
+  mayHelp,
+  moreForHelp,
+  stepHelp,
+} from './charge-assist.ts';
 import { beginDrawBack, keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
 import { pauseAtKg, watchFall, withForce } from './charge-force.ts';
 import { couplerShut, tellGivenUp, tellStall, watchStall } from './charge-stall.ts';
@@ -55,6 +65,10 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   drawsBack: false,
   drawBack: undefined,
   topUpKg: undefined,
+  mostKg: 0,
+  lowFromPa: undefined,
+  assist: undefined,
+  pulsedKg: 0,
   falling: NO_READINGS,
   paused: false,
   result: undefined,
@@ -62,13 +76,23 @@ export const enterCharge = (nowMs: number): ChargeData => ({
 
 type Step = StageStep<ChargeData>;
 
+const HELPING: readonly ChargeData['step'][] = ['cushion', 'weigh-still', 'heat', 'weigh-again'];
+
 export function stepCharge(data: ChargeData, input: StageInput): Step {
-  if (input.nowMs - data.sinceMs > input.plan.charge.timeoutMs && data.result === undefined) {
+  const chargingMs = input.nowMs - data.sinceMs - (data.assist?.spentMs ?? 0);
+  const late = chargingMs > input.plan.charge.timeoutMs && !HELPING.includes(data.step);
+  if (late && data.result === undefined) {
     return blowDown(data, input, 'stalled');
   }
   switch (data.step) {
     case 'weigh':
       return whenWeighed(data, input, weighBefore);
+    case 'cushion':
+    case 'weigh-still':
+    case 'heat':
+      return help(data, input);
+    case 'weigh-again':
+      return whenWeighed(data, input, goOn);
     case 'full':
       return full(data, input);
     case 'settle':
@@ -112,8 +136,13 @@ function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): St
   const drawsBack = data.reference === undefined ? !hosesWillBeCleared(input) : data.drawsBack;
   const targetKg = firstTargetKg(input, drawsBack);
   const reference = data.reference ?? weighed;
+  const begun = { ...at(data, 'full', nowMs), reference, targetKg, drawsBack };
+  const foreseen =
+    data.reference === undefined
+      ? foresee({ ...begun, lowFromPa: input.seen.lowSidePa }, weighed, input)
+      : { data: begun, notices: [] };
   return {
-    data: { ...at(data, 'full', nowMs), reference, targetKg, drawsBack },
+    data: foreseen.data,
     wanted: SAFE_COMMANDS,
     accounts: {
       ...accounts,
@@ -122,7 +151,7 @@ function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): St
       keptBeforeCharge: accounts.keptBeforeCharge ?? accounts.kept,
       targetKg,
     },
-    notices: data.reference === undefined ? engineNotices(input) : [],
+    notices: data.reference === undefined ? [...engineNotices(input), ...foreseen.notices] : [],
   };
 }
 
@@ -139,7 +168,35 @@ const firstTargetKg = (input: StageInput, drawsBack: boolean): number => {
 const given = (data: ChargeData, input: StageInput): number =>
   data.reference === undefined ? 0 : deliveredKg(data.reference, input);
 
-function full(data: ChargeData, input: StageInput): Step {
+/** Waits for the tank to stand above the vehicle. */
+const help = (data: ChargeData, input: StageInput): Step =>
+  data.assist === undefined
+    ? { data: at(data, 'settle', input.nowMs), wanted: SAFE_COMMANDS }
+    : stepHelp(data, data.assist, input);
+
+/** What is far from the target flows again, the rest is pulsed. */
+function goOn(data: ChargeData, input: StageInput, weighed: Weighing): Step {
+  if (data.assist === undefined) return { data: at(data, 'settle', input.nowMs), wanted: SAFE_COMMANDS };
+  const { data: waited, accounts } = afterWait(data, data.assist, input, weighed);
+  const now = { ...input, accounts };
+  if (!data.assist.helped) return { ...blowDown(waited, now, 'stalled'), accounts };
+  const far = waited.targetKg - given(waited, now) > FAR * input.plan.charge.fineKg;
+  const fresh = {
+    ...waited,
+    peakFlowKgPerS: 0,
+    slowSinceMs: undefined,
+    stallSinceMs: undefined,
+    stalledMs: 0,
+  };
+  return {
+    data: { ...at(fresh, far ? 'full' : 'settle', input.nowMs), pulseMs: 0, pulses: 0, pulsedKg: 0 },
+    wanted: HIGH_OPEN,
+    accounts,
+  };
+}
+
+function full(before: ChargeData, input: StageInput): Step {
+  const data = { ...before, mostKg: Math.max(before.mostKg, given(before, input)) };
   const { plan, equipment, nowMs, estimates } = input;
   if (estimates.scale.trust !== 'trusted') return disturbed(data, input);
   if (movedTooOften(data, input)) return blowDown(data, input, 'scale-lost');
@@ -154,8 +211,12 @@ function full(data: ChargeData, input: StageInput): Step {
     return { data: shut(data, delivered, flow, nowMs), wanted: HIGH_OPEN };
   }
   const watched = watchStall(data, flow, input);
-  if (watched.stalledMs > plan.charge.stallMs && couplerShut(delivered, input)) {
+  if (watched.stalledMs > plan.charge.stallMs && couplerShut(watched, delivered, input)) {
     return blowDown(watched, input, 'no-response');
+  }
+  if (watched.stalledMs > helpAfterMs(watched, delivered, input) && mayHelp(watched, input)) {
+    const begun = beginHelp(at(watched, 'cushion', nowMs), delivered, input);
+    return { data: begun.data, wanted: HIGH_OPEN, notices: begun.notices };
   }
   if (watched.stalledMs > plan.charge.stallWaitMs) return blowDown(watched, input, 'stalled');
   const { told, notices } = tellStall(watched, delivered, input);
@@ -226,7 +287,8 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
     data.pulseMs > 0 ? Math.max((delivered - data.deliveredAtShutKg) / data.pulseMs, 0) : undefined;
   const kgPerMs = learnt === undefined ? data.kgPerMs : data.kgPerMs + LEARN * (learnt - data.kgPerMs);
   const vehiclePa = data.vehiclePa ?? vehiclePressurePa(input);
-  const targetKg = data.topUpKg ?? chargeTargetKg(input, data.drawsBack, vehiclePa);
+  const filled = asHoseFilled(data, delivered, vehiclePa, input);
+  const targetKg = data.topUpKg ?? chargeTargetKg(filled, data.drawsBack, vehiclePa) + moreForHelp(data);
   const accounts = { ...input.accounts, targetKg };
   const remainingKg = targetKg - delivered;
   const far = remainingKg > FAR * charge.fineKg && data.pulses === 0;
@@ -249,10 +311,21 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
     toleranceKg: charge.toleranceKg,
   });
   if (pulseMs === undefined) return { ...blowDown(known, input, 'charged'), accounts };
+  const idle = data.pulses > 0 && data.pulses % charge.pulseLook === 0;
+  const stalls = idle && delivered - data.pulsedKg < charge.pulseLookKg;
+  if (stalls && mayHelp(data, input)) {
+    const begun = beginHelp(at(known, 'cushion', nowMs), delivered, input);
+    return { data: begun.data, wanted: HIGH_OPEN, accounts, notices: begun.notices };
+  }
   if (data.pulses >= charge.pulses) {
     return { ...blowDown(known, input, remainingKg > charge.shortKg ? 'stalled' : 'charged'), accounts };
   }
-  const next = { ...at(known, 'pulse', nowMs), pulseMs: Math.round(pulseMs), pulses: data.pulses + 1 };
+  const next = {
+    ...at(known, 'pulse', nowMs),
+    pulseMs: Math.round(pulseMs),
+    pulses: data.pulses + 1,
+    pulsedKg: idle || data.pulses === 0 ? delivered : data.pulsedKg,
+  };
   return { data: next, wanted: chargeFor(next.pulseMs), accounts };
 }
 
@@ -268,11 +341,13 @@ function pulse(data: ChargeData, input: StageInput): Step {
     : { data: at(data, 'settle', input.nowMs), wanted: HIGH_OPEN };
 }
 
+/** What is given too much only to be drawn back may be missing. */
+const spareOf = ({ drawsBack, topUpKg }: ChargeData): number =>
+  drawsBack && topUpKg === undefined ? SPARE_SHARE * OVER_KG : 0;
+
 function blowDown(data: ChargeData, input: StageInput, why: NonNullable<ChargeData['result']>): Step {
   const delivered = given(data, input);
-  // What is given too much only to be drawn back may be missing.
-  const spareKg = data.drawsBack && data.topUpKg === undefined ? SPARE_SHARE * OVER_KG : 0;
-  const result = why === 'stalled' && data.targetKg - delivered <= spareKg ? 'charged' : why;
+  const result = why === 'stalled' && data.targetKg - delivered <= spareOf(data) ? 'charged' : why;
   const charged = grams(delivered);
   const notices: NoticeDraft[] = result === 'stalled' ? [...tellGivenUp(data, delivered, input).notices] : [];
   if (result === 'no-response') notices.push({ code: 'charge-stalled-coupler', with: { charged } });

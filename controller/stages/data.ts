@@ -152,9 +152,39 @@ export type DrawBack = {
   readonly last: boolean;
 };
 
+/** Waiting with every valve shut for the tank to stand above the vehicle again. */
+export type AssistStep = 'cushion' | 'weigh-still' | 'heat' | 'weigh-again';
+export type ChargeAssist = {
+  /** How often the charge had to wait, this time included, and how long it has waited before this time. */
+  readonly rounds: number;
+  readonly spentMs: number;
+  readonly sinceMs: number;
+  /** What had been delivered when the wait began. */
+  readonly fromKg: number;
+  /** The tank as the wait began. Nothing moves, so whatever the scale shows more at its end is no refrigerant. */
+  readonly still: Weighing | undefined;
+  readonly helped: boolean;
+  /** The heater is on; else the vehicle cools. */
+  readonly heats: boolean;
+  /** Tank less high side when both were one: what their sensors differ by. */
+  readonly evenPa: number;
+  /** Tank, and its lead over the vehicle, at the last look at what the wait brings. */
+  readonly markPa: number | undefined;
+  readonly markGapPa: number | undefined;
+  readonly markAtMs: number;
+};
+
 export type ChargeData = Common & {
   readonly stage: 'charge';
-  readonly step: 'weigh' | 'full' | 'settle' | 'pulse' | 'blow-down' | 'weigh-after' | DrawBackStep;
+  readonly step:
+    | 'weigh'
+    | AssistStep
+    | 'full'
+    | 'settle'
+    | 'pulse'
+    | 'blow-down'
+    | 'weigh-after'
+    | DrawBackStep;
   readonly weighing: WeighingInProgress | undefined;
   readonly reference: Weighing | undefined;
   readonly targetKg: number;
@@ -183,6 +213,13 @@ export type ChargeData = Common & {
   readonly drawBack: DrawBack | undefined;
   /** What the tank must have given at the end of a top-up after a draw back. */
   readonly topUpKg: number | undefined;
+  /** The most that has been delivered so far: less shows that it runs back. */
+  readonly mostKg: number;
+  /** Low side before anything was given. */
+  readonly lowFromPa: number | undefined;
+  readonly assist: ChargeAssist | undefined;
+  /** Delivered when the pulses were last looked at. */
+  readonly pulsedKg: number;
   readonly falling: FallingHose;
   /** Paused once on the way to learn it. */
   readonly paused: boolean;

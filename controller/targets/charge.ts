@@ -19,6 +19,25 @@ export const CHARGE = {
   stallMs: 10_000,
   /** A stall is waited out this long: the vehicle's vapour condenses and the flow may return (estimate). */
   stallWaitMs: 5 * MINUTE_MS,
+  /** A tank with a heater is helped after so long: waiting brings little to a vehicle that is as warm as its room (estimate). */
+  helpMs: 45_000,
+  /** Help with every valve shut: altogether, and how often. 200 W bring 10 kg up by 25 K in that time (estimate). */
+  assistMs: 60 * MINUTE_MS,
+  assists: 6,
+  /** Before the hose is shut off its liquid gets room (estimate). */
+  cushionMs: 10_000,
+  /** Lead of the tank over the vehicle with which the flow comes back: after cooling, and after heating (estimates). */
+  apartPa: 15_000,
+  heatedApartPa: 25_000,
+  /** A heated tank is brought this far above the vehicle (common practice: 3 to 5 K; more with every further time). */
+  warmerK: 2,
+  /** What heating must do to the tank, and cooling to its lead, from look to look (estimates: a tenth of 200 W). */
+  lookAgainMs: 6 * MINUTE_MS,
+  heatedPa: 8_000,
+  cooledPa: 4_000,
+  /** Pulses that together bring less than this have stalled (estimate). */
+  pulseLook: 10,
+  pulseLookKg: 0.002,
   /** Hose and manifold blow down to the vehicle's pressure (estimate). */
   blowDownMs: 30_000,
   /** Drawing hoses back, twice, with the compressor's time off in between (estimate). */

@@ -10,6 +10,7 @@ const CHARGE = {
   vehicle: { chargeG: 0 },
 };
 
+const DRAWS = ['recoveryValve', 'compressor', 'fanStop'];
 const DRY = 'charge-stalled-dip-tube';
 
 /** A tare that is 0.3 kg too light, and no reserve worth the name. */
@@ -72,6 +73,10 @@ describe('What is NOT called a dry dip tube', () => {
       weather: { ambientC: 20 },
       vehicle: { chargeG: 0, temperatureC: 25 },
       tank: { contentKg: 8, temperatureC: 16 },
+      // A heater would warm the tank before it came to this.
+      equipment: {
+        fitted: ['highSideValve', 'lowSideValve', 'chargeValve', 'vacuumValve', 'vacuumPump', ...DRAWS],
+      },
     };
     const { codes } = await charged(warm);
     expect(codes).toContain('charge-stalled-warm');

@@ -1,0 +1,30 @@
+// Wordings of the notices around a charge that the tank's pressure alone does not finish.
+import type { Wording } from './notice.ts';
+
+export const ASSIST_WORDINGS = {
+  'charge-will-stall': {
+    severity: 'advice',
+    text: 'By its pressure alone the tank will bring about {grams} g of {charge} g into this vehicle: the tank stands at {tank} °C by its pressure, the vehicle at {vehicle} °C. The machine charges what runs in by itself and then looks for help.',
+    remedy: "Warm the tank room, or cool the vehicle's condenser with a fan.",
+  },
+  'tank-heated-first': {
+    severity: 'advice',
+    text: 'By its pressure alone the tank would bring about {grams} g of {charge} g into this vehicle: the tank stands at {tank} °C by its pressure, the vehicle at {vehicle} °C. The machine warms the tank before it charges, with every valve shut.',
+    remedy: "Nothing to do. A fan before the vehicle's condenser shortens the wait.",
+  },
+  'charge-waits-heating': {
+    severity: 'information',
+    text: 'The flow has ended at {charged} g because the vehicle is as high as the tank. The machine shut every valve and warms the tank; then it goes on to the same target.',
+    remedy: "Nothing to do. A fan before the vehicle's condenser shortens the wait.",
+  },
+  'charge-waits-cooling': {
+    severity: 'advice',
+    text: 'The flow has ended at {charged} g because the vehicle is as high as the tank. The machine shut every valve, so that nothing runs back, and waits for the vehicle to cool; then it goes on to the same target.',
+    remedy: "Put a fan before the vehicle's condenser, and let the engine bay cool.",
+  },
+  'tank-heater-no-effect': {
+    severity: 'warning',
+    text: 'The tank heater has been on for {minutes} min and the pressure of the tank has not risen. The machine switched it off.',
+    remedy: 'Check the heater, its thermostat and its fuse.',
+  },
+} as const satisfies { readonly [code: string]: Wording };
