@@ -1,5 +1,6 @@
 // The document that `run --json` prints: grams, seconds and fixed key names. What was not measured is absent.
 
+import { LOCAL_CODES_DECIDE, RULES } from '../../controller/jurisdiction.ts';
 import type { Blocker, Notice } from '../../controller/notice.ts';
 import type { JobResult } from '../../controller/result.ts';
 import type { IdentificationAccount } from '../../controller/state.ts';
@@ -30,6 +31,15 @@ export type RunDocument = {
   readonly recovery?: {
     readonly cycles: readonly { readonly recoveredG: number; readonly restRisePa?: number }[];
   };
+  readonly repair?: {
+    readonly why: string;
+    /** What the vehicle lacked when it came, its uncertainty, and what its age allows. */
+    readonly missingG?: number;
+    readonly uncertaintyG?: number;
+    readonly allowedG?: number;
+    /** Absent when the job ended before the repair was said to be done and no pressure spoke against it. */
+    readonly confirmedAtS?: number;
+  };
   readonly evacuation?: { readonly lowestPa: number; readonly minutes: number };
   readonly hold?: {
     readonly verdict: string;
@@ -50,6 +60,18 @@ export type RunDocument = {
   /** Contaminated refrigerant has gone through the machine: nothing else may, before it is cleaned. */
   readonly machineNeedsCleaning?: true;
   readonly loss?: Loss;
+  /** Whose rules were asked for, and what each demands; none for `none`. */
+  readonly jurisdiction: {
+    readonly where: string;
+    readonly rules: readonly {
+      readonly id: string;
+      readonly kind: string;
+      readonly demands: string;
+      readonly here: string;
+      readonly source: string;
+    }[];
+    readonly caution: string;
+  };
   readonly notices: readonly {
     readonly code: string;
     readonly text: string;
@@ -212,6 +234,22 @@ function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<RunDocument
   };
 }
 
+function repairOf({ repair }: JobResult): Pick<RunDocument, 'repair'> {
+  return given('repair', repair, ({ why, loss: judged, confirmedAtMs }) => ({
+    why,
+    ...given('missingG', judged?.missingKg, grams),
+    ...given('uncertaintyG', judged?.uncertaintyKg, grams),
+    ...given('allowedG', judged?.allowedKg, grams),
+    ...given('confirmedAtS', confirmedAtMs, seconds),
+  }));
+}
+
+const jurisdictionOf = ({ jurisdiction }: Ticket): RunDocument['jurisdiction'] => ({
+  where: jurisdiction,
+  rules: RULES[jurisdiction],
+  caution: LOCAL_CODES_DECIDE,
+});
+
 export const noticesOf = (notices: readonly Notice[]): RunDocument['notices'] =>
   notices.map(({ code, text, remedy, atMs }) => ({ code, text, remedy, atS: seconds(atMs) }));
 
@@ -238,7 +276,9 @@ export function runDocument(facts: RunFacts): RunDocument {
     masses: result === undefined ? {} : massesOf(result),
     ...(result === undefined ? {} : { ...testsOf(result), ...oilAndEngineOf(result) }),
     ...identificationOf(result),
+    ...(result === undefined ? {} : repairOf(result)),
     ...lossOf(facts.ticket, result),
+    jurisdiction: jurisdictionOf(facts.ticket),
     notices: noticesOf(result?.notices ?? []),
     blockers: facts.blockers,
     ...faultsOf(facts.faults),

@@ -9,6 +9,8 @@ export type Surroundings = {
   readonly catchBottleM3: () => number;
   /** What the identifier shows of a sample from the vehicle, or why there is none. */
   readonly identify: () => Identified;
+  /** How the vehicle is mended; left out: a repair is only said to be done. */
+  readonly repair?: { readonly openVehicle: (open: boolean) => void; readonly forMs: number };
 };
 
 /** A reading, or going on without one. */
@@ -30,6 +32,8 @@ export class SimulatedOperator implements Operator {
   readonly #surroundings: Surroundings;
   readonly #delayMs: number;
   #answeredAskedAtMs: number | undefined;
+  #openedAtMs: number | undefined;
+  #mended = false;
 
   constructor(surroundings: Surroundings, delayMs: number) {
     this.#surroundings = surroundings;
@@ -40,8 +44,23 @@ export class SimulatedOperator implements Operator {
   respond(prompt: Prompt | undefined, nowMs: number): readonly OperatorEvent[] {
     if (prompt === undefined || prompt.askedAtMs === this.#answeredAskedAtMs) return NO_ANSWERS;
     if (nowMs - prompt.askedAtMs < this.#delayMs) return NO_ANSWERS;
+    if (prompt.id === 'repair-vehicle' && !this.#isMended(nowMs)) return NO_ANSWERS;
     this.#answeredAskedAtMs = prompt.askedAtMs;
     return [this.#answer(prompt.id)];
+  }
+
+  /** The vehicle is opened and closed once; whoever is asked again only says so again. */
+  #isMended(nowMs: number): boolean {
+    const { repair } = this.#surroundings;
+    if (repair === undefined || this.#mended) return true;
+    if (this.#openedAtMs === undefined) {
+      this.#openedAtMs = nowMs;
+      repair.openVehicle(true);
+    }
+    if (nowMs - this.#openedAtMs < repair.forMs) return false;
+    repair.openVehicle(false);
+    this.#mended = true;
+    return true;
   }
 
   #answer(prompt: PromptId): OperatorEvent {

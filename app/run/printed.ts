@@ -11,28 +11,15 @@ import { clock, type Units } from '../units.ts';
 import { needsCleaning, type RunFacts } from './document.ts';
 import { type FaultHistory, powerWasLost } from './faults.ts';
 import { loss, percentOf } from './loss.ts';
-
-const WIDTH = 88;
-const LABEL = 16;
-
-/** A label and its text, wrapped under itself; a number stays with its unit. */
-function entry(label: string, text: string): string[] {
-  const lines: string[] = [];
-  let line = '';
-  for (const word of text.split(/(?<!\d) | (?=→)/)) {
-    if (line !== '' && line.length + 1 + word.length > WIDTH - LABEL) {
-      lines.push(line);
-      line = word;
-    } else line = line === '' ? word : `${line} ${word}`;
-  }
-  lines.push(line);
-  return lines.map((part, index) => `${(index === 0 ? label : '').padEnd(LABEL)}${part}`);
-}
+import { entry, LABEL, WIDTH, within } from './printed-entry.ts';
+import { repairLines, ruleLines } from './printed-repair.ts';
 
 function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
   const safetyClass = findFluid(ticket.refrigerant)?.safetyClass;
   const vehicle = [
     ticket.opened ? 'system opened' : 'system not opened',
+    ...(ticket.repair ? ['to be repaired'] : []),
+    ...(ticket.repaired ? ["repaired before, by the ticket's word"] : []),
     ticket.ports === 2 ? 'two ports' : 'one port',
     `${ticket.electricCompressor ? 'electric' : 'belt-driven'} compressor`,
     `${ticket.oil.kind} oil`,
@@ -52,9 +39,6 @@ function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
     ),
   ];
 }
-
-const within = (uncertaintyKg: number | undefined, units: Units): string =>
-  uncertaintyKg === undefined ? '' : ` ± ${units.charge(uncertaintyKg)} (k = 2)`;
 
 function identifierLines(result: JobResult): string[] {
   const { identification } = result;
@@ -271,6 +255,7 @@ function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment
   return [
     ...identifierLines(result),
     ...recoveryLines(result, units),
+    ...repairLines(result, units),
     ...vacuumLines(result, units),
     ...oilLines(result),
     ...chargeLines(result, scenario.ticket.nominalChargeKg, units),
@@ -303,6 +288,7 @@ export function printedRecord(
     '',
     ...faultLines(facts.faults),
     ...truthLines(facts.truth, units),
+    ...ruleLines(scenario),
     rule,
     ...CAUTIONS,
     ...flammabilityLines(scenario, units),

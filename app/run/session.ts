@@ -35,6 +35,7 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
     {
       operate: (action) => bench.operate(action),
       catchBottleM3: () => bench.catchBottleM3(),
+      repair: { openVehicle: (open) => bench.openVehicle(open), forMs: scenario.repairMs },
       identify: () => identify(scenario.vehicle, scenario.identifier, tankCurve),
     },
     scenario.operatorDelayMs,

@@ -13,6 +13,7 @@ import { type PlannedFault, plannedFaults } from './faults.ts';
 import { JsonError, parseJson } from './json.ts';
 import { notBuilt } from './not-built.ts';
 import { firstProblem } from './problems.ts';
+import { repairOf } from './repair.ts';
 import { type ScenarioFile, scenarioSchema } from './schema.ts';
 
 const GRAM_KG = 1e-3;
@@ -52,6 +53,8 @@ export type Scenario = {
   readonly equipment: EquipmentChoice;
   readonly build: Partial<Build>;
   readonly operatorDelayMs: number;
+  /** How long the vehicle stands open when it is mended. */
+  readonly repairMs: number;
   readonly identifier: IdentifierSpec;
   readonly faults: readonly PlannedFault[];
 };
@@ -199,6 +202,8 @@ export function toScenario(value: unknown, source: string): Scenario {
       `${source}: equipment.altitudeM with equipment.barometerPa: one of them is enough, leave the other out`,
     );
   const vehicle = vehicleOf(file);
+  const ticket = ticketOf(file);
+  const repair = repairOf(file, ticket, source);
   const tank = tankOf(file);
   if (vehicle.refrigerant !== tank.refrigerant)
     throw new InputError(
@@ -213,12 +218,13 @@ export function toScenario(value: unknown, source: string): Scenario {
       barometerPa: file.weather.barometerPa,
       relativeHumidity: file.weather.relativeHumidity,
     },
-    ticket: ticketOf(file),
-    vehicle,
+    ticket,
+    vehicle: repair.spec === undefined ? vehicle : { ...vehicle, repair: repair.spec },
     tank,
     equipment: equipmentOf(file),
     build: given(file.build),
     operatorDelayMs: file.operator.delayS * 1000,
+    repairMs: repair.forMs,
     identifier: identifierOf(file),
     faults: plannedFaults(file.faults),
   };

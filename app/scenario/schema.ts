@@ -187,6 +187,16 @@ function objectWanted(keys: string) {
   };
 }
 
+/** What a repair does to the vehicle, where the job comes to one. */
+const repair = z.strictObject({
+  hours: quantity({ unit: 'h', min: 0, max: 24 }).default(2),
+  openMm: quantity({ unit: 'mm', min: 1, max: 20 }).default(10),
+  stopsLeak: yesOrNo.default(true),
+});
+
+/** Where the file says nothing of it. */
+export const REPAIR_UNSAID = repair.parse({});
+
 export const scenarioSchema = z.strictObject({
   name: name.default('unnamed scenario'),
   seed: seed.default(1),
@@ -197,6 +207,7 @@ export const scenarioSchema = z.strictObject({
   equipment: equipment.prefault({}),
   build: buildSchema.prefault({}),
   operator: operator.prefault({}),
+  repair: repair.optional(),
   faults: faultsSchema.default([]),
 });
 

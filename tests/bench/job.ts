@@ -43,6 +43,7 @@ const wrapped = (bench: Bench, replaced: Partial<Bench>): Bench => ({
   apply: (commands) => bench.apply(commands),
   advanceTo: (timeMs) => bench.advanceTo(timeMs),
   operate: (action) => bench.operate(action),
+  openVehicle: (open) => bench.openVehicle(open),
   switchFault: (fault, on) => bench.switchFault(fault, on),
   catchBottleM3: () => bench.catchBottleM3(),
   truth: () => bench.truth(),
