@@ -179,7 +179,7 @@ function given(build: ScenarioFile['build']): Partial<Build> {
   return Object.fromEntries(Object.entries(build).filter(([, value]) => value !== undefined));
 }
 
-const identifierOf = ({ operator }: ScenarioFile): IdentifierSpec => ({
+const identifierOf = ({ operator }: Pick<ScenarioFile, 'operator'>): IdentifierSpec => ({
   refrigerant: operator.identifierRefrigerant,
   purityPercent: operator.identifierPurityPercent,
   airPercent: operator.identifierAirPercent,
