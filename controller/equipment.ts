@@ -66,6 +66,8 @@ export type Equipment = {
   };
   /** Contaminated refrigerant has gone through this machine and it has not been cleaned since, as typed by the operator. */
   readonly uncleaned?: boolean;
+  /** Since anything last flowed into or out of the tank or heated it, as typed by the operator; absent when nobody knows. */
+  readonly tankRestedMs?: number;
   /** A float in the separator shuts the drain when the oil is gone. */
   readonly separatorFloat: boolean;
   /** Measured on this machine; absent when it cannot add oil. */

@@ -5,6 +5,7 @@ export const MOVEMENTS = [
   'vehicle-to-tank',
   'tank-to-separator',
   'tank-to-vehicle',
+  'tank-to-air',
   'hoses-to-tank',
 ] as const;
 export type Movement = (typeof MOVEMENTS)[number];

@@ -4,10 +4,12 @@ import { ASSIST_WORDINGS } from './notices-assist.ts';
 import { BY_HAND_WORDINGS } from './notices-by-hand.ts';
 import { IDENTIFY_WORDINGS } from './notices-identify.ts';
 import { ENGINE_WORDINGS, OIL_WORDINGS } from './notices-oil-engine.ts';
+import { PURGE_WORDINGS } from './notices-purge.ts';
 import { REPAIR_WORDINGS } from './notices-repair.ts';
 
 const WORDINGS = {
   ...IDENTIFY_WORDINGS,
+  ...PURGE_WORDINGS,
   'sides-differ': {
     severity: 'advice',
     text: 'High and low side still differ by {difference} kPa at rest. The machine goes on with both sides open.',

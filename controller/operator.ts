@@ -3,6 +3,7 @@ import type { Output } from './signals.ts';
 
 export const PROMPTS = [
   'identify-refrigerant',
+  'purge-air',
   'flush-hoses',
   'connect-hoses',
   'repair-vehicle',
@@ -51,6 +52,7 @@ export type OperatorEvent =
   | { readonly type: 'confirmed'; readonly prompt: ConfirmedPrompt }
   | { readonly type: 'identified'; readonly result: Identification }
   | IdentificationOverridden
+  | { readonly type: 'declined'; readonly prompt: 'purge-air' }
   /** A figure read off and typed in. */
   | { readonly type: 'entered'; readonly prompt: 'read-catch-bottle'; readonly volumeM3: number }
   | { readonly type: 'paused' }

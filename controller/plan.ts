@@ -30,8 +30,9 @@ type Stages = readonly [Stage, ...Stage[]];
  */
 const SERVICE_STAGES: { readonly [S in BuiltService]: Stages } = {
   whole: STAGES,
-  recover: ['identify', 'settle', 'recover', 'rest', 'drain-oil', 'recover-hoses'],
+  recover: ['identify', 'purge-air', 'settle', 'recover', 'rest', 'drain-oil', 'recover-hoses'],
   'evacuate-and-charge': [
+    'purge-air',
     'settle',
     'repair',
     'evacuate',
@@ -53,16 +54,20 @@ function engineUnused({ service, engine, electricCompressor, ports }: Ticket): s
   return ports === 1 ? 'a vehicle with one port has no low side to suck the hose dry' : undefined;
 }
 
+/** Nothing is let off out of a tank that is not known to have rested: unknown is never permission. */
+const mayPurge = ({ fitted, tank, tankRestedMs = 0 }: Equipment): boolean =>
+  fitted.includes('airPurgeValve') && tank.contaminated !== true && tankRestedMs >= TARGETS.purgeAir.restedMs;
+
 /** The stages of the service that apply to this ticket on this machine. */
-function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): Stages {
+function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): readonly Stage[] {
   // The drain needs tank vapour over the oil: contaminated refrigerant stays where it is.
   const drains = equipment.fitted.includes('separatorDrainValve') && equipment.tank.contaminated !== true;
-  const [first, ...others] = SERVICE_STAGES[service];
   const oilWanted = (drains && service === 'whole') || ticket.oil.addM3 > 0;
   const fitted = equipment.oil !== undefined && equipment.fitted.includes('oilValve');
   const adds = oilWanted && fitted && oilUnfit(ticket, equipment) === undefined;
   const engine = ticket.engine === 'can-run' && engineUnused(ticket) === undefined;
   const applies: { readonly [S in Stage]?: boolean } = {
+    'purge-air': mayPurge(equipment),
     'drain-oil': drains,
     // Where the loss is judged, the stage itself finds out whether it is needed.
     repair: ticket.repair || judgesLoss(ticket),
@@ -70,7 +75,7 @@ function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): 
     verify: engine,
     'clear-hoses': engine,
   };
-  return [first, ...others.filter((stage) => applies[stage] ?? true)];
+  return SERVICE_STAGES[service].filter((stage) => applies[stage] ?? true);
 }
 
 /** For a machine that is only worked by hand: no stage, and so nothing that could be refused. */

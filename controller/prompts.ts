@@ -10,6 +10,10 @@ const WORDINGS: { readonly [P in PromptId]: Omit<Prompt, 'id' | 'askedAtMs'> } =
     evidence:
       'The refrigerant must be the one on the ticket, at 98 % or purer, without hydrocarbons and with little air. Without pressure there is no sample: say so, and the machine will look.',
   },
+  'purge-air': {
+    text: 'There is air in the tank. Lead the outlet of its purge valve outdoors, away from people and flames, and confirm that a little may be let off; or decline. Refrigerant goes with the air: the rules that hold where you are decide whether that may be.',
+    evidence: 'The scale counts what leaves, 20 g at most, and the tank must come down towards saturation.',
+  },
   'flush-hoses': {
     text: 'The vehicle has an electric compressor: oil of other vehicles in the hoses would ruin its windings. Flush both hoses, or put on a set that is kept for such vehicles, then confirm. High voltage: keep off orange cables.',
     evidence: 'No sensor sees oil: the machine takes your word, and keeps it in the record.',

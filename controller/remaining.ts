@@ -42,6 +42,9 @@ function usual(stage: Stage, state: ControllerState): Span {
   switch (stage) {
     case 'identify':
       return PROMPT;
+    // Mostly there is no air to be let off.
+    case 'purge-air':
+      return { low: plan.purgeAir.lookMs, high: plan.purgeAir.mostMs + plan.purgeAir.restMs };
     case 'settle':
       return plus(PROMPT, { low: 2 * WEIGHING_MS, high: MINUTE_MS + 2 * WEIGHING_MS });
     case 'recover':

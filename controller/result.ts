@@ -22,6 +22,8 @@ export type JobResult = {
     readonly recoveredUncertaintyKg?: number;
     readonly hoseRecoveredKg?: number;
     readonly chargedKg?: number;
+    /** Let off with the tank's air, refrigerant and air together. */
+    readonly purgedKg?: number;
     /** Best estimate of what is in the vehicle at the end. */
     readonly netChargeKg?: number;
     /** Of the net charge; k = 2. */
@@ -62,6 +64,7 @@ export function jobResult(state: ControllerState): JobResult {
       recoveredUncertaintyKg,
       hoseRecoveredKg,
       chargedKg,
+      purgedKg: accounts.purgedKg,
       netChargeKg,
       uncertaintyKg,
     }),

@@ -209,7 +209,10 @@ function isAsked(answer: OperatorEvent, { prompt }: ControllerState): boolean {
   if (answer?.type === 'identified' || answer?.type === 'identification-overridden') {
     return prompt?.id === 'identify-refrigerant';
   }
-  return (answer?.type === 'confirmed' || answer?.type === 'entered') && answer.prompt === prompt?.id;
+  return (
+    (answer?.type === 'confirmed' || answer?.type === 'entered' || answer?.type === 'declined') &&
+    answer.prompt === prompt?.id
+  );
 }
 
 function step(

@@ -2,6 +2,7 @@
 
 export const STAGES = [
   'identify',
+  'purge-air',
   'settle',
   'recover',
   'rest',

@@ -47,6 +47,8 @@ export type Accounts = {
   /** k = 2. */
   readonly recoveredUncertaintyKg: number | undefined;
   readonly chargedKg: number | undefined;
+  /** Let off with the tank's air. */
+  readonly purgedKg: number | undefined;
   readonly hoseRecoveredKg: number | undefined;
   /** The weighing before the charge: the net charge is the difference across charge and hose recovery. */
   readonly weighedBeforeCharge: Weighing | undefined;

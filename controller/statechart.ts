@@ -6,6 +6,9 @@ import { STAGES, type Stage } from './stages.ts';
 export type StageEvent =
   | 'refrigerant-accepted'
   | 'refrigerant-refused'
+  | 'no-air-purged'
+  | 'air-purged'
+  | 'air-left'
   | 'pressure-found'
   | 'vehicle-found-empty'
   | 'vehicle-found-pressurised'
@@ -88,8 +91,19 @@ export const machine = setup({
   states: {
     identify: {
       on: {
-        'refrigerant-accepted': 'settle',
+        'refrigerant-accepted': toFirst('purge-air', 'settle'),
         'refrigerant-refused': 'stopped',
+        'timed-out': 'stopped',
+        paused: 'paused',
+        tripped: 'tripped',
+      },
+    },
+    'purge-air': {
+      on: {
+        'no-air-purged': 'settle',
+        'air-purged': 'settle',
+        'air-left': 'settle',
+        'scale-lost': 'stopped',
         'timed-out': 'stopped',
         paused: 'paused',
         tripped: 'tripped',

@@ -21,6 +21,8 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
   switch (stage.stage) {
     case 'identify':
       return 'the refrigerant identifier';
+    case 'purge-air':
+      return PURGING[stage.step];
     case 'settle':
       return stage.step === 'weigh' || stage.step === 'weigh-connected'
         ? WEIGHING
@@ -71,6 +73,15 @@ function resting(stage: DataOf<'rest'>, { estimates }: ControllerState): string 
     ? `the pressure to settle: it rises by ${kPaPerMinute.toFixed(0)} kPa a minute, liquid boils or oil gives off vapour`
     : 'the pressure to prove that it stays where it is';
 }
+
+const PURGING: { readonly [S in DataOf<'purge-air'>['step']]: string } = {
+  look: 'the tank to show whether it holds air',
+  weigh: WEIGHING,
+  ask: 'the operator to agree',
+  burst: 'a little vapour with its air to leave the tank',
+  rest: 'the tank to come to rest',
+  'weigh-after': WEIGHING,
+};
 
 const DRAINING: { readonly [S in DataOf<'drain-oil'>['step']]: string } = {
   look: "the absolute sensor to show the separator's pressure",

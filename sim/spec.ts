@@ -53,6 +53,8 @@ export type TankSpec = {
   readonly waterCapacityM3: number;
   readonly temperatureK: number;
   readonly airKg: number;
+  /** Since its vapour was last stirred; long ago unless given. */
+  readonly restedS?: number;
 };
 
 /** A supply cylinder, valve down: liquid stands over its outlet. */

@@ -25,6 +25,7 @@ export type RunDocument = {
     readonly recoveredUncertaintyG?: number;
     readonly hoseRecoveredG?: number;
     readonly chargedG?: number;
+    readonly purgedG?: number;
     readonly netChargeG?: number;
     readonly uncertaintyG?: number;
   };
@@ -154,6 +155,7 @@ function massesOf({ masses }: JobResult): RunDocument['masses'] {
     ...given('recoveredUncertaintyG', masses.recoveredUncertaintyKg, grams),
     ...given('hoseRecoveredG', masses.hoseRecoveredKg, grams),
     ...given('chargedG', masses.chargedKg, grams),
+    ...given('purgedG', masses.purgedKg, grams),
     ...given('netChargeG', masses.netChargeKg, grams),
     ...given('uncertaintyG', masses.uncertaintyKg, grams),
   };

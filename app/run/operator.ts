@@ -72,6 +72,8 @@ export class SimulatedOperator implements Operator {
         return { type: 'entered', prompt, volumeM3: MARK_M3 * Math.round(catchBottleM3() / MARK_M3) };
       // What the hoses carry is no part of the plant.
       case 'flush-hoses':
+      // The outlet leads outdoors.
+      case 'purge-air':
       // There is no more oil on this bench than its bottle held at the start.
       case 'fill-oil-bottle':
       case 'repair-vehicle':

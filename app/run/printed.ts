@@ -40,6 +40,14 @@ function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
   ];
 }
 
+const purgeLines = ({ masses }: JobResult, units: Units): string[] =>
+  masses.purgedKg === undefined
+    ? []
+    : entry(
+        'Air purge',
+        `${units.charge(masses.purgedKg)} let off, refrigerant and air together; whether that was de minimis, local rules decide`,
+      );
+
 function identifierLines(result: JobResult): string[] {
   const { identification } = result;
   if (identification === undefined) return [];
@@ -168,6 +176,7 @@ const MOVEMENT_TEXTS: { readonly [M in Movement]: string } = {
   'vehicle-to-tank': 'vehicle to tank',
   'tank-to-separator': 'tank to separator',
   'tank-to-vehicle': 'tank to vehicle',
+  'tank-to-air': 'tank to the air',
   'hoses-to-tank': 'hoses to tank',
 };
 
@@ -254,6 +263,7 @@ function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment
   const notices = noticeLines(result);
   return [
     ...identifierLines(result),
+    ...purgeLines(result, units),
     ...recoveryLines(result, units),
     ...repairLines(result, units),
     ...vacuumLines(result, units),

@@ -40,6 +40,8 @@ function saidText(event: OperatorEvent): string | undefined {
   switch (event.type) {
     case 'confirmed':
       return `confirmed ${event.prompt}`;
+    case 'declined':
+      return `declined ${event.prompt}`;
     case 'identification-overridden':
       return `identification overridden: ${event.reason}`;
     case 'identified':

@@ -117,6 +117,7 @@ export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: Sat
     },
     vacuumPump: { openLimitPa: NOMINAL.vacuumPumpOpenLimitPa, ultimatePa: NOMINAL.vacuumPumpUltimatePa },
     separatorFloat: choice.separatorFloat ?? true,
+    ...(choice.tankRestedMs === undefined ? {} : { tankRestedMs: choice.tankRestedMs }),
     ...(choice.uncleaned === true ? { uncleaned: true } : {}),
     oil: {
       kind: choice.oilKind ?? 'PAG',

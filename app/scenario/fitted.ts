@@ -9,6 +9,7 @@ export const FITTED: readonly Output[] = [
   'chargeValve',
   'oilValve',
   'separatorDrainValve',
+  'airPurgeValve',
   'compressor',
   'vacuumPump',
   'tankHeater',

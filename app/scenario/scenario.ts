@@ -20,6 +20,7 @@ const GRAM_KG = 1e-3;
 const LITRE_M3 = 1e-3;
 const MILLILITRE_M3 = 1e-6;
 const BAR_PA = 1e5;
+const HOUR_S = 3600;
 
 /** The profile and what the controller is told instead of the profile's own figures. */
 export type EquipmentChoice = {
@@ -35,6 +36,7 @@ export type EquipmentChoice = {
   readonly barometerPa?: number | undefined;
   readonly separatorFloat?: boolean | undefined;
   readonly uncleaned?: boolean | undefined;
+  readonly tankRestedMs?: number | undefined;
   /** The tank on the scale is a cylinder labelled for contaminated refrigerant. */
   readonly contaminated?: boolean;
   /** What the bottle of new oil holds. */
@@ -147,6 +149,7 @@ function tankOf({ tank, ticket, weather }: ScenarioFile): TankSpec {
     waterCapacityM3: tank.waterCapacityL * LITRE_M3,
     temperatureK: (tank.temperatureC ?? weather.ambientC) + ZERO_CELSIUS_K,
     airKg: tank.airG * GRAM_KG,
+    ...(tank.restedH === undefined ? {} : { restedS: tank.restedH * HOUR_S }),
   };
 }
 
@@ -158,10 +161,11 @@ function typedBarometerPa({ equipment }: ScenarioFile): number | undefined {
 function equipmentOf(file: ScenarioFile): EquipmentChoice {
   const { altitudeM, tankTemperatureLimitC, highHoseVolumeMl, lowHoseVolumeMl, manifoldVolumeMl, ...others } =
     file.equipment;
-  const { oilKind, oilFlowMlPerSPerBar, oilLineFilmMl, ...same } = others;
+  const { oilKind, oilFlowMlPerSPerBar, oilLineFilmMl, tankRestedH, ...same } = others;
   return {
     ...same,
     contaminated: file.tank.contaminated,
+    tankRestedMs: scaled(tankRestedH ?? file.tank.restedH, HOUR_S * 1000),
     oilKind: oilKind ?? oilKindOf(file),
     oilFlowM3PerSPa: scaled(oilFlowMlPerSPerBar, MILLILITRE_M3 / BAR_PA),
     oilLineFilmM3: scaled(oilLineFilmMl, MILLILITRE_M3),

@@ -133,6 +133,7 @@ const tank = z.strictObject({
   }).default(21.6),
   temperatureC: quantity(TEMPERATURE_C).optional(),
   airG: quantity({ unit: 'g', min: 0, max: 200 }).default(0),
+  restedH: quantity({ unit: 'h', min: 0, max: 1000 }).optional(),
   contaminated: yesOrNo.default(false),
 });
 
@@ -154,6 +155,7 @@ const equipment = z.preprocess(
     valveDeadTimeMs: quantity({ unit: 'ms', min: 0, max: 1000 }).optional(),
     separatorFloat: yesOrNo.optional(),
     uncleaned: yesOrNo.optional(),
+    tankRestedH: quantity({ unit: 'h', min: 0, max: 1000 }).optional(),
     oilKind: oneOf(OIL_KINDS).optional(),
     oilFlowMlPerSPerBar: quantity({ unit: 'mL/s per bar', min: 0.1, max: 100 }).optional(),
     oilLineFilmMl: quantity({ unit: 'mL', min: 0, max: 20 }).optional(),

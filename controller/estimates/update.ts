@@ -40,6 +40,6 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
 
 function pathOf(permitted: Commands | undefined): Path {
   if (permitted === undefined) return 'shut';
-  if (permitted.chargeValve.on) return 'out-of-tank';
+  if (permitted.chargeValve.on || permitted.airPurgeValve.on) return 'out-of-tank';
   return permitted.recoveryValve.on || permitted.compressor.on ? 'into-tank' : 'shut';
 }

@@ -4,6 +4,7 @@ import type { Equipment } from '../equipment.ts';
 import { BAROMETRIC_PA, HIGHEST_WEATHER_PA } from '../estimates/pressures.ts';
 import { netMassKg, type ScaleTrust } from '../estimates/scale.ts';
 import type { Seen, Switched } from '../estimates/seen.ts';
+import { tankExcessPa, tankExcessSdPa, tankRests } from '../estimates/tank-air.ts';
 import { reserveNetKg } from '../estimates/tank-liquid.ts';
 import type { SaturationCurve } from '../saturation.ts';
 import type { Ticket } from '../ticket.ts';
@@ -15,6 +16,7 @@ export const BANDS = {
   fanFlow: ['moving', 'still', 'unknown'],
   flammability: ['none', 'mild'],
   tankUse: ['own', 'contaminated'],
+  tankAir: ['some', 'none', 'unsettled', 'unknown'],
   bottleOil: ['fits', 'other', 'unknown'],
   tankPressure: ['normal', 'high', 'unknown'],
   tankMass: ['normal', 'full', 'unknown'],
@@ -38,6 +40,7 @@ export const BAND_WORDS: { readonly [B in BandName]: string } = {
   fanFlow: 'the flow of the fan',
   flammability: 'the kind of refrigerant',
   tankUse: 'what the tank is for',
+  tankAir: 'the pressure or the temperature of the tank',
   bottleOil: 'the oil in the bottle',
   tankPressure: 'the tank pressure',
   tankMass: 'the mass in the tank',
@@ -79,6 +82,16 @@ export type BandInput = {
 
 const isContaminated = ({ tank }: Equipment): boolean => tank.contaminated === true;
 
+/** Whether the tank stands above saturation by more than its sensors are off, and is in a state in which that means air. */
+function tankAirBand({ seen, equipment, curve }: BandInput): Bands['tankAir'] {
+  if (isContaminated(equipment) || curve.refrigerant !== equipment.tank.refrigerant) return 'unknown';
+  const excessPa = tankExcessPa(seen, curve);
+  const sdPa = tankExcessSdPa(seen, equipment, curve);
+  if (excessPa === undefined || sdPa === undefined || seen.ambientK === undefined) return 'unknown';
+  if (!tankRests(seen, equipment)) return 'unsettled';
+  return excessPa > sdPa ? 'some' : 'none';
+}
+
 /** Whether the bottle's oil may go into the vehicle that the ticket describes. */
 function bottleOilBand({ ticket, equipment: { oil } }: BandInput): Bands['bottleOil'] {
   if (oil === undefined) return 'unknown';
@@ -97,6 +110,7 @@ export function classify(input: BandInput): Bands {
     // Nobody knows what a cylinder for contaminated refrigerant holds: it counts as what burns.
     flammability: isContaminated(equipment) || isFlammable(equipment.tank.refrigerant) ? 'mild' : 'none',
     tankUse: isContaminated(equipment) ? 'contaminated' : 'own',
+    tankAir: tankAirBand(input),
     bottleOil: bottleOilBand(input),
     tankPressure: tankPressureBand(seen.tankPa, equipment),
     tankMass: tankMassBand(input.scaleCounts, equipment),
@@ -126,6 +140,7 @@ export function sameBands(a: Bands, b: Bands): boolean {
     a.fanFlow === b.fanFlow &&
     a.flammability === b.flammability &&
     a.tankUse === b.tankUse &&
+    a.tankAir === b.tankAir &&
     a.bottleOil === b.bottleOil &&
     a.tankPressure === b.tankPressure &&
     a.tankMass === b.tankMass &&

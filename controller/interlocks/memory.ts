@@ -24,6 +24,11 @@ export type Memory = {
   readonly manifoldDrySinceMs: number | undefined;
   /** Tank liquid was let into the closed manifold, and no way out has opened since. */
   readonly manifoldFed: boolean;
+  /** When something last moved the tank's content or heated it. */
+  readonly tankStirredAtMs: number;
+  /** How long the purge valve has been open since the machine was switched on, and whether it is. */
+  readonly purgedMs: number;
+  readonly purging: boolean;
   readonly engineWatch: EngineWatch;
   readonly trip: Trip | undefined;
 };
@@ -39,6 +44,8 @@ export const MEMORY = {
   suction: ['clear', 'steady-at-barometer'],
   manifoldHolds: ['no-liquid', 'liquid'],
   deadEnd: ['empty', 'fed'],
+  tankRest: ['rested', 'stirred'],
+  purge: ['some-left', 'spent'],
   engine: ['off', 'running', 'suspected'],
 } as const;
 export type MemoryName = keyof typeof MEMORY;
@@ -58,10 +65,15 @@ const AIR_SPAN_PA = 500;
 /** A manifold this low for so long holds no liquid: saturation there is below −20 °C (estimate). */
 const DRY_PA = 110_000;
 const DRY_MS = 10_000;
+/** Untouched for so long, liquid, wall and thermometer of the tank are one temperature (estimate; the classical check waits 12 h: SAE J1989). */
+const TANK_RESTED_MS = 7_200_000;
+/** Some 25 g out of a tank at room temperature (estimate: 0.8 g/s through a 0.8 mm seat). */
+const PURGE_MOST_MS = 30_000;
 /** A scan later than this, or time running back, is as bad as a lost link. */
 const JUMP_MS = 2_000;
 
-export const openMemory = (nowMs: number): Memory => ({
+/** @param tankRestedMs how long the tank is known to have rested before; nothing is known without it. */
+export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   lastScanMs: nowMs,
   compressorOffSinceMs: nowMs,
   pumpOnSinceMs: undefined,
@@ -74,6 +86,9 @@ export const openMemory = (nowMs: number): Memory => ({
   manifoldLiquid: true,
   manifoldDrySinceMs: undefined,
   manifoldFed: false,
+  tankStirredAtMs: nowMs - tankRestedMs,
+  purgedMs: 0,
+  purging: false,
   engineWatch: openEngineWatch(nowMs),
   trip: undefined,
 });
@@ -104,6 +119,8 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     suction: lasted(memory.airSinceMs, nowMs, AIR_MS) ? 'steady-at-barometer' : 'clear',
     manifoldHolds: memory.manifoldLiquid ? 'liquid' : 'no-liquid',
     deadEnd: memory.manifoldFed ? 'fed' : 'empty',
+    tankRest: lasted(memory.tankStirredAtMs, nowMs, TANK_RESTED_MS) ? 'rested' : 'stirred',
+    purge: memory.purgedMs < PURGE_MOST_MS ? 'some-left' : 'spent',
     engine: memory.engineWatch.engine,
   };
 }
@@ -121,6 +138,8 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.suction === b.suction &&
     a.manifoldHolds === b.manifoldHolds &&
     a.deadEnd === b.deadEnd &&
+    a.tankRest === b.tankRest &&
+    a.purge === b.purge &&
     a.engine === b.engine
   );
 }
@@ -170,6 +189,10 @@ function airWatch(memory: Memory, seen: Seen, denseInflow: boolean, nowMs: numbe
 const since = (on: boolean, sinceMs: number | undefined, nowMs: number): number | undefined =>
   on ? (sinceMs ?? nowMs) : undefined;
 
+/** The check valve lets into the tank whatever comes through the recovery path. */
+const stirsTank = ({ compressor, recoveryValve, chargeValve, tankHeater }: Commands): boolean =>
+  compressor.on || recoveryValve.on || chargeValve.on || tankHeater.on;
+
 /** After judging: what was really commanded. */
 export function noteCommands(
   memory: Memory,
@@ -189,6 +212,9 @@ export function noteCommands(
     manifoldFed: permitted.chargeValve.on
       ? !permitted.highSideValve.on
       : memory.manifoldFed && !permitted.highSideValve.on && !permitted.recoveryValve.on,
+    tankStirredAtMs: stirsTank(permitted) ? nowMs : memory.tankStirredAtMs,
+    purgedMs: memory.purging ? memory.purgedMs + Math.max(0, nowMs - memory.lastScanMs) : memory.purgedMs,
+    purging: permitted.airPurgeValve.on,
     trip: memory.trip ?? trip,
   };
 }

@@ -268,6 +268,40 @@ const contaminatedRows: readonly Interlock[] = [
   }),
 ];
 
+const PURGE_VALVE = forbid('airPurgeValve');
+const ALONE = OUTPUTS.filter((output) => output !== 'airPurgeValve' && output !== 'fanStop');
+
+const purgeRows: readonly Interlock[] = [
+  interlock({
+    id: 'IL-36',
+    hazard: 'Refrigerant is vented out of a tank that holds no air, or has not rested long enough to show it',
+    remedy:
+      'Let the tank stand untouched for two hours, better overnight, in a room of 18 °C or more; then look again.',
+    outputs: ['airPurgeValve'],
+    bands: ['tankAir'],
+    memory: ['tankRest'],
+    judge: ({ bands, memory }) =>
+      bands.tankAir === 'some' && memory.tankRest === 'rested' ? NOTHING : PURGE_VALVE,
+  }),
+  interlock({
+    id: 'IL-37',
+    hazard: 'More refrigerant is vented than a purge may cost, or by a scale that cannot count it',
+    remedy: 'Let the tank rest overnight and purge again, or change the tank.',
+    outputs: ['airPurgeValve'],
+    bands: ['scale'],
+    memory: ['purge'],
+    judge: ({ bands, memory }) =>
+      bands.scale === 'trusted' && memory.purge === 'some-left' ? NOTHING : PURGE_VALVE,
+  }),
+  interlock({
+    id: 'IL-38',
+    hazard: "The purge valve stands open while anything else moves or stirs the machine's refrigerant",
+    remedy: 'Shut every other valve and switch off every drive but the fan before the purge valve opens.',
+    outputs: [...ALONE, 'airPurgeValve'],
+    judge: ({ on }) => (ALONE.some((output) => on[output]) ? PURGE_VALVE : NOTHING),
+  }),
+];
+
 const roomRows: readonly Interlock[] = [
   interlock({
     id: 'IL-24',
@@ -300,10 +334,10 @@ const roomRows: readonly Interlock[] = [
   }),
   interlock({
     id: 'IL-27',
-    hazard: 'A valve towards the atmosphere or a bottle opens though no step of the service needs it',
+    hazard: 'A bottle is opened though no step of the service needs it',
     remedy: 'Leave it shut.',
-    outputs: ['dyeValve', 'airPurgeValve'],
-    judge: () => forbid('dyeValve', 'airPurgeValve'),
+    outputs: ['dyeValve'],
+    judge: () => forbid('dyeValve'),
   }),
 ];
 
@@ -314,6 +348,7 @@ export const INTERLOCKS: readonly Interlock[] = [
   ...compressorRows,
   ...chargeRows,
   ...contaminatedRows,
+  ...purgeRows,
   ...roomRows,
   ...OIL_ROWS,
   ...BOTTLE_ROWS,

@@ -20,6 +20,15 @@ type Common = {
 
 export type IdentifyData = Common & { readonly stage: 'identify'; readonly step: 'ask' };
 
+export type PurgeAirData = Common & {
+  readonly stage: 'purge-air';
+  readonly step: 'look' | 'weigh' | 'ask' | 'burst' | 'rest' | 'weigh-after';
+  readonly weighing: WeighingInProgress | undefined;
+  /** Before the first opening. */
+  readonly before: Weighing | undefined;
+  readonly bursts: number;
+};
+
 export type SettleData = Common & {
   readonly stage: 'settle';
   readonly step: 'weigh' | 'flush' | 'connect' | 'look' | 'join' | 'weigh-connected';
@@ -266,6 +275,7 @@ export type RecoverHosesData = Common & {
 
 export type StageData =
   | IdentifyData
+  | PurgeAirData
   | SettleData
   | RecoverData
   | RestData

@@ -8,6 +8,7 @@ import { enterDrainOil, stepDrainOil } from './drain-oil.ts';
 import { enterEvacuate, pumpedMs, stepEvacuate } from './evacuate.ts';
 import { enterHold, stepHold } from './hold.ts';
 import { enterIdentify, stepIdentify } from './identify.ts';
+import { enterPurgeAir, stepPurgeAir } from './purge-air.ts';
 import { enterRecover, stepRecover } from './recover.ts';
 import { enterRecoverHoses, stepRecoverHoses } from './recover-hoses.ts';
 import { enterRepair, stepRepair } from './repair.ts';
@@ -18,6 +19,7 @@ import { enterVerify, stepVerify } from './verify.ts';
 
 const ENTER: { readonly [S in Stage]: (nowMs: number) => StageData } = {
   identify: enterIdentify,
+  'purge-air': enterPurgeAir,
   settle: enterSettle,
   recover: enterRecover,
   rest: enterRest,
@@ -38,6 +40,8 @@ export function stepStage(data: StageData, input: StageInput): StageStep<StageDa
   switch (data.stage) {
     case 'identify':
       return stepIdentify(data, input);
+    case 'purge-air':
+      return stepPurgeAir(data, input);
     case 'settle':
       return stepSettle(data, input);
     case 'recover':
@@ -74,6 +78,11 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
   switch (data.stage) {
     case 'identify':
       return { ...data, sinceMs, stepSinceMs: nowMs };
+    // Whatever of a burst is over, the tank is looked at before the next.
+    case 'purge-air':
+      return data.step === 'burst'
+        ? { ...data, sinceMs, step: 'rest', stepSinceMs: nowMs, bursts: data.bursts + 1 }
+        : { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };
     case 'settle':
       return data.step === 'look' || data.step === 'join'
         ? { ...data, sinceMs, step: 'look', stepSinceMs: nowMs }

@@ -4,7 +4,7 @@ import { hoseForceFrom, surerForce, type Weighing } from '../estimates/masses.ts
 import { barometerPa, hosePa } from '../estimates/pressures.ts';
 import { saturationPa } from '../estimates/saturation.ts';
 import { netMassKg } from '../estimates/scale.ts';
-import { tankExcessPa } from '../estimates/tank-air.ts';
+import { surelyOverPa, tankExcessPa } from '../estimates/tank-air.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { SettleData } from './data.ts';
@@ -65,8 +65,19 @@ function weigh(data: SettleData, input: StageInput, weighed: Weighing): Step {
       weighedFirst: weighed,
       tankExcessFirstPa: tankExcessPa(input.seen, input.plan.curve),
     },
-    ...(unfit.length === 0 ? {} : { event: 'tank-unfit' as const, notices: unfit }),
+    ...(unfit.length === 0
+      ? { notices: airPerhaps(input) }
+      : { event: 'tank-unfit' as const, notices: unfit }),
   };
+}
+
+/** Where nothing is known of its rest, a tank above saturation is told and left alone. */
+function airPerhaps({ plan, equipment, seen }: StageInput): readonly NoticeDraft[] {
+  if (plan.stages.includes('purge-air') || equipment.tank.contaminated === true) return [];
+  const overPa = surelyOverPa(seen, equipment, plan.curve);
+  return overPa > 0 && (tankExcessPa(seen, plan.curve) ?? 0) > plan.purgeAir.toldPa
+    ? [{ code: 'air-perhaps', with: { excess: kilopascals(overPa) } }]
+    : [];
 }
 
 /** Machine valves shut: the hoses alone show the two sides. */

@@ -60,6 +60,8 @@ export const forPorts = (...others: readonly Output[]): { readonly [ports in 1 |
 export const confirms = (answers: readonly OperatorEvent[], prompt: ConfirmedPrompt): boolean =>
   answers.some((answer) => answer.type === 'confirmed' && answer.prompt === prompt);
 
+const OUTWARD: readonly Movement[] = ['tank-to-vehicle', 'tank-to-separator', 'tank-to-air'];
+
 /** Books what moved between the last weighing and this one. */
 export function book(
   movement: Movement,
@@ -68,7 +70,7 @@ export function book(
   input: Pick<StageInput, 'equipment' | 'accounts'>,
 ): LedgerEntry {
   const gain = gainOf(before, after, input.equipment, input.accounts.hoseForce);
-  const outward = movement === 'tank-to-vehicle' || movement === 'tank-to-separator';
+  const outward = OUTWARD.includes(movement);
   return {
     movement,
     massKg: outward ? -gain.massKg : gain.massKg,

@@ -12,6 +12,26 @@ export const IDENTIFY = {
   hydrocarbonPercent: 2,
 } as const;
 
+export const PURGE_AIR = {
+  lookMs: 5_000,
+  /** Untouched for so long, liquid, wall and thermometer are one temperature (estimate; the classical check waits 12 h: SAE J1989). */
+  restedMs: 120 * MINUTE_MS,
+  /** In standard deviations of the excess: sure enough to vent, and no more to be had (common practice: 2 and 1). */
+  beginsSd: 2,
+  endsSd: 1,
+  /** Short openings with pauses, then a look at a tank that has come to rest (common practice: 0.5 to 1 s, 5 min). */
+  pulseMs: 1_000,
+  pauseMs: 10_000,
+  pulses: 4,
+  restMs: 5 * MINUTE_MS,
+  /** Refrigerant and air together (common practice: 20 g a session). */
+  mostKg: 0.02,
+  /** An automatic purge is to be over by then (SAE J2788 as of 2020, public summary). */
+  mostMs: 30 * MINUTE_MS,
+  /** An excess above the margin of the classical limit tables, 4 to 5 psi, is told (from memory of SAE J2211). */
+  toldPa: 30_000,
+} as const;
+
 export const SETTLE = {
   /** Sides at rest differ by less than this (common practice: 0.3 bar after ten minutes off). */
   sidesTolerancePa: 30_000,

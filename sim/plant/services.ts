@@ -58,6 +58,7 @@ export class MachineServices {
       [paths.delivery, paths.chargeLift, paths.manifoldRelief, paths.highHoseRelief, paths.lowHoseRelief],
       paths.restingPump.b,
       network.context,
+      spec.tank.restedS,
     );
     const hose = { boreM: build.hoseBoreM, lengthM: build.hoseLengthM };
     this.oil = new OilService(paths, hose, network.equilibrium.dissolved);

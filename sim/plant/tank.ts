@@ -43,7 +43,14 @@ export class TankService {
   #seenReturnKg = 0;
 
   /** `returns` are the paths that bring liquid back. */
-  constructor(tank: Node, returns: readonly Edge[], surroundings: Node, context: FlowContext) {
+  constructor(
+    tank: Node,
+    returns: readonly Edge[],
+    surroundings: Node,
+    context: FlowContext,
+    restedS = Number.POSITIVE_INFINITY,
+  ) {
+    this.mixing = Math.exp(-restedS / SETTLES_S);
     this.#tank = tank;
     this.#returns = returns;
     this.#context = context;

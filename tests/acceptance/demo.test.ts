@@ -48,6 +48,7 @@ test('the ledger agrees with what the tank really gained, within 10 g', () => {
     'hoses-to-tank': 1,
     'tank-to-separator': -1,
     'tank-to-vehicle': -1,
+    'tank-to-air': -1,
   } as const;
   const bookedG = booked.reduce((sum, { movement, massKg }) => sum + sign[movement] * massKg * 1000, 0);
   const gainedG = job.truth.tankRefrigerantG - demo.tank.contentKg * 1000;

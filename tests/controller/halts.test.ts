@@ -9,8 +9,15 @@ import { haltLimitMs, stageLimitMs } from '../../controller/timeouts.ts';
 import { newPlant, type Plant, type RunOptions, readPlant, run } from './support/bench.ts';
 import { OIL_EQUIPMENT, planFor } from './support/machine.ts';
 
+/** A machine that comes to every stage: its tank has rested overnight, and stands 40 kPa above saturation. */
+const MACHINE = {
+  ...OIL_EQUIPMENT,
+  fitted: [...OIL_EQUIPMENT.fitted, 'airPurgeValve'],
+  tankRestedMs: 12 * 3_600_000,
+} as const;
+const AIRY = { tankPressurePa: 611_710 };
 const open = (): ControllerState =>
-  openJob(planFor({ engine: 'can-run', repair: true }, OIL_EQUIPMENT), OIL_EQUIPMENT, 0);
+  openJob(planFor({ engine: 'can-run', repair: true }, MACHINE), MACHINE, 0);
 
 type Moment = { readonly state: ControllerState; readonly plant: Plant };
 
@@ -21,6 +28,7 @@ const MOMENTS: ReadonlyMap<Stage, Moment> = (() => {
   const plant = newPlant({ separatorOilM3: 12e-6 });
   run(open(), {
     plant,
+    readings: () => AIRY,
     watch: ({ state, commands }) => {
       const { stage } = state;
       if (stage === undefined || done.has(stage.stage)) return undefined;

@@ -70,6 +70,27 @@ describe('The plan', () => {
   });
 });
 
+describe('A purge of the tank', () => {
+  const rested = {
+    ...EQUIPMENT,
+    fitted: [...EQUIPMENT.fitted, 'airPurgeValve'],
+    tankRestedMs: 7_200_000,
+  } as const;
+  const purges = (equipment: Equipment): boolean => planFor({}, equipment).stages.includes('purge-air');
+
+  test('is planned where a valve is fitted and the tank is known to have rested for two hours', () => {
+    expect(purges(rested)).toBe(true);
+    expect(planFor({ service: 'evacuate-and-charge' }, rested).stages[0]).toBe('purge-air');
+  });
+
+  test('is NOT planned without the valve, after a shorter rest, or after one that nobody knows', () => {
+    const { tankRestedMs: _, ...unknown } = rested;
+    expect(purges(unknown)).toBe(false);
+    expect(purges({ ...rested, tankRestedMs: 7_199_999 })).toBe(false);
+    expect(purges({ ...rested, fitted: EQUIPMENT.fitted })).toBe(false);
+  });
+});
+
 describe('A cylinder for contaminated refrigerant', () => {
   const cylinder = { ...EQUIPMENT, tank: { ...EQUIPMENT.tank, contaminated: true } };
 

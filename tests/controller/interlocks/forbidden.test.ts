@@ -94,7 +94,21 @@ const FORBIDDEN: readonly Forbidden[] = [
     name: 'heating a tank that is hot or unread',
     is: (on, { bands }) => on('tankHeater') && bands.tankTemperature !== 'normal',
   },
-  { name: 'purge or dye open', is: (on) => on('airPurgeValve') || on('dyeValve') },
+  { name: 'dye open', is: (on) => on('dyeValve') },
+  {
+    name: 'venting a tank that does not surely hold air, or has not rested',
+    is: (on, { bands, memory }) =>
+      on('airPurgeValve') && !(bands.tankAir === 'some' && memory.tankRest === 'rested'),
+  },
+  {
+    name: 'venting more than a purge may cost, or uncounted',
+    is: (on, { bands, memory }) =>
+      on('airPurgeValve') && (memory.purge === 'spent' || bands.scale !== 'trusted'),
+  },
+  {
+    name: 'venting while anything else is open or turns',
+    is: (on) => on('airPurgeValve') && OUTPUTS.some((o) => o !== 'airPurgeValve' && o !== 'fanStop' && on(o)),
+  },
   {
     name: 'the drain open without pressure that is seen through the recovery valve',
     is: (on, { bands }) =>

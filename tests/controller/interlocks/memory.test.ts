@@ -273,3 +273,66 @@ describe('A change that the interlocks must judge', () => {
     }
   });
 });
+
+describe('The rest of the tank', () => {
+  const RESTED_MS = 7_200_000;
+
+  test('is known by what was typed, or by two hours in which the machine itself left the tank alone', () => {
+    expect(recalled(openMemory(0), 0).tankRest).toBe('stirred');
+    expect(recalled(openMemory(0, RESTED_MS), 0).tankRest).toBe('rested');
+    expect(recalled(openMemory(0, RESTED_MS - 1), 0).tankRest).toBe('stirred');
+    expect(recalled(openMemory(0), RESTED_MS).tankRest).toBe('rested');
+  });
+
+  test.each(['compressor', 'recoveryValve', 'chargeValve', 'tankHeater'] as const)(
+    'is over as soon as %s is on, and begins anew when it is off',
+    (output) => {
+      const stirred = hold(openMemory(0, RESTED_MS), [output], 100, 100);
+      expect(recalled(stirred, 200).tankRest).toBe('stirred');
+      expect(recalled(stirred, 100 + RESTED_MS).tankRest).toBe('rested');
+    },
+  );
+
+  test('is NOT disturbed by pump, hoses or the purge valve itself', () => {
+    const held = hold(openMemory(0, RESTED_MS), ['vacuumPump', 'highSideValve', 'airPurgeValve'], 100, 1_000);
+    expect(recalled(held, 1_100).tankRest).toBe('rested');
+  });
+
+  test('a purge may last thirty seconds in all, however it is cut up', () => {
+    let held = openMemory(0, RESTED_MS);
+    for (let pulse = 0; pulse < 29; pulse += 1) {
+      held = hold(held, ['airPurgeValve'], pulse * 10_000 + 100, pulse * 10_000 + 1_000);
+      held = hold(held, [], pulse * 10_000 + 1_100, pulse * 10_000 + 10_000);
+    }
+    expect(recalled(held, 290_000).purge).toBe('some-left');
+    held = hold(held, ['airPurgeValve'], 290_100, 292_200);
+    expect(recalled(held, 292_300).purge).toBe('spent');
+  });
+});
+
+describe('Air in the tank, as the interlocks see it,', () => {
+  const tankAir = (values: Values, equipment = EQUIPMENT) => bands(values, 2_100_000, equipment).tankAir;
+  /** 5 kPa and 0.3 K by the curve: 7.3 kPa. */
+  const SD_PA = 7_300;
+
+  test('is some above one standard deviation of what its sensors are off, and none below', () => {
+    expect(tankAir({ tankPressurePa: 571_710 + 1.1 * SD_PA })).toBe('some');
+    expect(tankAir({ tankPressurePa: 571_710 + 0.9 * SD_PA })).toBe('none');
+  });
+
+  test('is not judged in a tank that is cold, or warmer or colder than the room', () => {
+    const air = { tankPressurePa: 800_000 };
+    expect(tankAir(air)).toBe('some');
+    expect(tankAir({ ...air, tankTemperatureK: 290.15, ambientTemperatureK: 290.15 })).toBe('unsettled');
+    expect(tankAir({ ...air, tankTemperatureK: 296.65 })).toBe('unsettled');
+    expect(tankAir({ ...air, ambientTemperatureK: 296.65 })).toBe('unsettled');
+  });
+
+  test('is unknown without a sensor, and in a cylinder of which nobody knows what it holds', () => {
+    const air = { tankPressurePa: 800_000 };
+    for (const sensor of ['tankPressurePa', 'tankTemperatureK', 'ambientTemperatureK'] as const)
+      expect(tankAir({ ...air, [sensor]: none('open-circuit') })).toBe('unknown');
+    const cylinder = { ...EQUIPMENT, tank: { ...EQUIPMENT.tank, contaminated: true } };
+    expect(tankAir(air, cylinder)).toBe('unknown');
+  });
+});

@@ -17,6 +17,7 @@ const CHARGE = ['highSideValve', 'chargeValve'] as const;
 const DRAIN = ['recoveryValve', 'separatorDrainValve'] as const;
 const ADD_OIL = ['highSideValve', 'oilValve'] as const;
 const CLEAR = ['highSideValve', 'lowSideValve'] as const;
+const PURGE = ['airPurgeValve'] as const;
 const VACUUM = { manifold: 'vacuum' } as const;
 
 type Case = {
@@ -384,9 +385,51 @@ const CASES: readonly Case[] = [
   },
   {
     row: 'IL-27',
-    title: 'no valve opens that no step needs',
-    wants: ['airPurgeValve', 'dyeValve'],
-    falls: ['airPurgeValve', 'dyeValve'],
+    title: 'no bottle is opened that no step needs',
+    wants: ['dyeValve'],
+    falls: ['dyeValve'],
+  },
+  ...(['none', 'unsettled', 'unknown'] as const).map(
+    (tankAir): Case => ({
+      row: 'IL-36',
+      title: `nothing is vented out of a tank whose air is ${tankAir}`,
+      wants: PURGE,
+      bands: { tankAir },
+      falls: PURGE,
+    }),
+  ),
+  {
+    row: 'IL-36',
+    title: 'nothing is vented out of a tank that was stirred not long ago',
+    wants: PURGE,
+    memory: { tankRest: 'stirred' },
+    falls: PURGE,
+  },
+  {
+    row: 'IL-37',
+    title: 'a purge ends when its time is spent',
+    wants: PURGE,
+    memory: { purge: 'spent' },
+    falls: PURGE,
+  },
+  {
+    row: 'IL-37',
+    title: 'nothing is vented that no scale counts',
+    wants: PURGE,
+    bands: { scale: 'doubtful' },
+    falls: PURGE,
+  },
+  {
+    row: 'IL-38',
+    title: 'nothing is vented while the compressor runs',
+    wants: [...RECOVER, ...PURGE],
+    falls: PURGE,
+  },
+  {
+    row: 'IL-38',
+    title: 'nothing is vented while the heater is on',
+    wants: ['tankHeater', ...PURGE],
+    falls: PURGE,
   },
   {
     row: 'IL-28',

@@ -9,6 +9,7 @@ export const CALM_BANDS: Bands = {
   fanFlow: 'moving',
   flammability: 'none',
   tankUse: 'own',
+  tankAir: 'some',
   bottleOil: 'fits',
   tankPressure: 'normal',
   tankMass: 'normal',
@@ -33,5 +34,7 @@ export const CALM_MEMORY: Remembered = {
   suction: 'clear',
   manifoldHolds: 'no-liquid',
   deadEnd: 'empty',
+  tankRest: 'rested',
+  purge: 'some-left',
   engine: 'off',
 };

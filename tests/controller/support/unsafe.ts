@@ -1,5 +1,5 @@
 // Command words that must never be, written down without the table of interlocks.
-import type { Commands } from '../../../controller/signals.ts';
+import { type Commands, OUTPUTS } from '../../../controller/signals.ts';
 
 /** What a command word endangers, or nothing. */
 export function unsafe(commands: Commands): string | undefined {
@@ -7,7 +7,9 @@ export function unsafe(commands: Commands): string | undefined {
   if (on('vacuumValve') && (on('chargeValve') || on('recoveryValve') || !on('vacuumPump'))) return 'pump';
   if (on('chargeValve') && (on('recoveryValve') || on('compressor') || on('lowSideValve'))) return 'charge';
   if (on('compressor') && !on('recoveryValve')) return 'compressor';
-  if (on('dyeValve') || on('airPurgeValve')) return 'atmosphere';
+  if (on('dyeValve')) return 'bottle';
+  const others = OUTPUTS.filter((output) => output !== 'airPurgeValve' && output !== 'fanStop');
+  if (on('airPurgeValve') && others.some(on)) return 'atmosphere';
   const served = on('highSideValve') || on('lowSideValve');
   if (on('separatorDrainValve') && (!on('recoveryValve') || served || on('compressor'))) return 'drain';
   if (on('oilValve') && (!on('highSideValve') || on('lowSideValve') || on('vacuumValve'))) return 'oil';

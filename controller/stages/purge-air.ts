@@ -1,0 +1,154 @@
+// Purge air: a tank that has rested and surely holds air is let off a little, by weight, once the operator agrees.
+
+import { gainOf, type Weighing } from '../estimates/masses.ts';
+import { netMassKg } from '../estimates/scale.ts';
+import { tankAirKg, tankExcessPa, tankExcessSdPa, tankRests } from '../estimates/tank-air.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
+import type { PurgeAirData } from './data.ts';
+import {
+  book,
+  confirms,
+  counted,
+  grams,
+  kilopascals,
+  type StageInput,
+  type StageStep,
+  want,
+} from './stage.ts';
+import { whenWeighed } from './weighing.ts';
+
+export const enterPurgeAir = (nowMs: number): PurgeAirData => ({
+  stage: 'purge-air',
+  step: 'look',
+  sinceMs: nowMs,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+  before: undefined,
+  bursts: 0,
+});
+
+type Step = StageStep<PurgeAirData>;
+
+const at = (data: PurgeAirData, step: PurgeAirData['step'], nowMs: number): PurgeAirData => ({
+  ...data,
+  step,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+});
+
+export function stepPurgeAir(data: PurgeAirData, input: StageInput): Step {
+  switch (data.step) {
+    case 'look':
+      return look(data, input);
+    case 'weigh':
+      return whenWeighed(data, input, weighed);
+    case 'ask':
+      return ask(data, input);
+    case 'burst':
+      return burst(data, input);
+    case 'rest':
+      return input.nowMs - data.stepSinceMs < input.plan.purgeAir.restMs
+        ? { data, wanted: SAFE_COMMANDS }
+        : { data: at(data, 'weigh-after', input.nowMs), wanted: SAFE_COMMANDS };
+    case 'weigh-after':
+      return whenWeighed(data, input, weighedAfter);
+  }
+}
+
+/** How many of its own standard deviations the tank stands above saturation; nothing where that says nothing of air. */
+function sureness({ plan, equipment, seen }: StageInput): number | undefined {
+  const excessPa = tankExcessPa(seen, plan.curve);
+  const sdPa = tankExcessSdPa(seen, equipment, plan.curve);
+  if (excessPa === undefined || sdPa === undefined || !tankRests(seen, equipment)) return undefined;
+  return excessPa / sdPa;
+}
+
+function look(data: PurgeAirData, input: StageInput): Step {
+  const { plan, equipment, seen, nowMs } = input;
+  if (nowMs - data.stepSinceMs < plan.purgeAir.lookMs) return { data, wanted: SAFE_COMMANDS };
+  const sigmas = sureness(input);
+  if (sigmas !== undefined && sigmas > plan.purgeAir.beginsSd) {
+    return { data: at(data, 'weigh', nowMs), wanted: SAFE_COMMANDS };
+  }
+  const excessPa = tankExcessPa(seen, plan.curve) ?? 0;
+  const sdPa = tankExcessSdPa(seen, equipment, plan.curve) ?? 0;
+  const told = sigmas === undefined && excessPa > plan.purgeAir.beginsSd * sdPa && sdPa > 0;
+  return {
+    data,
+    wanted: SAFE_COMMANDS,
+    event: 'no-air-purged',
+    result: sigmas === undefined ? 'not-judged' : 'no-air',
+    notices: told ? [{ code: 'air-not-judged', with: { excess: kilopascals(excessPa) } }] : [],
+  };
+}
+
+function weighed(data: PurgeAirData, input: StageInput, before: Weighing): Step {
+  const { plan, equipment, seen, nowMs } = input;
+  const netKg = netMassKg(before.counts, equipment) - before.offsetKg;
+  const figures = {
+    excess: kilopascals(tankExcessPa(seen, plan.curve) ?? 0),
+    doubt: kilopascals(2 * (tankExcessSdPa(seen, equipment, plan.curve) ?? 0)),
+    air: grams(tankAirKg(seen, netKg, equipment.tank, plan.curve) ?? 0),
+    most: grams(plan.purgeAir.mostKg),
+  };
+  return {
+    data: { ...at(data, 'ask', nowMs), before },
+    wanted: SAFE_COMMANDS,
+    notices: [{ code: 'air-found', with: figures }],
+  };
+}
+
+function ask(data: PurgeAirData, input: StageInput): Step {
+  if (confirms(input.answers, 'purge-air')) {
+    return { data: at(data, 'burst', input.nowMs), wanted: SAFE_COMMANDS };
+  }
+  const declined = input.answers.some(
+    (answer) => answer.type === 'declined' && answer.prompt === 'purge-air',
+  );
+  const asking = { data, wanted: SAFE_COMMANDS, prompt: 'purge-air' } as const;
+  return declined ? { ...asking, event: 'air-left', result: 'declined' } : asking;
+}
+
+/** Short openings with pauses, each counted down by the rig. */
+function burst(data: PurgeAirData, { plan, nowMs }: StageInput): Step {
+  const { pulseMs, pauseMs, pulses } = plan.purgeAir;
+  const sinceMs = nowMs - data.stepSinceMs;
+  const periodMs = pulseMs + pauseMs;
+  if (sinceMs >= pulses * periodMs) {
+    return { data: { ...at(data, 'rest', nowMs), bursts: data.bursts + 1 }, wanted: SAFE_COMMANDS };
+  }
+  const wanted =
+    sinceMs % periodMs < pulseMs ? counted(want('airPurgeValve'), 'airPurgeValve', pulseMs) : SAFE_COMMANDS;
+  return { data, wanted };
+}
+
+function weighedAfter(data: PurgeAirData, input: StageInput, after: Weighing): Step {
+  const { plan, equipment, accounts, nowMs } = input;
+  const { before } = data;
+  if (before === undefined) return { data, wanted: SAFE_COMMANDS, event: 'air-left' };
+  const lostKg = -gainOf(before, after, equipment, accounts.hoseForce).massKg;
+  const sigmas = sureness(input);
+  const gone = sigmas !== undefined && sigmas < plan.purgeAir.endsSd;
+  const nextKg = lostKg / data.bursts;
+  const spent =
+    lostKg + nextKg > plan.purgeAir.mostKg ||
+    nowMs - data.sinceMs > plan.purgeAir.mostMs ||
+    sigmas === undefined;
+  if (!gone && !spent) return { data: at(data, 'burst', nowMs), wanted: SAFE_COMMANDS };
+  return {
+    data,
+    wanted: SAFE_COMMANDS,
+    event: gone ? 'air-purged' : 'air-left',
+    notices: [
+      {
+        code: gone ? 'air-purged' : 'air-left',
+        with: {
+          vented: grams(lostKg),
+          excess: kilopascals(tankExcessPa(input.seen, plan.curve) ?? 0),
+        },
+      },
+    ],
+    ledger: [book('tank-to-air', before, after, input)],
+    accounts: { ...accounts, purgedKg: lostKg },
+  };
+}
