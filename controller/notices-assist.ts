@@ -1,7 +1,17 @@
-// Wordings of the notices around a charge that the tank's pressure alone does not finish.
+// Wordings of the notices around warming: a vehicle before its recovery, a tank whose pressure alone does not finish a charge.
 import type { Wording } from './notice.ts';
 
 export const ASSIST_WORDINGS = {
+  'warm-up-cut-short': {
+    severity: 'advice',
+    text: 'While the engine warmed the vehicle its high side came to {pressure} kPa, near its limit. The machine asks for the engine to be stopped and recovers then.',
+    remedy: "Check the vehicle's condenser and its fan before the engine runs again.",
+  },
+  'warm-up-in-vain': {
+    severity: 'advice',
+    text: 'After {minutes} min of engine the sides have not parted: its compressor does not turn, and warms nothing. The machine asks for the engine to be stopped and recovers then.',
+    remedy: 'Check that the air conditioning is switched on, then clutch, fuse and pressure switch.',
+  },
   'charge-will-stall': {
     severity: 'advice',
     text: 'By its pressure alone the tank will bring about {grams} g of {charge} g into this vehicle: the tank stands at {tank} °C by its pressure, the vehicle at {vehicle} °C. The machine charges what runs in by itself and then looks for help.',

@@ -80,7 +80,7 @@ const WORDINGS = {
   'liquid-trapped': {
     severity: 'advice',
     text: 'Liquid is trapped in the vehicle and has cooled itself; it comes out only as fast as heat flows in. The machine goes on in cycles of drawing and resting.',
-    remedy: 'Warm the accumulator or receiver with warm air, and switch the cabin blower on.',
+    remedy: 'Warm the accumulator or receiver with warm air, and switch the cabin blower on.{also}',
   },
   'liquid-left': {
     severity: 'warning',

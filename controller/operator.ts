@@ -6,6 +6,7 @@ export const PROMPTS = [
   'purge-air',
   'flush-hoses',
   'connect-hoses',
+  'warm-engine',
   'repair-vehicle',
   'recover-again',
   'read-catch-bottle',

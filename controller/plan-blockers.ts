@@ -6,7 +6,7 @@ import { jurisdictionBlockers } from './jurisdiction.ts';
 import type { Blocker } from './notice.ts';
 import type { SaturationCurve } from './saturation.ts';
 import type { Output } from './signals.ts';
-import type { Ticket } from './ticket.ts';
+import { mayWarm, type Ticket } from './ticket.ts';
 
 /** Car air conditioning holds 0.15 to 1.5 kg; buses more (common practice). */
 const LIGHTEST_CHARGE_KG = 0.05;
@@ -64,6 +64,7 @@ export function unfitting(ticket: Ticket, equipment: Equipment, curve: Saturatio
     ...repairBlockers(ticket),
     ...jurisdictionBlockers(ticket),
     ...electricBlockers(ticket),
+    ...warmUpBlockers(ticket),
     ...oilBlockers(ticket, equipment),
   ];
 }
@@ -92,6 +93,18 @@ function electricBlockers({ electricCompressor, oil }: Ticket): Blocker[] {
       text: 'The ticket says that an electric compressor runs in PAG oil. It cannot: PAG conducts, and would ruin the insulation of the windings.',
       remedy:
         "Read the kind of oil off the compressor's label and write it into the ticket; if there is PAG in it, have it looked at before the high voltage is switched on.",
+    },
+  ];
+}
+
+/** Nobody is asked to start what cannot run, nor what the rules for electric compressors leave alone. */
+function warmUpBlockers(ticket: Ticket): Blocker[] {
+  if (!ticket.warmUp || mayWarm(ticket)) return [];
+  return [
+    {
+      code: 'warm-up-impossible',
+      text: 'The ticket wants the engine to warm the vehicle before a recovery, and this takes a service that recovers and an engine that can run and drives the compressor by its belt.',
+      remedy: 'Leave the warming out; warm air on the accumulator or receiver helps as well.',
     },
   ];
 }

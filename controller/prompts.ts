@@ -22,6 +22,10 @@ const WORDINGS: { readonly [P in PromptId]: Omit<Prompt, 'id' | 'askedAtMs'> } =
     text: 'Engine off. Put both couplers on the service ports and open them.',
     evidence: 'Both hose pressures must come to rest and agree with each other.',
   },
+  'warm-engine': {
+    text: "The machine's valves are shut. Start the engine and hold it at fast idle, 2000 rpm at most; air conditioning on, blower at its highest. Confirm when it runs; the machine says when to stop it, after 14 min.",
+    evidence: 'The high side must rise and the low side must fall.',
+  },
   'repair-vehicle': {
     text: 'The machine stands safe and needs nobody. Mend the vehicle; if hoses come off, close their couplers first. Gas of a leak test is let off. When the vehicle is mended and closed again, both couplers on and open, confirm.',
     evidence: 'Neither side may stand above the atmosphere; then vacuum and hold show whether it is closed.',

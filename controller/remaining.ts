@@ -11,6 +11,8 @@ import type { ControllerState } from './state.ts';
 export type Span = { readonly low: number; readonly high: number };
 
 const PROMPT: Span = { low: 10_000, high: 2 * MINUTE_MS };
+/** Three questions, and the engine in between. */
+const WARMING: Span = { low: 15 * MINUTE_MS, high: 25 * MINUTE_MS };
 const WEIGHING_MS = 9_000;
 /** Full compressor flow at room temperature (estimate). */
 const BRISK_KG_PER_S = 0.005;
@@ -46,7 +48,10 @@ function usual(stage: Stage, state: ControllerState): Span {
     case 'purge-air':
       return { low: plan.purgeAir.lookMs, high: plan.purgeAir.mostMs + plan.purgeAir.restMs };
     case 'settle':
-      return plus(PROMPT, { low: 2 * WEIGHING_MS, high: MINUTE_MS + 2 * WEIGHING_MS });
+      return plus(plan.ticket.warmUp ? WARMING : PROMPT, {
+        low: 2 * WEIGHING_MS,
+        high: MINUTE_MS + 2 * WEIGHING_MS,
+      });
     case 'recover':
       return {
         low: (plan.ticket.nominalChargeKg / BRISK_KG_PER_S) * 1000,

@@ -15,6 +15,10 @@ export type Engine = (typeof ENGINES)[number];
 export const JURISDICTIONS = ['us', 'eu', 'none'] as const;
 export type Jurisdiction = (typeof JURISDICTIONS)[number];
 
+/** An engine that drives its own compressor warms what it drives; what is charged anyway has no recovery to be warmed for. */
+export const mayWarm = ({ engine, electricCompressor, service }: Ticket): boolean =>
+  engine === 'can-run' && !electricCompressor && (service === 'whole' || service === 'recover');
+
 export type Ticket = {
   readonly service: Service;
   readonly refrigerant: string;
@@ -29,6 +33,8 @@ export type Ticket = {
   readonly jurisdiction: Jurisdiction;
   readonly electricCompressor: boolean;
   readonly engine: Engine;
+  /** Before the recovery the engine warms the vehicle. */
+  readonly warmUp: boolean;
   readonly ports: 1 | 2;
   readonly oil: {
     readonly kind: OilKind;

@@ -24,6 +24,7 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
     case 'purge-air':
       return PURGING[stage.step];
     case 'settle':
+      if (stage.step === 'warm-run') return 'the engine to warm the vehicle';
       return stage.step === 'weigh' || stage.step === 'weigh-connected'
         ? WEIGHING
         : 'both sides to come to the same pressure';

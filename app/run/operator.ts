@@ -79,6 +79,9 @@ export class SimulatedOperator implements Operator {
       case 'repair-vehicle':
       case 'recover-again':
         return { type: 'confirmed', prompt };
+      case 'warm-engine':
+        operate('start-engine');
+        return { type: 'confirmed', prompt };
       default:
         operate(prompt);
         return { type: 'confirmed', prompt };

@@ -93,6 +93,7 @@ function ticketOf(file: ScenarioFile): Ticket {
     jurisdiction: ticket.jurisdiction,
     electricCompressor,
     engine,
+    warmUp: ticket.warmUp,
     ports,
     oil: { kind: oilKindOf(file), addM3: oil.addMl * MILLILITRE_M3 },
     ...(vehicleAgeYears === undefined ? {} : { vehicleAgeYears }),

@@ -87,6 +87,7 @@ const ticket = z.strictObject(
     jurisdiction: oneOf(JURISDICTIONS).default('none'),
     electricCompressor: yesOrNo.default(false),
     engine: oneOf(ENGINES).default('cannot-run'),
+    warmUp: yesOrNo.default(false),
     ports: ports.default(2),
     oil: oil.prefault({}),
     vehicleAgeYears: quantity({ unit: 'years', min: 0.1, max: 60 }).optional(),

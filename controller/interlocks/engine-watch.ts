@@ -27,7 +27,10 @@ export const openEngineWatch = (nowMs: number): EngineWatch => ({
   calmAtMs: nowMs,
 });
 
-const says = (events: readonly OperatorEvent[], prompt: 'start-engine' | 'stop-engine'): boolean =>
+const says = (
+  events: readonly OperatorEvent[],
+  prompt: 'start-engine' | 'warm-engine' | 'stop-engine',
+): boolean =>
   events.length > 0 && events.some((event) => event?.type === 'confirmed' && event.prompt === prompt);
 
 /** The operator's word first: a start is believed whenever it comes, a stop only when no start came with it. */
@@ -38,7 +41,8 @@ export function watchEngine(
   events: readonly OperatorEvent[],
   nowMs: number,
 ): EngineWatch {
-  if (says(events, 'start-engine')) return { ...openEngineWatch(nowMs), engine: 'running' };
+  const started = says(events, 'start-engine') || says(events, 'warm-engine');
+  if (started) return { ...openEngineWatch(nowMs), engine: 'running' };
   if (says(events, 'stop-engine')) return openEngineWatch(nowMs);
   if (watch.engine === 'running') return watch;
   const { highSidePa, lowSidePa } = seen;

@@ -31,8 +31,19 @@ export type PurgeAirData = Common & {
 
 export type SettleData = Common & {
   readonly stage: 'settle';
-  readonly step: 'weigh' | 'flush' | 'connect' | 'look' | 'join' | 'weigh-connected';
+  readonly step:
+    | 'weigh'
+    | 'flush'
+    | 'connect'
+    | 'look'
+    | 'join'
+    | 'warm-start'
+    | 'warm-run'
+    | 'warm-stop'
+    | 'weigh-connected';
   readonly weighing: WeighingInProgress | undefined;
+  /** The engine has run, and stands again. */
+  readonly warmed: boolean;
 };
 
 export type RecoverData = Common & {

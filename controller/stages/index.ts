@@ -84,6 +84,8 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
         ? { ...data, sinceMs, step: 'rest', stepSinceMs: nowMs, bursts: data.bursts + 1 }
         : { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };
     case 'settle':
+      // Nobody knows how long the engine has run by now.
+      if (data.step === 'warm-run') return { ...data, sinceMs, step: 'warm-stop', stepSinceMs: nowMs };
       return data.step === 'look' || data.step === 'join'
         ? { ...data, sinceMs, step: 'look', stepSinceMs: nowMs }
         : { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };

@@ -9,6 +9,7 @@ import type { Plan } from '../plan.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
+import { mayWarm } from '../ticket.ts';
 import type { RestData, RestVerdict } from './data.ts';
 import { recovered } from './recovered.ts';
 import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
@@ -148,6 +149,12 @@ function eventOf(verdict: RestVerdict | undefined, exhausted: boolean): StageEve
 const metLiquid = (cycles: Accounts['cycles'], { rest }: Plan): boolean =>
   (cycles.at(-1)?.recoveredKg ?? 0) >= rest.worthKg;
 
+/** What the next cold vehicle with such an engine may be spared. */
+const warmingHelps = ({ ticket }: Plan): string =>
+  mayWarm(ticket) && !ticket.warmUp
+    ? ' Another time let the engine warm the vehicle before the recovery: the ticket can ask for it.'
+    : '';
+
 function noticesOf(
   event: StageEvent,
   data: RestData,
@@ -167,5 +174,7 @@ function noticesOf(
   const heatLimited =
     data.verdict === 'rose' &&
     (cycles.length === 1 || residueOf(cycles.map((c) => c.recoveredKg)).kind === 'liquid');
-  return heatLimited && cycles.length <= 2 ? [rose, { code: 'liquid-trapped' }] : [rose];
+  return heatLimited && cycles.length <= 2
+    ? [rose, { code: 'liquid-trapped', with: { also: warmingHelps(plan) } }]
+    : [rose];
 }

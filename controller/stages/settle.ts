@@ -10,6 +10,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { SettleData } from './data.ts';
 import { confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { tankUnfit } from './tank-fit.ts';
+import { stepWarmUp, wantsWarming } from './warm-up.ts';
 import { whenWeighed } from './weighing.ts';
 
 const JOINED_MS = 3_000;
@@ -22,6 +23,7 @@ export const enterSettle = (nowMs: number): SettleData => ({
   sinceMs: nowMs,
   stepSinceMs: nowMs,
   weighing: undefined,
+  warmed: false,
 });
 
 const at = (data: SettleData, step: SettleData['step'], nowMs: number): SettleData => ({
@@ -49,6 +51,10 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
       return look(data, input);
     case 'join':
       return join(data, input);
+    case 'warm-start':
+    case 'warm-run':
+    case 'warm-stop':
+      return stepWarmUp(data, input);
     case 'weigh-connected':
       return whenWeighed(data, input, weighConnected);
   }
@@ -95,7 +101,11 @@ function look(data: SettleData, input: StageInput): Step {
   }
   const differencePa = sidesDifferencePa(input);
   const tolerancePa = plan.settle.sidesTolerancePa + SURE * sdPa;
-  if (differencePa > tolerancePa && waitedMs < plan.settle.equaliseMs) return stay;
+  if (
+    differencePa > tolerancePa &&
+    waitedMs < (data.warmed ? plan.settle.afterEngineMs : plan.settle.equaliseMs)
+  )
+    return stay;
   const notices: NoticeDraft[] = [];
   if (differencePa > tolerancePa) {
     notices.push({ code: 'sides-differ', with: { difference: kilopascals(differencePa) } });
@@ -132,9 +142,11 @@ function pressurised(
       notices: [...notices, { code: 'vehicle-pressurised', with: { pressure: kilopascals(pressurePa) } }],
     };
   }
+  if (wantsWarming(data, input))
+    return { data: at(data, 'warm-start', nowMs), wanted: SAFE_COMMANDS, notices };
   const temperatureK = seen.ambientK ?? seen.tankTemperatureK;
   const excessPa =
-    temperatureK === undefined
+    temperatureK === undefined || data.warmed
       ? 0
       : pressurePa - saturationPa(plan.curve, temperatureK + SURE * equipment.temperatureSdK);
   const told =

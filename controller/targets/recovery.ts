@@ -49,7 +49,10 @@ export const SETTLE = {
   waitMs: 5_000,
   /** How long unequal sides are given (common practice 5–15 min after driving; estimate for a parked vehicle). */
   equaliseMs: MINUTE_MS,
-  timeoutMs: 10 * MINUTE_MS,
+  /** The same after the engine has run (common practice: 5 to 15 min). */
+  afterEngineMs: 5 * MINUTE_MS,
+  /** A step of it; the longest is the warming by the engine, 15 min. */
+  timeoutMs: 20 * MINUTE_MS,
 } as const;
 
 export const RECOVER = {

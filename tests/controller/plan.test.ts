@@ -152,6 +152,16 @@ describe('The stages for oil and engine', () => {
     expect(stages({ service: 'evacuate-and-charge', oil: add })).toContain('add-oil');
   });
 
+  test('an engine that cannot run, or drives no compressor, is refused to warm a vehicle; one that can is NOT', () => {
+    expect(blockersOf({ warmUp: true })).toEqual(['warm-up-impossible']);
+    const electric = { electricCompressor: true, oil: { kind: 'POE', addM3: 0 } } as const;
+    expect(blockersOf({ warmUp: true, engine: 'can-run', ...electric })).toContain('warm-up-impossible');
+    expect(blockersOf({ warmUp: true, engine: 'can-run', service: 'evacuate-and-charge' })).toEqual([
+      'warm-up-impossible',
+    ]);
+    expect(blockersOf({ warmUp: true, engine: 'can-run' })).toEqual([]);
+  });
+
   test('PAG in an electric compressor is refused by name, whatever the service and whether oil is asked for or not', () => {
     for (const service of ['whole', 'recover', 'evacuate-and-charge'] as const)
       expect(blockersOf({ electricCompressor: true, service }, OIL_EQUIPMENT)).toEqual(['oil-forbidden']);

@@ -95,6 +95,7 @@ export const TICKET: Ticket = {
   jurisdiction: 'none',
   electricCompressor: false,
   engine: 'cannot-run',
+  warmUp: false,
   ports: 2,
   oil: { kind: 'PAG', addM3: 0 },
 };
