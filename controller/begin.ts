@@ -2,6 +2,7 @@
 import type { Equipment } from './equipment.ts';
 import { netMassKg } from './estimates/scale.ts';
 import { type Seen, see } from './estimates/seen.ts';
+import { hookupOf } from './hookup.ts';
 import type { Blocker } from './notice.ts';
 import { noticeOf } from './notices.ts';
 import { draftPlan, type Planned, planJob } from './plan.ts';
@@ -49,7 +50,7 @@ export function planWithTank(
   if (draft === undefined || tank.netKg === undefined) return planned;
   const input = { plan: draft, equipment, seen: tank.seen, accounts: NOTHING_YET };
   const unfit: readonly Blocker[] = tankUnfit(input, tank.netKg).map((found) => {
-    const { code, text, remedy } = noticeOf(found, 0);
+    const { code, text, remedy } = noticeOf(found, 0, hookupOf(draft));
     return { code, text, remedy };
   });
   if (unfit.length === 0) return planned;

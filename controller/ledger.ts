@@ -7,6 +7,7 @@ export const MOVEMENTS = [
   'tank-to-vehicle',
   'tank-to-air',
   'hoses-to-tank',
+  'cylinder-to-tank',
 ] as const;
 export type Movement = (typeof MOVEMENTS)[number];
 

@@ -1,13 +1,16 @@
 // Every notice the machine can give: what happened, what the machine did, what to do. One table.
+import { HOOKUP_WORDS, type Hookup } from './hookup.ts';
 import type { Notice, Wording } from './notice.ts';
 import { ASSIST_WORDINGS } from './notices-assist.ts';
 import { BY_HAND_WORDINGS } from './notices-by-hand.ts';
+import { FILL_WORDINGS } from './notices-fill.ts';
 import { IDENTIFY_WORDINGS } from './notices-identify.ts';
 import { ENGINE_WORDINGS, OIL_WORDINGS } from './notices-oil-engine.ts';
 import { PURGE_WORDINGS } from './notices-purge.ts';
 import { REPAIR_WORDINGS } from './notices-repair.ts';
 
 const WORDINGS = {
+  ...FILL_WORDINGS,
   ...IDENTIFY_WORDINGS,
   ...PURGE_WORDINGS,
   'sides-differ': {
@@ -84,12 +87,12 @@ const WORDINGS = {
   },
   'liquid-left': {
     severity: 'warning',
-    text: 'Refrigerant is still left after {cycles} cycles and {minutes} min. The machine does not evacuate, because the pump would vent it; it clears the hoses and ends the job.',
+    text: 'Refrigerant is still left after {cycles} cycles and {minutes} min. The machine does not evacuate, because the pump would vent it; it clears the {hoses} and ends the job.',
     remedy: 'Warm the vehicle and start the service again.',
   },
   'air-drawn-in': {
     severity: 'warning',
-    text: 'The tank stands {excess} kPa further above the vapour pressure of its refrigerant than before the recovery, and the vehicle rises again after every draw: air is coming in with what is drawn, and counts as recovered. The machine draws no more, clears the hoses and ends the job.',
+    text: 'The tank stands {excess} kPa further above the vapour pressure of its refrigerant than before the recovery, and the vehicle rises again after every draw: air is coming in with what is drawn, and counts as recovered. The machine draws no more, clears the {hoses} and ends the job.',
     remedy:
       'Look for a hole in the vehicle or a hose that is off or leaks. Let the tank rest and have its air let off before it charges a vehicle.',
   },
@@ -150,7 +153,7 @@ const WORDINGS = {
   'leak-suspected': {
     severity: 'advice',
     text: 'In the hold the pressure rose in a straight line by {slope} Pa/s. The machine evacuates again and looks a second time before it calls this a leak.',
-    remedy: 'Check the couplers meanwhile.',
+    remedy: 'Check {couplers} meanwhile.',
   },
   'vacuum-lost': {
     severity: 'warning',
@@ -193,16 +196,16 @@ const WORDINGS = {
   'charge-stalled-coupler': {
     severity: 'warning',
     text: "After {charged} g the vehicle's pressure has not answered: the hose is full and its coupler is shut. The machine shut the charge valve and recovers the hose.",
-    remedy: 'Open the high-side coupler fully and start evacuate-and-charge again.',
+    remedy: 'Open {chargingCoupler} fully and start evacuate-and-charge again.',
   },
   'charge-stalled': {
     severity: 'advice',
     text: 'The charge stalls at {charged} g for a reason that the sensors do not show. The valve stays open for up to {minutes} min.',
-    remedy: "Check the tank's valve, the high-side coupler and the scale.",
+    remedy: "Check the tank's valve, {chargingCoupler} and the scale.",
   },
   'charge-fell-short': {
     severity: 'warning',
-    text: 'The charge ended at {charged} g of {target} g. The machine recovers the hoses and ends the job as stopped.',
+    text: 'The charge ended at {charged} g of {target} g. The machine recovers the {hoses} and ends the job as stopped.',
     remedy: 'Remove the cause, recover the vehicle and charge it again by weight.',
   },
   'scale-disturbed': {
@@ -212,18 +215,18 @@ const WORDINGS = {
   },
   'couplers-open': {
     severity: 'warning',
-    text: 'The hoses do not draw down: at least one coupler is still open and the vehicle is being emptied. The machine stopped drawing; what came out is counted.',
-    remedy: 'Close both couplers at the vehicle and confirm again.',
+    text: 'The pressure does not fall while the {hoses} should be drawn down: {stillOpen}. The machine stopped drawing; what came out is counted.',
+    remedy: 'Close {couplers} and confirm again.',
   },
   'hoses-not-recovered': {
     severity: 'warning',
-    text: 'The hoses still hold {pressure} kPa after {draws} draws and are not safe to disconnect. The job stopped with every valve shut.',
+    text: 'After {draws} draws there are still {pressure} kPa in the {hoses}: not safe to disconnect. The job stopped with every valve shut.',
     remedy:
-      'Close both couplers, then recover the hoses with a new job before disconnecting. Wear goggles and gloves.',
+      'Close {couplers}, then recover the {hoses} with a new job before disconnecting. Wear goggles and gloves.',
   },
   'net-charge-off': {
     severity: 'warning',
-    text: 'By the weight of what came back from the hoses the vehicle holds {net} g, {difference} g {direction} its nominal charge.',
+    text: 'By the weight of what came back from the {hoses} the vehicle holds {net} g, {difference} g {direction} its nominal charge.',
     remedy: 'Decide whether the vehicle can stay as it is. To correct it, recover and charge again.',
   },
   'held-by-interlock': {
@@ -249,7 +252,7 @@ const WORDINGS = {
   aborted: {
     severity: 'warning',
     text: 'The operator aborted the job in {stage}. Every valve is shut and every drive is off.',
-    remedy: 'Hoses may still hold refrigerant: recover them before disconnecting.',
+    remedy: 'There may still be refrigerant in the {hoses}: recover it before disconnecting.',
   },
   tripped: {
     severity: 'trip',
@@ -279,9 +282,10 @@ export type NoticeDraft = {
 /** Nothing to tell, as in nearly every scan: who compares with this need not look inside. */
 export const NO_NOTICES: readonly never[] = [];
 
-export function noticeOf({ code, with: figures = {} }: NoticeDraft, atMs: number): Notice {
+export function noticeOf({ code, with: figures = {} }: NoticeDraft, atMs: number, hookup: Hookup): Notice {
   const { severity, text, remedy } = WORDINGS[code];
+  const words: { readonly [name: string]: string } = HOOKUP_WORDS[hookup];
   const fill = (wording: string): string =>
-    wording.replace(/\{(\w+)\}/g, (_, name: string) => figures[name] ?? 'unknown');
+    wording.replace(/\{(\w+)\}/g, (_, name: string) => figures[name] ?? words[name] ?? 'unknown');
   return { code, severity, text: fill(text), remedy: fill(remedy), atMs };
 }

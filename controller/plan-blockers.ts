@@ -6,6 +6,7 @@ import { jurisdictionBlockers } from './jurisdiction.ts';
 import type { Blocker } from './notice.ts';
 import type { SaturationCurve } from './saturation.ts';
 import type { Output } from './signals.ts';
+import { FILL } from './targets/fill.ts';
 import { mayWarm, type Ticket } from './ticket.ts';
 
 /** Car air conditioning holds 0.15 to 1.5 kg; buses more (common practice). */
@@ -22,7 +23,7 @@ const NEEDED: { readonly recovery: readonly Output[]; readonly charge: readonly 
 /** Numbers that are no numbers: nothing else can be judged with them. */
 export function unreadable(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Blocker[] {
   const figures: readonly (readonly [string, number])[] = [
-    ['the nominal charge', ticket.nominalChargeKg],
+    ...(ticket.service === 'fill-tank' ? [] : [['the nominal charge', ticket.nominalChargeKg] as const]),
     ['the tank capacity', equipment.tank.waterCapacityM3],
     ['the tank fill limit', equipment.tank.fillLimitKg],
     ['the tank reserve', equipment.tank.reserveKg],
@@ -59,7 +60,9 @@ export function unreadable(ticket: Ticket, equipment: Equipment, curve: Saturati
 export function unfitting(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Blocker[] {
   return [
     ...refrigerantBlockers(ticket, equipment, curve),
-    ...massBlockers(ticket, equipment, curve),
+    ...(ticket.service === 'fill-tank'
+      ? fillBlockers(ticket, equipment)
+      : massBlockers(ticket, equipment, curve)),
     ...fittingBlockers(ticket, equipment),
     ...repairBlockers(ticket),
     ...jurisdictionBlockers(ticket),
@@ -122,11 +125,11 @@ function oilBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
     ];
   }
   if (addM3 === 0) return [];
-  if (ticket.service === 'recover') {
+  if (ticket.service === 'recover' || ticket.service === 'fill-tank') {
     return [
       {
         code: 'oil-not-added',
-        text: 'The ticket asks for oil, but a recovery adds none: oil goes into an evacuated system.',
+        text: `The ticket asks for oil, but the service ${ticket.service} adds none: oil goes into an evacuated system.`,
         remedy: 'Leave the oil allowance at 0, or choose the service whole.',
       },
     ];
@@ -218,11 +221,41 @@ function massBlockers(ticket: Ticket, equipment: Equipment, curve: SaturationCur
   return blockers;
 }
 
+/** What no tank of this size could take, and figures that are none. */
+function fillBlockers({ fillKg, cylinderKg }: Ticket, { tank }: Equipment): Blocker[] {
+  const { marginKg, leastKg } = FILL;
+  const mostKg = tank.fillLimitKg - marginKg;
+  const blockers: Blocker[] = [];
+  if (fillKg !== undefined && !(fillKg >= leastKg && fillKg <= mostKg)) {
+    blockers.push({
+      code: 'fill-implausible',
+      text: `${fillKg.toFixed(2)} kg to be filled is outside ${leastKg} kg to ${mostKg.toFixed(2)} kg: the tank may hold ${tank.fillLimitKg.toFixed(1)} kg, and ${marginKg} kg are kept below that.`,
+      remedy: 'Ask for what the tank has room for, or leave the mass out: it is filled up then.',
+    });
+  }
+  if (cylinderKg !== undefined && !(Number.isFinite(cylinderKg) && cylinderKg > 0)) {
+    blockers.push({
+      code: 'figure-missing',
+      text: "No usable figure for the cylinder's content.",
+      remedy: 'Give its net content in kilograms, or leave it out.',
+    });
+  } else if (fillKg !== undefined && cylinderKg !== undefined && fillKg > cylinderKg) {
+    blockers.push({
+      code: 'fill-above-cylinder',
+      text: `${fillKg.toFixed(2)} kg are to be filled, and the cylinder holds ${cylinderKg.toFixed(2)} kg.`,
+      remedy: 'Ask for less, or take a fuller cylinder.',
+    });
+  }
+  return blockers;
+}
+
 function fittingBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
   const needed = new Set<Output>(NEEDED.recovery);
-  if (ticket.ports === 2) needed.add('lowSideValve');
-  if (ticket.service !== 'recover' && ticket.oil.addM3 > 0) needed.add('oilValve');
-  if (ticket.service !== 'recover') for (const output of NEEDED.charge) needed.add(output);
+  const fills = ticket.service === 'fill-tank';
+  const charges = ticket.service !== 'recover' && !fills;
+  if (ticket.ports === 2 && !fills) needed.add('lowSideValve');
+  if (charges && ticket.oil.addM3 > 0) needed.add('oilValve');
+  if (charges) for (const output of NEEDED.charge) needed.add(output);
   const missing = [...needed].filter((output) => !equipment.fitted.includes(output));
   return missing.map((output) => ({
     code: 'output-not-fitted',

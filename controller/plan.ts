@@ -19,7 +19,7 @@ export type Plan = Targets & {
   readonly curve: SaturationCurve;
 };
 
-export type BuiltService = 'whole' | 'recover' | 'evacuate-and-charge';
+export type BuiltService = 'whole' | 'recover' | 'evacuate-and-charge' | 'fill-tank';
 
 type Stages = readonly [Stage, ...Stage[]];
 
@@ -30,6 +30,7 @@ type Stages = readonly [Stage, ...Stage[]];
  */
 const SERVICE_STAGES: { readonly [S in BuiltService]: Stages } = {
   whole: STAGES,
+  'fill-tank': ['identify', 'fill', 'recover-hoses'],
   recover: ['identify', 'purge-air', 'settle', 'recover', 'rest', 'drain-oil', 'recover-hoses'],
   'evacuate-and-charge': [
     'purge-air',
@@ -47,7 +48,7 @@ const SERVICE_STAGES: { readonly [S in BuiltService]: Stages } = {
 
 /** Why an engine that could run is left alone, or nothing. */
 function engineUnused({ service, engine, electricCompressor, ports }: Ticket): string | undefined {
-  if (engine === 'cannot-run' || service === 'recover') return undefined;
+  if (engine === 'cannot-run' || service === 'recover' || service === 'fill-tank') return undefined;
   if (electricCompressor) {
     return "the vehicle's compressor is electric: no engine turns it, and running it takes the maker's own service mode";
   }
@@ -67,6 +68,7 @@ function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): 
   const adds = oilWanted && fitted && oilUnfit(ticket, equipment) === undefined;
   const engine = ticket.engine === 'can-run' && engineUnused(ticket) === undefined;
   const applies: { readonly [S in Stage]?: boolean } = {
+    fill: service === 'fill-tank',
     'purge-air': mayPurge(equipment),
     'drain-oil': drains,
     // Where the loss is judged, the stage itself finds out whether it is needed.
@@ -96,7 +98,7 @@ export function planJob(ticket: Ticket, equipment: Equipment, curve: SaturationC
   const unusable = unreadable(ticket, equipment, curve);
   if (unusable.length > 0) return { ok: false, blockers: unusable };
   const { service } = ticket;
-  if (service === 'leak-check' || service === 'fill-tank') {
+  if (service === 'leak-check') {
     return {
       ok: false,
       blockers: [
@@ -118,7 +120,8 @@ export function planJob(ticket: Ticket, equipment: Equipment, curve: SaturationC
 function planOf(service: BuiltService, ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Plan {
   const unused = engineUnused(ticket);
   return {
-    ticket,
+    // A cylinder hangs on one hose, as a vehicle with one port does.
+    ticket: service === 'fill-tank' ? { ...ticket, ports: 1 } : ticket,
     service,
     stages: stagesOf(service, ticket, equipment),
     ...(unused === undefined ? {} : { engineUnused: unused }),
@@ -130,7 +133,7 @@ function planOf(service: BuiltService, ticket: Ticket, equipment: Equipment, cur
 /** What the job would be if nothing stood against it; nothing where its figures are none, or its service is not built. */
 export function draftPlan(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Plan | undefined {
   const { service } = ticket;
-  if (service === 'leak-check' || service === 'fill-tank') return undefined;
+  if (service === 'leak-check') return undefined;
   if (unreadable(ticket, equipment, curve).length > 0) return undefined;
   return planOf(service, ticket, equipment, curve);
 }

@@ -1,14 +1,33 @@
 // The blocking questions: what is asked and what the machine will look at to believe the answer.
+import type { Hookup } from './hookup.ts';
 import type { Prompt, PromptId } from './operator.ts';
 
 /** The graduated catch bottle holds half a litre. */
 export const CATCH_BOTTLE_M3 = { least: 0, most: 500e-6 } as const;
 
-const WORDINGS: { readonly [P in PromptId]: Omit<Prompt, 'id' | 'askedAtMs'> } = {
+type Wording = Omit<Prompt, 'id' | 'askedAtMs'>;
+
+/** One wording for all, or one for each thing the hoses can be on; a prompt that a service never asks needs none for it. */
+type Wordings =
+  | Wording
+  | { readonly 'two-ports': Wording; readonly 'one-port': Wording; readonly cylinder?: Wording };
+
+const WORDINGS: { readonly [P in PromptId]: Wordings } = {
   'identify-refrigerant': {
-    text: "Take a sample at the vehicle's service port with a refrigerant identifier and enter refrigerant and purity.",
-    evidence:
-      'The refrigerant must be the one on the ticket, at 98 % or purer, without hydrocarbons and with little air. Without pressure there is no sample: say so, and the machine will look.',
+    'two-ports': {
+      text: "Take a sample at one of the vehicle's service ports with a refrigerant identifier and enter refrigerant and purity.",
+      evidence:
+        'The refrigerant must be the one on the ticket, at 98 % or purer, without hydrocarbons and with little air. Without pressure there is no sample: say so, and the machine will look.',
+    },
+    'one-port': {
+      text: "Take a sample at the vehicle's service port with a refrigerant identifier and enter refrigerant and purity.",
+      evidence:
+        'The refrigerant must be the one on the ticket, at 98 % or purer, without hydrocarbons and with little air. Without pressure there is no sample: say so, and the machine will look.',
+    },
+    cylinder: {
+      text: 'Take a sample from the supply cylinder with a refrigerant identifier, even if it is new and sealed, and enter refrigerant and purity.',
+      evidence: "The refrigerant must be the tank's, at 98 % or purer.",
+    },
   },
   'purge-air': {
     text: 'There is air in the tank. Lead the outlet of its purge valve outdoors, away from people and flames, and confirm that a little may be let off; or decline. Refrigerant goes with the air: the rules that hold where you are decide whether that may be.',
@@ -19,8 +38,20 @@ const WORDINGS: { readonly [P in PromptId]: Omit<Prompt, 'id' | 'askedAtMs'> } =
     evidence: 'No sensor sees oil: the machine takes your word, and keeps it in the record.',
   },
   'connect-hoses': {
-    text: 'Engine off. Put both couplers on the service ports and open them.',
-    evidence: 'Both hose pressures must come to rest and agree with each other.',
+    'two-ports': {
+      text: 'Engine off. Put both couplers on the service ports and open them.',
+      evidence: 'Both hose pressures must come to rest and agree with each other.',
+    },
+    'one-port': {
+      text: 'Engine off. Put the high-side hose on the service port and open its coupler. The low-side hose stays on the machine, capped.',
+      evidence:
+        "The pressure of the high-side hose must come to the vehicle's and rest; the low side is not looked at.",
+    },
+    cylinder: {
+      text: 'Put the high-side hose on the supply cylinder, stand the cylinder upside down, valve lowest, beside the machine and not on its scale, and open its valve. Nothing is ever filled into the cylinder; one that is non-refillable must never be.',
+      evidence:
+        "The high-side hose must come to the vapour pressure at the room's temperature: no pressure is an empty cylinder or a shut valve, more is air or another refrigerant.",
+    },
   },
   'warm-engine': {
     text: "The machine's valves are shut. Start the engine and hold it at fast idle, 2000 rpm at most; air conditioning on, blower at its highest. Confirm when it runs; the machine says when to stop it, after 14 min.",
@@ -52,17 +83,41 @@ const WORDINGS: { readonly [P in PromptId]: Omit<Prompt, 'id' | 'askedAtMs'> } =
     evidence: 'The high-side hose must fall when it is opened to the low side, and must not come back.',
   },
   'close-couplers': {
-    text: 'Close both couplers at the vehicle and leave the hoses on.',
-    evidence: 'The hose pressure must fall when the hoses are recovered, and must not come back.',
+    'two-ports': {
+      text: 'Close both couplers at the vehicle and leave the hoses on.',
+      evidence: 'The hose pressure must fall when the hoses are recovered, and must not come back.',
+    },
+    'one-port': {
+      text: 'Close the coupler at the vehicle and leave the hose on.',
+      evidence: 'The pressure of the high-side hose must fall when it is recovered, and must not come back.',
+    },
+    cylinder: {
+      text: "Close the cylinder's valve and leave the hose on: it is full of liquid.",
+      evidence: 'The pressure of the high-side hose must fall when it is recovered, and must not come back.',
+    },
   },
   'stop-engine': {
     text: 'Switch the air conditioning off and stop the engine. Confirm when it stands still.',
     evidence: 'The machine keeps its paths to tank and pump shut until this is confirmed.',
   },
   'disconnect-hoses': {
-    text: 'The hoses are safe to disconnect. Take both couplers off and put the caps on.',
-    evidence: 'The hose pressure is below 0.3 bar above the atmosphere.',
+    'two-ports': {
+      text: 'The hoses are safe to disconnect. Take both couplers off and put the caps on.',
+      evidence: 'Both hose pressures are below 0.3 bar above the atmosphere.',
+    },
+    'one-port': {
+      text: 'The high-side hose is safe to disconnect. Take its coupler off and put the cap on.',
+      evidence: 'The pressure of the high-side hose is below 0.3 bar above the atmosphere.',
+    },
+    cylinder: {
+      text: "The hose is safe to disconnect. Take it off the cylinder and put the cap on the cylinder's valve. An empty non-refillable cylinder is marked as empty and handed in; it is never filled again.",
+      evidence: 'The pressure of the high-side hose is below 0.3 bar above the atmosphere.',
+    },
   },
 };
 
-export const promptOf = (id: PromptId, askedAtMs: number): Prompt => ({ id, ...WORDINGS[id], askedAtMs });
+export function promptOf(id: PromptId, askedAtMs: number, hookup: Hookup): Prompt {
+  const wordings = WORDINGS[id];
+  const wording = 'text' in wordings ? wordings : (wordings[hookup] ?? wordings['two-ports']);
+  return { id, ...wording, askedAtMs };
+}

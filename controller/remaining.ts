@@ -3,6 +3,7 @@
 import { MINUTE_MS } from './constants.ts';
 import type { StageData } from './stages/data.ts';
 import { minimumMs, pumpedMs, targetPa, usualMs, vacuumPa } from './stages/evacuate.ts';
+import { USUAL_KG_PER_H } from './stages/fill.ts';
 import { watchMs } from './stages/hold.ts';
 import { deliveredKg, isOpened } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
@@ -17,6 +18,8 @@ const WEIGHING_MS = 9_000;
 /** Full compressor flow at room temperature (estimate). */
 const BRISK_KG_PER_S = 0.005;
 const TRICKLE_KG_PER_S = 1e-4;
+/** Less than this does not tell the rate of a filling (estimate). */
+const TELLS_KG = 0.1;
 
 const REPAIR: Span = { low: WEIGHING_MS, high: MINUTE_MS };
 
@@ -44,6 +47,8 @@ function usual(stage: Stage, state: ControllerState): Span {
   switch (stage) {
     case 'identify':
       return PROMPT;
+    case 'fill':
+      return fillingOf(plan.ticket.fillKg ?? 0);
     // Mostly there is no air to be let off.
     case 'purge-air':
       return { low: plan.purgeAir.lookMs, high: plan.purgeAir.mostMs + plan.purgeAir.restMs };
@@ -103,6 +108,8 @@ function now(stage: StageData, state: ControllerState, nowMs: number): Span {
   switch (stage.stage) {
     case 'recover':
       return recovering(state, nowMs);
+    case 'fill':
+      return stage.step === 'draw' ? filling(stage, state) : fillingOf(stage.targetKg);
     case 'rest':
       return resting(state, elapsedMs, nowMs, stage.samplesPa);
     case 'evacuate': {
@@ -119,6 +126,24 @@ function now(stage: StageData, state: ControllerState, nowMs: number): Span {
     default:
       return spent(usual(stage.stage, state), elapsedMs);
   }
+}
+
+/** Half as fast in a cold room, half as fast again in a warm one (estimate). */
+const fillingOf = (massKg: number): Span => {
+  const usuallyMs = (massKg / USUAL_KG_PER_H) * 60 * MINUTE_MS;
+  return { low: usuallyMs / 1.5, high: 2 * usuallyMs };
+};
+
+/** By what has come so far, once that is enough to tell. */
+function filling(stage: Extract<StageData, { stage: 'fill' }>, state: ControllerState): Span {
+  const { estimates, accounts, equipment } = state;
+  const cameKg =
+    accounts.weighed === undefined ? 0 : -deliveredKg(accounts.weighed, { equipment, estimates, accounts });
+  const leftKg = Math.max(stage.targetKg - cameKg, 0);
+  const spentMs = stage.openedAtMs - stage.stepSinceMs;
+  if (cameKg < TELLS_KG) return fillingOf(leftKg);
+  const atThisRateMs = (leftKg / cameKg) * spentMs;
+  return { low: 0.9 * atThisRateMs, high: 1.3 * atThisRateMs + MINUTE_MS };
 }
 
 function budgetMs({ plan, accounts }: ControllerState, nowMs: number): number {

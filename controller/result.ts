@@ -4,6 +4,7 @@ import type { Notice } from './notice.ts';
 import type {
   ControllerState,
   Cycle,
+  FillAccount,
   HoldAccount,
   IdentificationAccount,
   PerformanceAccount,
@@ -31,6 +32,7 @@ export type JobResult = {
   };
   readonly recovery?: { readonly cycles: readonly Cycle[] };
   readonly repair?: RepairAccount;
+  readonly fill?: FillAccount;
   readonly evacuation?: { readonly lowestPa: number; readonly minutes: number };
   readonly hold?: HoldAccount;
   /** As read off the catch bottle, and as added by measured time. */
@@ -70,6 +72,7 @@ export function jobResult(state: ControllerState): JobResult {
     }),
     ...(cycles.length === 0 ? {} : { recovery: { cycles } }),
     ...(repair === undefined ? {} : { repair }),
+    ...(accounts.fill === undefined ? {} : { fill: accounts.fill }),
     ...(evacuation === undefined ? {} : { evacuation }),
     ...(hold === undefined ? {} : { hold }),
     ...(Object.keys(oil).length === 0 ? {} : { oil }),

@@ -6,6 +6,7 @@ import { openScale } from './estimates/scale.ts';
 import { type Seen, see } from './estimates/seen.ts';
 import { updateEstimates } from './estimates/update.ts';
 import { guard } from './guard.ts';
+import { hookupOf } from './hookup.ts';
 import { openMemory } from './interlocks/memory.ts';
 import type { LedgerEntry } from './ledger.ts';
 import type { Notice } from './notice.ts';
@@ -48,6 +49,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   evacuations: 0,
   hold: undefined,
   suspected: undefined,
+  fill: undefined,
   targetKg: undefined,
   kept: NOTHING_KEPT,
   keptBeforeCharge: undefined,
@@ -128,7 +130,9 @@ function turn(
   if (sequenced.notices === NO_NOTICES && guarded.notices === NO_NOTICES && fell === NO_NOTICES) {
     return { state: next, commands, notices: NO_NOTICES, ledgerEntries };
   }
-  const notices = [...sequenced.notices, ...guarded.notices, ...fell].map((draft) => noticeOf(draft, nowMs));
+  const notices = [...sequenced.notices, ...guarded.notices, ...fell].map((draft) =>
+    noticeOf(draft, nowMs, hookupOf(state.plan)),
+  );
   return {
     state: { ...next, notices: [...next.notices, ...notices] },
     commands,
@@ -147,6 +151,7 @@ function faulted(state: ControllerState, error: unknown, nowMs: number): ScanRes
         noticeOf(
           { code: 'tripped', with: { row: trip.row, reason, hazard: 'The controller cannot be trusted' } },
           nowMs,
+          hookupOf(state.plan),
         ),
       ]
     : [];

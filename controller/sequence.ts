@@ -1,6 +1,7 @@
 // The sequence: what the operator said, what the running stage wants, and where its event leads.
 import { obeyByHand, passTime } from './by-hand.ts';
 import { mayReset } from './guard.ts';
+import { hookupOf } from './hookup.ts';
 import type { LedgerEntry } from './ledger.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent, PromptId } from './operator.ts';
@@ -249,11 +250,11 @@ function step(
 
 function promptFor(
   id: PromptId | undefined,
-  { prompt }: ControllerState,
+  { prompt, plan }: ControllerState,
   nowMs: number,
 ): ControllerState['prompt'] {
   if (id === undefined) return undefined;
-  return prompt?.id === id ? prompt : promptOf(id, nowMs);
+  return prompt?.id === id ? prompt : promptOf(id, nowMs, hookupOf(plan));
 }
 
 /** Along the edge: closes the visit and opens the next. */

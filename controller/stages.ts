@@ -1,7 +1,8 @@
-// The steps of a service by name, in the order of a whole one.
+// The steps of the services by name, in the order in which they follow each other.
 
 export const STAGES = [
   'identify',
+  'fill',
   'purge-air',
   'settle',
   'recover',

@@ -59,6 +59,8 @@ export type Accounts = {
   readonly hold: HoldAccount | undefined;
   /** Slope of the first hold that looked like a leak, Pa/s: a later one must agree. */
   readonly suspected: number | undefined;
+  /** What the tank has gained from a supply cylinder, by the scale. */
+  readonly fill: FillAccount | undefined;
   readonly targetKg: number | undefined;
   /** Liquid that the last draw left in the condenser, by estimate. */
   readonly kept: Kept;
@@ -74,6 +76,15 @@ export type Accounts = {
   readonly hosesCleared: boolean;
   /** What the high-side transducer shows too much, learnt under vacuum against the absolute sensor. */
   readonly highSideZeroPa: number;
+};
+
+/** Uncertainties with k = 2. */
+export type FillAccount = {
+  readonly kg: number;
+  readonly uncertaintyKg: number;
+  /** Where the cylinder's content before was given. */
+  readonly leftInCylinderKg?: number;
+  readonly leftUncertaintyKg?: number;
 };
 
 export type IdentificationAccount =

@@ -6,6 +6,10 @@ import { STAGES, type Stage } from './stages.ts';
 export type StageEvent =
   | 'refrigerant-accepted'
   | 'refrigerant-refused'
+  | 'cylinder-unfit'
+  | 'tank-filled'
+  | 'cylinder-emptied'
+  | 'fill-fell-short'
   | 'no-air-purged'
   | 'air-purged'
   | 'air-left'
@@ -91,8 +95,21 @@ export const machine = setup({
   states: {
     identify: {
       on: {
-        'refrigerant-accepted': toFirst('purge-air', 'settle'),
+        'refrigerant-accepted': toFirst('purge-air', 'settle', 'fill'),
         'refrigerant-refused': 'stopped',
+        'timed-out': 'stopped',
+        paused: 'paused',
+        tripped: 'tripped',
+      },
+    },
+    fill: {
+      on: {
+        'tank-filled': 'recover-hoses',
+        'cylinder-emptied': 'recover-hoses',
+        'fill-fell-short': { target: 'recover-hoses', actions: 'spoil' },
+        'cylinder-unfit': 'stopped',
+        'tank-unfit': 'stopped',
+        'scale-lost': 'stopped',
         'timed-out': 'stopped',
         paused: 'paused',
         tripped: 'tripped',

@@ -22,7 +22,7 @@ export const mayWarm = ({ engine, electricCompressor, service }: Ticket): boolea
 export type Ticket = {
   readonly service: Service;
   readonly refrigerant: string;
-  /** Charge on the vehicle's label. */
+  /** Charge on the vehicle's label; 0 where there is no vehicle. */
   readonly nominalChargeKg: number;
   /** The system was, or will be, open before the evacuation. */
   readonly opened: boolean;
@@ -42,4 +42,8 @@ export type Ticket = {
     readonly addM3: number;
   };
   readonly vehicleAgeYears?: number;
+  /** To be filled into the tank; left out, up to its limit. */
+  readonly fillKg?: number;
+  /** Net content of the supply cylinder before, by its label or by another scale. */
+  readonly cylinderKg?: number;
 };

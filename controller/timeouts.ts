@@ -14,6 +14,8 @@ export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Pla
   switch (stage) {
     case 'identify':
       return { ms: plan.times.promptMs, whole: true };
+    case 'fill':
+      return { ms: plan.fill.mostMs + plan.fill.dryMs + spareMs, whole: false };
     case 'purge-air':
       return { ms: 2 * plan.purgeAir.mostMs + 2 * spareMs, whole: true };
     case 'settle':

@@ -21,6 +21,8 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
   switch (stage.stage) {
     case 'identify':
       return 'the refrigerant identifier';
+    case 'fill':
+      return FILLING[stage.step];
     case 'purge-air':
       return PURGING[stage.step];
     case 'settle':
@@ -106,6 +108,16 @@ const ADDING_OIL: { readonly [S in DataOf<'add-oil'>['step']]: string } = {
   open: 'the absolute sensor to show the vacuum',
   dose: 'the oil to be drawn in',
   'run-in': 'the rest of the oil to run in',
+};
+
+const FILLING: { readonly [S in DataOf<'fill'>['step']]: string } = {
+  weigh: WEIGHING,
+  connect: 'the cylinder to be connected',
+  look: "the hose to show the cylinder's pressure",
+  'weigh-connected': WEIGHING,
+  draw: 'the liquid let in to boil away before the next opening',
+  rest: 'what drips from the condenser to come to rest',
+  'weigh-after': WEIGHING,
 };
 
 const CLEARING: { readonly [S in DataOf<'clear-hoses'>['step']]: string } = {

@@ -36,8 +36,8 @@ export function scenarioFor({ path, seed }: BenchArguments): { scenario: Scenari
   };
 }
 
-export const broken = (error: StateOutOfRange, { vehicle }: Scenario, source: string): RunBroken =>
+export const broken = (error: StateOutOfRange, { tank }: Scenario, source: string): RunBroken =>
   new RunBroken(
-    `${source}: the simulation has left the range where the properties of ${vehicle.refrigerant} hold: ` +
+    `${source}: the simulation has left the range where the properties of ${tank.refrigerant} hold: ` +
       `${error.message}; check masses, volumes and temperatures of the scenario`,
   );

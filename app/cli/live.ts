@@ -40,6 +40,7 @@ const charged: Figure = ({ phaseKg, targetKg }, units) => {
 
 const STAGE_FIGURES: { readonly [S in Stage]: readonly Figure[] } = {
   identify: [tankTemperature],
+  fill: [high, moved, manifold, tank],
   'purge-air': [tank, tankTemperature],
   settle: [high, low, tank],
   recover: [low, moved, flow, tank],

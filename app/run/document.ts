@@ -29,6 +29,12 @@ export type RunDocument = {
     readonly netChargeG?: number;
     readonly uncertaintyG?: number;
   };
+  readonly fill?: {
+    readonly filledG: number;
+    readonly uncertaintyG: number;
+    readonly leftInCylinderG?: number;
+    readonly leftUncertaintyG?: number;
+  };
   readonly recovery?: {
     readonly cycles: readonly { readonly recoveredG: number; readonly restRisePa?: number }[];
   };
@@ -133,6 +139,9 @@ export function truthDocument(truth: Truth): TruthDocument {
   return {
     initialG: grams(truth.initialKg),
     vehicleRefrigerantG: grams(truth.vehicleRefrigerantKg),
+    vehicleDissolvedG: grams(truth.vehicleDissolvedKg),
+    vehicleLiquidG: grams(truth.vehicleLiquidKg),
+    vesselRefrigerantG: grams(truth.vesselRefrigerantKg),
     cylinderRefrigerantG: grams(truth.cylinderRefrigerantKg),
     hoseRefrigerantG: grams(truth.hoseRefrigerantKg),
     machineRefrigerantG: grams(truth.machineRefrigerantKg),
@@ -159,6 +168,15 @@ function massesOf({ masses }: JobResult): RunDocument['masses'] {
     ...given('netChargeG', masses.netChargeKg, grams),
     ...given('uncertaintyG', masses.uncertaintyKg, grams),
   };
+}
+
+function fillOf({ fill }: JobResult): Pick<RunDocument, 'fill'> {
+  return given('fill', fill, ({ kg, uncertaintyKg, leftInCylinderKg, leftUncertaintyKg }) => ({
+    filledG: grams(kg),
+    uncertaintyG: grams(uncertaintyKg),
+    ...given('leftInCylinderG', leftInCylinderKg, grams),
+    ...given('leftUncertaintyG', leftUncertaintyKg, grams),
+  }));
 }
 
 function testsOf({
@@ -276,7 +294,7 @@ export function runDocument(facts: RunFacts): RunDocument {
       ...given('result', stage.result, String),
     })),
     masses: result === undefined ? {} : massesOf(result),
-    ...(result === undefined ? {} : { ...testsOf(result), ...oilAndEngineOf(result) }),
+    ...(result === undefined ? {} : { ...fillOf(result), ...testsOf(result), ...oilAndEngineOf(result) }),
     ...identificationOf(result),
     ...(result === undefined ? {} : repairOf(result)),
     ...lossOf(facts.ticket, result),

@@ -50,7 +50,7 @@ export function prepare(
     scenario.ticket.refrigerant === scenario.tank.refrigerant ? plant : fluids(scenario.ticket.refrigerant);
   const tablesMs = wallClockMs() - startedMs;
   checkRoom(scenario, plant.curve, source);
-  const { seed, weather, vehicle, tank } = scenario;
+  const { seed, weather, vehicle, cylinder, tank } = scenario;
   const build = drawBuild(PROFILES[scenario.equipment.profile], seed, scenario.build);
   const equipment = equipmentFor(scenario.equipment, tank, plant.curve);
   const { barometerPa } = equipment;
@@ -58,7 +58,17 @@ export function prepare(
   return {
     scenario,
     equipment,
-    bench: createBench({ seed, weather, vehicle, tank, build, ...typed }, plant.tables),
+    bench: createBench(
+      {
+        seed,
+        weather,
+        tank,
+        build,
+        ...typed,
+        ...(cylinder === undefined ? { vehicle: vehicle! } : { cylinder }),
+      },
+      plant.tables,
+    ),
     curve: asked.curve,
     tankCurve: plant.curve,
     tablesMs,

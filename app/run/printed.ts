@@ -2,6 +2,7 @@
 import type { Equipment } from '../../controller/equipment.ts';
 import type { LedgerEntry, Movement } from '../../controller/ledger.ts';
 import type { JobResult } from '../../controller/result.ts';
+import type { Ticket } from '../../controller/ticket.ts';
 import { FAULTS } from '../../sim/faults.ts';
 import { spoiltAirM3 } from '../../sim/fluids/flammability.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
@@ -29,15 +30,22 @@ function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
   return [
     ...entry(
       'Job',
-      `service '${ticket.service}', ${ticket.refrigerant} (${safetyClass}), nominal charge ${units.charge(ticket.nominalChargeKg)}`,
+      `service '${ticket.service}', ${ticket.refrigerant} (${safetyClass}), ${askedFor(ticket, units)}`,
     ),
-    ...entry('Vehicle', vehicle.join(', ')),
+    ...(ticket.service === 'fill-tank' ? [] : entry('Vehicle', vehicle.join(', '))),
     ...entry(
       'Weather',
       `${units.temperature(weather.ambientK)}, barometer ${(weather.barometerPa / 100).toFixed(0)} hPa, ` +
         `relative humidity ${(weather.relativeHumidity * 100).toFixed(0)} %`,
     ),
   ];
+}
+
+function askedFor({ service, nominalChargeKg, fillKg, cylinderKg }: Ticket, units: Units): string {
+  if (service !== 'fill-tank') return `nominal charge ${units.charge(nominalChargeKg)}`;
+  const filled = fillKg === undefined ? 'the tank to be filled up' : `${units.content(fillKg)} to be filled`;
+  const from = cylinderKg === undefined ? 'a cylinder' : `a cylinder that holds ${units.content(cylinderKg)}`;
+  return `${filled} from ${from}`;
 }
 
 const purgeLines = ({ masses }: JobResult, units: Units): string[] =>
@@ -78,6 +86,22 @@ function recoveryLines({ masses, recovery }: JobResult, units: Units): string[] 
       `${units.charge(masses.recoveredKg)}${sure} in ${cycles.length} ${cycles.length === 1 ? 'cycle' : 'cycles'}`,
     ),
     ...cycleTexts.map((text) => `${''.padEnd(LABEL)}${text}`),
+  ];
+}
+
+function fillLines({ fill }: JobResult, units: Units): string[] {
+  if (fill === undefined) return [];
+  const { kg, uncertaintyKg, leftInCylinderKg, leftUncertaintyKg } = fill;
+  const left =
+    leftInCylinderKg === undefined
+      ? []
+      : entry(
+          'In cylinder',
+          `about ${units.content(leftInCylinderKg)}${within(leftUncertaintyKg, units)} left, by what it held before`,
+        );
+  return [
+    ...entry('Filled', `${units.content(kg)}${within(uncertaintyKg, units)}, by the weight of the tank`),
+    ...left,
   ];
 }
 
@@ -178,6 +202,7 @@ const MOVEMENT_TEXTS: { readonly [M in Movement]: string } = {
   'tank-to-vehicle': 'tank to vehicle',
   'tank-to-air': 'tank to the air',
   'hoses-to-tank': 'hoses to tank',
+  'cylinder-to-tank': 'cylinder to tank',
 };
 
 function ledgerLines(ledger: readonly LedgerEntry[], { scale }: Equipment, units: Units): string[] {
@@ -214,17 +239,20 @@ export const CAUTIONS = [
 ];
 
 /** Where the refrigerant burns: how much air its charge can spoil. */
-function flammabilityLines({ ticket }: Scenario, units: Units): string[] {
+function flammabilityLines({ ticket, cylinder }: Scenario, units: Units): string[] {
   const limit = findFluid(ticket.refrigerant)?.lowerFlammableLimitKgPerM3;
   if (limit === undefined) return [];
-  const air = (share: number) => `${spoiltAirM3(ticket.nominalChargeKg, limit, share).toFixed(1)} m³`;
-  const charge = `${units.charge(ticket.nominalChargeKg)} of ${ticket.refrigerant}`;
+  const massKg = cylinder?.contentKg ?? ticket.nominalChargeKg;
+  const air = (share: number) => `${spoiltAirM3(massKg, limit, share).toFixed(1)} m³`;
+  const charge = `${units.charge(massKg)} of ${ticket.refrigerant}`;
   return [`${charge} can bring ${air(1)} of air to its flammable limit, ${air(0.25)} to a quarter of it.`];
 }
 
 export function truthLines(truth: Truth, units: Units): string[] {
   const places: readonly (readonly [string, number])[] = [
-    ['vehicle', truth.vehicleRefrigerantKg],
+    ...(truth.cylinderRefrigerantKg === 0
+      ? [['vehicle', truth.vehicleRefrigerantKg] as const]
+      : [['cylinder', truth.cylinderRefrigerantKg] as const]),
     ['hoses', truth.hoseRefrigerantKg],
     ['machine', truth.machineRefrigerantKg],
     ['pump exhaust', truth.pumpExhaustKg],
@@ -263,6 +291,7 @@ function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment
   const notices = noticeLines(result);
   return [
     ...identifierLines(result),
+    ...fillLines(result, units),
     ...purgeLines(result, units),
     ...recoveryLines(result, units),
     ...repairLines(result, units),

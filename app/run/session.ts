@@ -2,9 +2,10 @@
 import type { Blocker } from '../../controller/notice.ts';
 import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
+import type { Scenario } from '../scenario/scenario.ts';
 import type { RunFacts } from './document.ts';
 import { FaultSchedule, powerWasLost } from './faults.ts';
-import { identify } from './identifier.ts';
+import { identify, type Sampled } from './identifier.ts';
 import { type Observer, type Pacing, runVirtual, ScanLoop } from './loop.ts';
 import { SimulatedOperator } from './operator.ts';
 import type { Session } from './prepare.ts';
@@ -26,6 +27,13 @@ export type Onlookers = {
 /** By then every valve has shut and what was in flight has come to rest: the truth is told. */
 export const VALVES_SHUT_MS = 5_000;
 
+/** A cylinder is sampled as a vehicle is. */
+function sampledIn({ vehicle, cylinder }: Scenario): Sampled {
+  if (vehicle !== undefined || cylinder === undefined) return vehicle!;
+  const { refrigerant, contentKg, waterCapacityM3, temperatureK, airKg } = cylinder;
+  return { refrigerant, chargeKg: contentKg, volumeM3: waterCapacityM3, temperatureK, airKg };
+}
+
 /** Plans the job and, unless it is refused, runs it to its end. */
 export async function runSession(session: Session, onlookers: Onlookers): Promise<RunFacts> {
   const { scenario, equipment, bench, tankCurve, tablesMs } = session;
@@ -36,7 +44,7 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
       operate: (action) => bench.operate(action),
       catchBottleM3: () => bench.catchBottleM3(),
       repair: { openVehicle: (open) => bench.openVehicle(open), forMs: scenario.repairMs },
-      identify: () => identify(scenario.vehicle, scenario.identifier, tankCurve),
+      identify: () => identify(sampledIn(scenario), scenario.identifier, tankCurve),
     },
     scenario.operatorDelayMs,
   );

@@ -1,6 +1,7 @@
 // Whether what a scenario puts into vehicle and tank fits there as liquid.
 import type { SaturationCurve } from '../../controller/saturation.ts';
 import { OIL_DENSITY_KG_PER_M3 } from '../../sim/network/oil.ts';
+import type { TankSpec, VehicleSpec } from '../../sim/spec.ts';
 import { InputError } from '../cli/command.ts';
 import { toCelsius } from '../units.ts';
 import { liquidDensityKgPerM3 } from './curve.ts';
@@ -21,24 +22,11 @@ const WATER_KG_PER_M3 = 1000;
 
 /** @throws InputError naming the mass and the volume that do not go together. */
 export function checkRoom(scenario: Scenario, curve: SaturationCurve, source: string): void {
-  const { vehicle, tank, weather } = scenario;
-  checkLiquid(`vehicle.oilG`, vehicle.oil.kg, MOST_OIL * OIL_DENSITY_KG_PER_M3 * vehicle.volumeM3, source);
-  checkLiquid(`vehicle.waterG`, vehicle.waterKg, MOST_WATER * WATER_KG_PER_M3 * vehicle.volumeM3, source);
+  const { vehicle, cylinder, tank, weather } = scenario;
   const vessels: Vessel[] = [
-    {
-      massKey: `vehicle.chargeG ${Number((vehicle.chargeKg * 1000).toPrecision(6))}`,
-      massKg: vehicle.chargeKg,
-      volumeKey: `vehicle.volumeL ${Number((vehicle.volumeM3 * 1000).toPrecision(6))}`,
-      volumeM3: vehicle.volumeM3 - vehicle.oil.kg / OIL_DENSITY_KG_PER_M3,
-      temperatureK: vehicle.temperatureK,
-    },
-    {
-      massKey: `tank.contentKg ${tank.contentKg}`,
-      massKg: tank.contentKg,
-      volumeKey: `tank.waterCapacityL ${Number((tank.waterCapacityM3 * 1000).toPrecision(6))}`,
-      volumeM3: tank.waterCapacityM3,
-      temperatureK: tank.temperatureK,
-    },
+    ...(vehicle === undefined ? [] : [vehicleVessel(vehicle, source)]),
+    ...(cylinder === undefined ? [] : [bottle('cylinder', cylinder)]),
+    bottle('tank', tank),
   ];
   for (const { massKey, massKg, volumeKey, volumeM3, temperatureK } of vessels) {
     const warmestK = Math.max(temperatureK, weather.ambientK);
@@ -52,6 +40,26 @@ export function checkRoom(scenario: Scenario, curve: SaturationCurve, source: st
     );
   }
 }
+
+function vehicleVessel(vehicle: VehicleSpec, source: string): Vessel {
+  checkLiquid(`vehicle.oilG`, vehicle.oil.kg, MOST_OIL * OIL_DENSITY_KG_PER_M3 * vehicle.volumeM3, source);
+  checkLiquid(`vehicle.waterG`, vehicle.waterKg, MOST_WATER * WATER_KG_PER_M3 * vehicle.volumeM3, source);
+  return {
+    massKey: `vehicle.chargeG ${Number((vehicle.chargeKg * 1000).toPrecision(6))}`,
+    massKg: vehicle.chargeKg,
+    volumeKey: `vehicle.volumeL ${Number((vehicle.volumeM3 * 1000).toPrecision(6))}`,
+    volumeM3: vehicle.volumeM3 - vehicle.oil.kg / OIL_DENSITY_KG_PER_M3,
+    temperatureK: vehicle.temperatureK,
+  };
+}
+
+const bottle = (key: string, { contentKg, waterCapacityM3, temperatureK }: TankSpec): Vessel => ({
+  massKey: `${key}.contentKg ${contentKg}`,
+  massKg: contentKg,
+  volumeKey: `${key}.waterCapacityL ${Number((waterCapacityM3 * 1000).toPrecision(6))}`,
+  volumeM3: waterCapacityM3,
+  temperatureK,
+});
 
 function checkLiquid(key: string, kg: number, mostKg: number, source: string): void {
   if (kg <= mostKg) return;

@@ -7,14 +7,14 @@ import { AIR, barometerPa } from '../../sim/fluids/air.ts';
 import { waterVapourPressurePa } from '../../sim/fluids/water.ts';
 import { OIL_DENSITY_KG_PER_M3 } from '../../sim/network/oil.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
-import type { Build, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
+import type { Build, CylinderSpec, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
 import { InputError } from '../cli/command.ts';
 import { type PlannedFault, plannedFaults } from './faults.ts';
 import { JsonError, parseJson } from './json.ts';
 import { notBuilt } from './not-built.ts';
 import { firstProblem } from './problems.ts';
 import { repairOf } from './repair.ts';
-import { type ScenarioFile, scenarioSchema } from './schema.ts';
+import { type FillFile, fillSchema, type ScenarioFile, scenarioSchema } from './schema.ts';
 
 const GRAM_KG = 1e-3;
 const LITRE_M3 = 1e-3;
@@ -50,7 +50,9 @@ export type Scenario = {
   readonly seed: number;
   readonly weather: WeatherSpec;
   readonly ticket: Ticket;
-  readonly vehicle: VehicleSpec;
+  /** One of the two: a vehicle, or a supply cylinder in its place. */
+  readonly vehicle?: VehicleSpec;
+  readonly cylinder?: CylinderSpec;
   readonly tank: TankSpec;
   readonly equipment: EquipmentChoice;
   readonly build: Partial<Build>;
@@ -73,20 +75,24 @@ export type IdentifierSpec = {
 /** Polyvinyl ether has no published isotherms here: it counts as polyol ester, the other oil of high-voltage compressors (estimate). */
 const OIL_PHYSICS = { PAG: 'PAG', POE: 'POE', PVE: 'POE' } as const;
 
+type AnyFile = ScenarioFile | FillFile;
+
 const scaled = (value: number | undefined, factor: number): number | undefined =>
   value === undefined ? undefined : value * factor;
 
 /** Electric compressors run in ester oil, belt-driven ones mostly in PAG (common practice). */
-const oilKindOf = ({ ticket }: ScenarioFile): OilKind =>
+const oilKindOf = ({ ticket }: AnyFile): OilKind =>
   ticket.oil.kind ?? (ticket.electricCompressor ? 'POE' : 'PAG');
 
-function ticketOf(file: ScenarioFile): Ticket {
+function ticketOf(file: AnyFile): Ticket {
   const { ticket } = file;
-  const { service, refrigerant, opened, electricCompressor, engine, ports, oil, vehicleAgeYears } = ticket;
+  const { service, refrigerant, opened, electricCompressor, engine, ports, oil, fillKg, cylinderKg } = ticket;
+  const nominalChargeKg = 'nominalChargeG' in ticket ? ticket.nominalChargeG * GRAM_KG : 0;
+  const vehicleAgeYears = 'vehicleAgeYears' in ticket ? ticket.vehicleAgeYears : undefined;
   return {
     service,
     refrigerant,
-    nominalChargeKg: ticket.nominalChargeG * GRAM_KG,
+    nominalChargeKg,
     opened,
     repair: ticket.repair,
     repaired: ticket.repaired,
@@ -97,6 +103,8 @@ function ticketOf(file: ScenarioFile): Ticket {
     ports,
     oil: { kind: oilKindOf(file), addM3: oil.addMl * MILLILITRE_M3 },
     ...(vehicleAgeYears === undefined ? {} : { vehicleAgeYears }),
+    ...(fillKg === undefined ? {} : { fillKg }),
+    ...(cylinderKg === undefined ? {} : { cylinderKg }),
   };
 }
 
@@ -143,7 +151,17 @@ function vehicleOf(file: ScenarioFile): VehicleSpec {
   };
 }
 
-function tankOf({ tank, ticket, weather }: ScenarioFile): TankSpec {
+function cylinderOf({ cylinder, ticket, weather }: FillFile): CylinderSpec {
+  return {
+    refrigerant: cylinder.refrigerant ?? ticket.refrigerant,
+    contentKg: cylinder.contentKg,
+    waterCapacityM3: cylinder.waterCapacityL * LITRE_M3,
+    temperatureK: (cylinder.temperatureC ?? weather.ambientC) + ZERO_CELSIUS_K,
+    airKg: cylinder.airG * GRAM_KG,
+  };
+}
+
+function tankOf({ tank, ticket, weather }: AnyFile): TankSpec {
   return {
     refrigerant: tank.refrigerant ?? ticket.refrigerant,
     contentKg: tank.contentKg,
@@ -155,11 +173,11 @@ function tankOf({ tank, ticket, weather }: ScenarioFile): TankSpec {
 }
 
 /** A typed altitude is a typed barometer by the standard atmosphere. */
-function typedBarometerPa({ equipment }: ScenarioFile): number | undefined {
+function typedBarometerPa({ equipment }: AnyFile): number | undefined {
   return equipment.altitudeM === undefined ? equipment.barometerPa : barometerPa(equipment.altitudeM);
 }
 
-function equipmentOf(file: ScenarioFile): EquipmentChoice {
+function equipmentOf(file: AnyFile): EquipmentChoice {
   const { altitudeM, tankTemperatureLimitC, highHoseVolumeMl, lowHoseVolumeMl, manifoldVolumeMl, ...others } =
     file.equipment;
   const { oilKind, oilFlowMlPerSPerBar, oilLineFilmMl, tankRestedH, ...same } = others;
@@ -180,8 +198,31 @@ function equipmentOf(file: ScenarioFile): EquipmentChoice {
 }
 
 /** The keys that were really given: an override of undefined is no override. */
-function given(build: ScenarioFile['build']): Partial<Build> {
+function given(build: AnyFile['build']): Partial<Build> {
   return Object.fromEntries(Object.entries(build).filter(([, value]) => value !== undefined));
+}
+
+const FILL = 'fill-tank';
+
+/** Whatever else may be wrong with it. */
+function isForFilling(value: unknown): boolean {
+  const ticket = (value as { ticket?: { service?: unknown } } | null | undefined)?.ticket;
+  return ticket?.service === FILL;
+}
+
+/** What is said of filling belongs to filling. */
+function checkPlace({ ticket, ...file }: AnyFile, source: string): void {
+  if (ticket.service === FILL) return;
+  const keys = {
+    cylinder: file.cylinder,
+    'ticket.fillKg': ticket.fillKg,
+    'ticket.cylinderKg': ticket.cylinderKg,
+  };
+  const misplaced = Object.entries(keys).find(([, value]) => value !== undefined);
+  if (misplaced === undefined) return;
+  throw new InputError(
+    `${source}: ${misplaced[0]} with ticket.service ${ticket.service}: it belongs to the service ${FILL}`,
+  );
 }
 
 const identifierOf = ({ operator }: Pick<ScenarioFile, 'operator'>): IdentifierSpec => ({
@@ -197,24 +238,27 @@ const identifierOf = ({ operator }: Pick<ScenarioFile, 'operator'>): IdentifierS
  * @throws InputError naming `source`, the key and the remedy.
  */
 export function toScenario(value: unknown, source: string): Scenario {
-  const parsed = scenarioSchema.safeParse(value);
+  const schema = isForFilling(value) ? fillSchema : scenarioSchema;
+  const parsed = schema.safeParse(value);
   if (!parsed.success) throw new InputError(`${source}: ${firstProblem(parsed.error)}`);
-  const file = parsed.data;
+  const file: AnyFile = parsed.data;
   const missing = notBuilt(file);
   if (missing !== undefined) throw new InputError(`${source}: ${missing}`);
   if (file.equipment.altitudeM !== undefined && file.equipment.barometerPa !== undefined)
     throw new InputError(
       `${source}: equipment.altitudeM with equipment.barometerPa: one of them is enough, leave the other out`,
     );
-  const vehicle = vehicleOf(file);
-  const ticket = ticketOf(file);
-  const repair = repairOf(file, ticket, source);
   const tank = tankOf(file);
-  if (vehicle.refrigerant !== tank.refrigerant)
+  const supply = 'vehicle' in file ? { vehicle: vehicleOf(file) } : { cylinder: cylinderOf(file) };
+  const [key, { refrigerant }] = Object.entries(supply)[0]!;
+  if (refrigerant !== tank.refrigerant)
     throw new InputError(
-      `${source}: vehicle.refrigerant ${vehicle.refrigerant} with tank.refrigerant ${tank.refrigerant}: ` +
+      `${source}: ${key}.refrigerant ${refrigerant} with tank.refrigerant ${tank.refrigerant}: ` +
         'mixed refrigerants are not built yet; give both the same',
     );
+  checkPlace(file, source);
+  const ticket = ticketOf(file);
+  const repair = repairOf(file, ticket, source);
   return {
     name: file.name,
     seed: file.seed,
@@ -224,7 +268,9 @@ export function toScenario(value: unknown, source: string): Scenario {
       relativeHumidity: file.weather.relativeHumidity,
     },
     ticket,
-    vehicle: repair.spec === undefined ? vehicle : { ...vehicle, repair: repair.spec },
+    ...(repair.spec === undefined || supply.vehicle === undefined
+      ? supply
+      : { vehicle: { ...supply.vehicle, repair: repair.spec } }),
     tank,
     equipment: equipmentOf(file),
     build: given(file.build),

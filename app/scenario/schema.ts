@@ -6,7 +6,7 @@ import { FLUID_NAMES, findFluid } from '../../sim/fluids/fluid.ts';
 import { PROFILE_NAMES } from '../../sim/profiles.ts';
 import { buildSchema } from './build.ts';
 import { faultsSchema } from './faults.ts';
-import { inUnit, quantity, shown, TEMPERATURE_C } from './quantity.ts';
+import { inUnit, type Quantity, quantity, shown, TEMPERATURE_C } from './quantity.ts';
 
 const EXPANSION_DEVICES = ['orifice-tube', 'expansion-valve'] as const;
 const LONGEST_NAME = 120;
@@ -71,6 +71,14 @@ const oil = z.strictObject({
   addMl: quantity({ unit: 'mL', min: 0, max: 500 }).default(0),
 });
 
+/** Of tank and cylinder. */
+const CONTENT_KG: Quantity = {
+  unit: 'kg',
+  min: 0,
+  max: 80,
+  mistakes: [inUnit(100, 80_000, 'grams', 0.001)],
+};
+
 const ticket = z.strictObject(
   {
     service: oneOf(SERVICES).default('whole'),
@@ -91,6 +99,8 @@ const ticket = z.strictObject(
     ports: ports.default(2),
     oil: oil.prefault({}),
     vehicleAgeYears: quantity({ unit: 'years', min: 0.1, max: 60 }).optional(),
+    fillKg: quantity(CONTENT_KG).optional(),
+    cylinderKg: quantity(CONTENT_KG).optional(),
   },
   { error: objectWanted('refrigerant and nominalChargeG') },
 );
@@ -118,14 +128,22 @@ const vehicle = z.strictObject(
   { error: objectWanted('chargeG') },
 );
 
+const cylinder = z.strictObject({
+  refrigerant: refrigerant.optional(),
+  contentKg: quantity(CONTENT_KG).default(10),
+  waterCapacityL: quantity({
+    unit: 'L',
+    min: 0.5,
+    max: 100,
+    mistakes: [inUnit(500, 100_000, 'millilitres', 0.001)],
+  }).default(12),
+  temperatureC: quantity(TEMPERATURE_C).optional(),
+  airG: quantity({ unit: 'g', min: 0, max: 200 }).default(0),
+});
+
 const tank = z.strictObject({
   refrigerant: refrigerant.optional(),
-  contentKg: quantity({
-    unit: 'kg',
-    min: 0,
-    max: 80,
-    mistakes: [inUnit(100, 80_000, 'grams', 0.001)],
-  }).default(10),
+  contentKg: quantity(CONTENT_KG).default(10),
   waterCapacityL: quantity({
     unit: 'L',
     min: 2,
@@ -206,6 +224,7 @@ export const scenarioSchema = z.strictObject({
   weather: weather.prefault({}),
   ticket,
   vehicle,
+  cylinder: cylinder.optional(),
   tank: tank.prefault({}),
   equipment: equipment.prefault({}),
   build: buildSchema.prefault({}),
@@ -216,3 +235,10 @@ export const scenarioSchema = z.strictObject({
 
 /** A scenario file as written, with the defaults that do not depend on other keys filled in. */
 export type ScenarioFile = z.output<typeof scenarioSchema>;
+
+/** Where the tank is filled there is no vehicle, and so nothing to be said of one. */
+export const fillSchema = scenarioSchema.omit({ vehicle: true }).extend({
+  ticket: ticket.omit({ nominalChargeG: true, vehicleAgeYears: true }),
+  cylinder: cylinder.prefault({}),
+});
+export type FillFile = z.output<typeof fillSchema>;

@@ -8,16 +8,11 @@ import { molarMassKgPerMol, saturationK, vapourDensityKgPerM3 } from '../estimat
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { OVER_KG, predictedHoseKg } from './charge-target.ts';
 import type { ChargeData, DrawBack } from './data.ts';
-import { counting, shownKg, wantsFanStopped } from './draw.ts';
+import { counting, drawAlone, drawOpened, shownKg, wantsFanStopped } from './draw.ts';
 import { residueKg } from './recovered.ts';
-import { counted, type StageInput, type StageStep, want } from './stage.ts';
+import { type StageInput, type StageStep, want } from './stage.ts';
 
 type Step = StageStep<ChargeData>;
-
-const DRAW = want('recoveryValve', 'compressor');
-const DRAW_STILL = want('recoveryValve', 'compressor', 'fanStop');
-const DRAW_HOSE = want('highSideValve', 'recoveryValve', 'compressor');
-const DRAW_HOSE_STILL = want('highSideValve', 'recoveryValve', 'compressor', 'fanStop');
 
 /** One opening of the high-side valve, and how low the manifold must be before the next: both keep the absolute sensor in its span. */
 const OPEN_MS = 50;
@@ -88,7 +83,7 @@ export function stepDrawBack(data: ChargeData, input: StageInput): Step {
 const suctionPa = ({ seen, equipment }: StageInput): number | undefined =>
   seen.manifoldOverSpan ? equipment.pressure.manifoldSpanPa : seen.manifoldPa;
 
-const draw = ({ fanStopped }: DrawBack): Commands => (fanStopped ? DRAW_STILL : DRAW);
+const draw = ({ fanStopped }: DrawBack): Commands => drawAlone(fanStopped);
 
 const low = ({ seen }: StageInput, pa: number): boolean =>
   seen.manifoldPa !== undefined && seen.manifoldPa <= pa;
@@ -97,7 +92,7 @@ const low = ({ seen }: StageInput, pa: number): boolean =>
 function drawHose(data: ChargeData, input: StageInput, drawBack: DrawBack): Step {
   const { nowMs } = input;
   const { openedAtMs, fanStopped } = drawBack;
-  const opening = counted(fanStopped ? DRAW_HOSE_STILL : DRAW_HOSE, 'highSideValve', OPEN_MS);
+  const opening = drawOpened(fanStopped, OPEN_MS);
   if (openedAtMs !== undefined && nowMs - openedAtMs < OPEN_MS) return { data, wanted: opening };
   const busy = openedAtMs !== undefined && nowMs - openedAtMs < AFTER_OPENING_MS;
   if (busy || !low(input, Number.POSITIVE_INFINITY)) return { data, wanted: draw(drawBack) };

@@ -20,6 +20,22 @@ type Common = {
 
 export type IdentifyData = Common & { readonly stage: 'identify'; readonly step: 'ask' };
 
+export type FillData = Common & {
+  readonly stage: 'fill';
+  readonly step: 'weigh' | 'connect' | 'look' | 'weigh-connected' | 'draw' | 'rest' | 'weigh-after';
+  readonly weighing: WeighingInProgress | undefined;
+  readonly targetKg: number;
+  readonly compressorSinceMs: number | undefined;
+  readonly fanStopped: boolean;
+  /** Length of the openings, the last one's beginning, and how many there were. */
+  readonly openMs: number;
+  readonly openedAtMs: number;
+  readonly openings: number;
+  readonly why: FillEnd | undefined;
+};
+/** Why no more is drawn from the cylinder. */
+export type FillEnd = 'filled' | 'cylinder-empty' | 'air' | 'stalled' | 'held-back' | 'out-of-time';
+
 export type PurgeAirData = Common & {
   readonly stage: 'purge-air';
   readonly step: 'look' | 'weigh' | 'ask' | 'burst' | 'rest' | 'weigh-after';
@@ -286,6 +302,7 @@ export type RecoverHosesData = Common & {
 
 export type StageData =
   | IdentifyData
+  | FillData
   | PurgeAirData
   | SettleData
   | RecoverData

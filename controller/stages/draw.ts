@@ -3,7 +3,7 @@ import { countDraw, type DrawCount } from '../estimates/condenser.ts';
 import { circuitPa } from '../estimates/pressures.ts';
 import { isFlammable } from '../interlocks/bands.ts';
 import type { Commands } from '../signals.ts';
-import { deliveredKg, forPorts, type StageInput } from './stage.ts';
+import { counted, deliveredKg, forPorts, type StageInput, want } from './stage.ts';
 
 type PerPorts = { readonly [ports in 1 | 2]: Commands };
 
@@ -11,6 +11,18 @@ const WITH_FAN = forPorts('recoveryValve', 'compressor');
 const WITHOUT_FAN = forPorts('recoveryValve', 'compressor', 'fanStop');
 /** Closer than this the coil drains by the flow's own heat (estimate). */
 const WARMER_K = 1;
+
+const ALONE = want('recoveryValve', 'compressor');
+const ALONE_STILL = want('recoveryValve', 'compressor', 'fanStop');
+const THROUGH_HIGH = want('highSideValve', 'recoveryValve', 'compressor');
+const THROUGH_HIGH_STILL = want('highSideValve', 'recoveryValve', 'compressor', 'fanStop');
+
+/** From the manifold, cut off from the hoses. */
+export const drawAlone = (fanStopped: boolean): Commands => (fanStopped ? ALONE_STILL : ALONE);
+
+/** The same while the high-side valve lets something in for a moment. */
+export const drawOpened = (fanStopped: boolean, openMs: number): Commands =>
+  counted(fanStopped ? THROUGH_HIGH_STILL : THROUGH_HIGH, 'highSideValve', openMs);
 
 export const drawWith = (fanStopped: boolean): PerPorts => (fanStopped ? WITHOUT_FAN : WITH_FAN);
 

@@ -62,7 +62,8 @@ const accept = (
 
 /** Why a reading does not pass, or nothing. Comparisons are written so that what is no number never passes. */
 function refusal(result: Identification | undefined, input: StageInput): NoticeDraft | undefined {
-  const { identify, ticket } = input.plan;
+  const { identify, ticket, service } = input.plan;
+  const refused = service === 'fill-tank' ? 'cylinder-refused' : 'refrigerant-refused';
   const figures = {
     ...shown(result),
     wanted: ticket.refrigerant,
@@ -72,13 +73,13 @@ function refusal(result: Identification | undefined, input: StageInput): NoticeD
     return { code: 'hydrocarbons-refused', with: figures };
   }
   if (input.equipment.tank.contaminated === true) {
-    return result === undefined ? { code: 'refrigerant-refused', with: figures } : undefined;
+    return result === undefined ? { code: refused, with: figures } : undefined;
   }
   const isPure =
     result?.refrigerant === ticket.refrigerant &&
     result.purityPercent >= identify.minimumPurityPercent &&
     result.purityPercent <= 100;
-  if (!isPure) return { code: 'refrigerant-refused', with: figures };
+  if (!isPure) return { code: refused, with: figures };
   return below(result.airPercent, identify.airPercent) ? undefined : { code: 'air-refused', with: figures };
 }
 
@@ -98,9 +99,11 @@ const shown = (result: Identification | undefined) => ({
  * itself sees whether it has none. An earlier reading by other means counts only where the refrigerant does not burn.
  */
 function overridden({ why, reason }: IdentificationOverridden, input: StageInput): Outcome {
-  const { refrigerant } = input.plan.ticket;
+  const { refrigerant, service } = input.plan.ticket;
   const isSaid = typeof reason === 'string' && reason.trim() !== '';
-  const may = why === 'no-pressure' || (why === 'identified-elsewhere' && !isFlammable(refrigerant));
+  const may =
+    service !== 'fill-tank' &&
+    (why === 'no-pressure' || (why === 'identified-elsewhere' && !isFlammable(refrigerant)));
   const figures = { reason: isSaid ? reason.trim() : 'none', refrigerant };
   if (!(isSaid && may)) {
     return { event: 'refrigerant-refused', notices: [{ code: 'override-refused', with: figures }] };

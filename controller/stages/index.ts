@@ -6,6 +6,7 @@ import { enterClearHoses, stepClearHoses } from './clear-hoses.ts';
 import type { DataOf, StageData } from './data.ts';
 import { enterDrainOil, stepDrainOil } from './drain-oil.ts';
 import { enterEvacuate, pumpedMs, stepEvacuate } from './evacuate.ts';
+import { enterFill, stepFill } from './fill.ts';
 import { enterHold, stepHold } from './hold.ts';
 import { enterIdentify, stepIdentify } from './identify.ts';
 import { enterPurgeAir, stepPurgeAir } from './purge-air.ts';
@@ -19,6 +20,7 @@ import { enterVerify, stepVerify } from './verify.ts';
 
 const ENTER: { readonly [S in Stage]: (nowMs: number) => StageData } = {
   identify: enterIdentify,
+  fill: enterFill,
   'purge-air': enterPurgeAir,
   settle: enterSettle,
   recover: enterRecover,
@@ -40,6 +42,8 @@ export function stepStage(data: StageData, input: StageInput): StageStep<StageDa
   switch (data.stage) {
     case 'identify':
       return stepIdentify(data, input);
+    case 'fill':
+      return stepFill(data, input);
     case 'purge-air':
       return stepPurgeAir(data, input);
     case 'settle':
@@ -78,6 +82,8 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
   switch (data.stage) {
     case 'identify':
       return { ...data, sinceMs, stepSinceMs: nowMs };
+    case 'fill':
+      return { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined, compressorSinceMs: undefined };
     // Whatever of a burst is over, the tank is looked at before the next.
     case 'purge-air':
       return data.step === 'burst'

@@ -10,6 +10,7 @@ import type { Accounts } from '../state.ts';
 import { missingOil, readCatchBottle } from './catch-bottle.ts';
 import type { RecoverHosesData } from './data.ts';
 import { counting, drawWith, wantsFanStopped } from './draw.ts';
+import { filled } from './filled.ts';
 import { RESIDUE_SD_KG, residueKg } from './recovered.ts';
 import {
   book,
@@ -222,7 +223,8 @@ function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): St
   const { accounts, nowMs } = input;
   const wanted = SAFE_COMMANDS;
   const entry = book('hoses-to-tank', accounts.weighed ?? weighed, weighed, input);
-  const kept = data.draws > 0 ? keptAfterRun(data.count, entry.massKg, accounts.kept) : accounts.kept;
+  const counts = data.draws > 0 && input.plan.service !== 'fill-tank';
+  const kept = counts ? keptAfterRun(data.count, entry.massKg, accounts.kept) : accounts.kept;
   const keptMoreKg = kept.kg - accounts.kept.kg;
   const booked = {
     ...accounts,
@@ -250,6 +252,7 @@ function settleAccounts(
   data: RecoverHosesData,
   input: StageInput,
 ): Accounts {
+  if (input.plan.service === 'fill-tank') return filled(accounts, weighed, input);
   const before = accounts.weighedBeforeCharge;
   if (before === undefined) return accounts;
   const gain = gainOf(before, weighed, input.equipment, accounts.hoseForce);

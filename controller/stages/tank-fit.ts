@@ -12,6 +12,7 @@ const TANK_WARMS_K = 3;
 export function tankUnfit(input: TargetInput, netKg: number): readonly NoticeDraft[] {
   const { stages } = input.plan;
   return [
+    ...(stages.includes('fill') ? fillRoomShort(input, netKg) : []),
     ...(stages.includes('recover') ? roomShort(input, netKg) : []),
     ...(stages.includes('charge') ? liquidShort(input, netKg) : []),
     ...(input.equipment.tank.contaminated === true ? [] : air(input)),
@@ -24,6 +25,23 @@ function roomShort({ plan, equipment }: TargetInput, netKg: number): readonly No
   if (fillLimitKg - netKg >= neededKg) return [];
   const figures = { net: kilograms(netKg), limit: kilograms(fillLimitKg), needed: kilograms(neededKg) };
   return [{ code: 'tank-too-full', with: figures }];
+}
+
+/** Room below the fill limit for what is asked for, or for anything worth filling. */
+function fillRoomShort({ plan, equipment }: TargetInput, netKg: number): readonly NoticeDraft[] {
+  const { fillLimitKg } = equipment.tank;
+  const { marginKg, leastKg } = plan.fill;
+  const roomKg = Math.max(0, fillLimitKg - marginKg - netKg);
+  const wantedKg = plan.ticket.fillKg ?? leastKg;
+  if (roomKg >= wantedKg) return [];
+  const figures = {
+    net: kilograms(netKg),
+    margin: kilograms(marginKg),
+    limit: kilograms(fillLimitKg),
+    room: kilograms(roomKg),
+    wanted: kilograms(wantedKg),
+  };
+  return [{ code: 'tank-without-room', with: figures }];
 }
 
 /** The charge must leave its reserve of liquid in the tank, as warm as it will be by then. */

@@ -1,6 +1,7 @@
 // The thresholds and times of every stage, as a plan carries them: plain data that a saved state keeps.
 import { CHARGE, CLEAR_HOSES, HOSES, VERIFY } from './charge.ts';
 import { TIMES, WEIGHING } from './common.ts';
+import { FILL } from './fill.ts';
 import { DRAIN_OIL, IDENTIFY, PURGE_AIR, RECOVER, REST, SETTLE } from './recovery.ts';
 import { LOSS, REPAIR } from './repair.ts';
 import { ADD_OIL, EVACUATE, HOLD } from './vacuum.ts';
@@ -9,6 +10,7 @@ type Numbers<T> = { readonly [K in keyof T]: number };
 
 export const TARGETS = {
   identify: IDENTIFY,
+  fill: FILL,
   purgeAir: PURGE_AIR,
   settle: SETTLE,
   recover: RECOVER,

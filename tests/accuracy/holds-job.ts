@@ -71,7 +71,7 @@ export async function holdsJob({ profile, policy, population }: Kind, seed: numb
     {
       operate: (action) => bench.operate(action),
       catchBottleM3: () => bench.catchBottleM3(),
-      identify: () => identify(scenario.vehicle, scenario.identifier, curve),
+      identify: () => identify(scenario.vehicle!, scenario.identifier, curve),
     },
     scenario.operatorDelayMs,
   );

@@ -53,7 +53,13 @@ function plantOf(spec: BenchSpec, tables: FluidTables): Driven {
 async function measure(): Promise<readonly Row[]> {
   const script = await recordScript();
   const { seed, weather, vehicle, tank, equipment, build } = fullJob();
-  const spec = { seed, weather, vehicle, tank, build: drawBuild(PROFILES[equipment.profile], seed, build) };
+  const spec = {
+    seed,
+    weather,
+    vehicle: vehicle!,
+    tank,
+    build: drawBuild(PROFILES[equipment.profile], seed, build),
+  };
   const { tables } = fluidOnce(tank.refrigerant);
   const both = async () => ({
     benchMs: play(benchOf(spec, tables), script),

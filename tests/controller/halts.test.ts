@@ -7,7 +7,7 @@ import { OUTPUTS, SAFE_COMMANDS } from '../../controller/signals.ts';
 import { STAGES, type Stage } from '../../controller/stages.ts';
 import { haltLimitMs, stageLimitMs } from '../../controller/timeouts.ts';
 import { newPlant, type Plant, type RunOptions, readPlant, run } from './support/bench.ts';
-import { OIL_EQUIPMENT, planFor } from './support/machine.ts';
+import { EQUIPMENT, OIL_EQUIPMENT, planFor } from './support/machine.ts';
 
 /** A machine that comes to every stage: its tank has rested overnight, and stands 40 kPa above saturation. */
 const MACHINE = {
@@ -21,26 +21,33 @@ const open = (): ControllerState =>
 
 type Moment = { readonly state: ControllerState; readonly plant: Plant };
 
-/** The first moment in each stage with something switched on, or any moment where nothing ever is; from one job. */
+const openFill = (): ControllerState => openJob(planFor({ service: 'fill-tank', fillKg: 0.3 }), EQUIPMENT, 0);
+
+/** The first moment in each stage with something switched on, or any moment where nothing ever is; from two jobs. */
 const MOMENTS: ReadonlyMap<Stage, Moment> = (() => {
   const found = new Map<Stage, Moment>();
   const done = new Set<Stage>();
-  const plant = newPlant({ separatorOilM3: 12e-6 });
-  run(open(), {
-    plant,
-    readings: () => AIRY,
-    watch: ({ state, commands }) => {
-      const { stage } = state;
-      if (stage === undefined || done.has(stage.stage)) return undefined;
-      const busy = OUTPUTS.some((output) => commands[output].on);
-      const settled = busy && plant.nowMs - stage.sinceMs > 5_000;
-      if (settled || !found.has(stage.stage)) {
-        found.set(stage.stage, { state, plant: { ...plant, commands, offAtMs: { ...plant.offAtMs } } });
-      }
-      if (settled) done.add(stage.stage);
-      return undefined;
-    },
-  });
+  const jobs = [
+    { job: openFill(), plant: newPlant({ vehicleKg: 5 }), only: 'fill' },
+    { job: open(), plant: newPlant({ separatorOilM3: 12e-6 }), only: undefined },
+  ];
+  for (const { job, plant, only } of jobs)
+    run(job, {
+      plant,
+      ...(only === undefined ? { readings: () => AIRY } : {}),
+      watch: ({ state, commands }) => {
+        const { stage } = state;
+        if (stage === undefined || done.has(stage.stage)) return undefined;
+        if (only !== undefined && stage.stage !== only) return undefined;
+        const busy = OUTPUTS.some((output) => commands[output].on);
+        const settled = busy && plant.nowMs - stage.sinceMs > 5_000;
+        if (settled || !found.has(stage.stage)) {
+          found.set(stage.stage, { state, plant: { ...plant, commands, offAtMs: { ...plant.offAtMs } } });
+        }
+        if (settled) done.add(stage.stage);
+        return undefined;
+      },
+    });
   return found;
 })();
 

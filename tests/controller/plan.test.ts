@@ -48,7 +48,6 @@ describe('The plan', () => {
 
   test('refuses a service that this machine does not have', () => {
     expect(blockersOf({ service: 'leak-check' })).toContain('service-not-available');
-    expect(blockersOf({ service: 'fill-tank' })).toContain('service-not-available');
   });
 
   test('refuses figures that are no figures', () => {

@@ -150,6 +150,7 @@ describe('Drain oil', () => {
     const sign = {
       'vehicle-to-tank': 1,
       'hoses-to-tank': 1,
+      'cylinder-to-tank': 1,
       'tank-to-separator': -1,
       'tank-to-vehicle': -1,
       'tank-to-air': -1,

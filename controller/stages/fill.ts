@@ -1,0 +1,257 @@
+// Fill: liquid from a supply cylinder into the tank, by way of the compressor, which must never see any of it.
+
+import { SURE } from '../constants.ts';
+import { isDry } from '../estimates/boiling.ts';
+import { hoseForceFrom, surerForce, type Weighing } from '../estimates/masses.ts';
+import { barometerPa } from '../estimates/pressures.ts';
+import { liquidDensityKgPerM3, saturationPa } from '../estimates/saturation.ts';
+import { netMassKg } from '../estimates/scale.ts';
+import { tankExcessPa } from '../estimates/tank-air.ts';
+import type { NoticeDraft } from '../notices.ts';
+import { type Commands, SAFE_COMMANDS } from '../signals.ts';
+import type { FillData, FillEnd } from './data.ts';
+import { drawAlone, drawOpened, shownKg, wantsFanStopped } from './draw.ts';
+import { coilAfterFill, filled } from './filled.ts';
+import { book, confirms, kilograms, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { tankUnfit } from './tank-fit.ts';
+import { whenWeighed } from './weighing.ts';
+
+export const enterFill = (nowMs: number): FillData => ({
+  stage: 'fill',
+  step: 'weigh',
+  sinceMs: nowMs,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+  targetKg: 0,
+  compressorSinceMs: undefined,
+  fanStopped: false,
+  openMs: 0,
+  openedAtMs: nowMs,
+  openings: 0,
+  why: undefined,
+});
+
+const at = (data: FillData, step: FillData['step'], nowMs: number): FillData => ({
+  ...data,
+  step,
+  stepSinceMs: nowMs,
+  weighing: undefined,
+});
+
+type Step = StageStep<FillData>;
+
+export function stepFill(data: FillData, input: StageInput): Step {
+  const wanted = SAFE_COMMANDS;
+  switch (data.step) {
+    case 'weigh':
+      return whenWeighed(data, input, weigh);
+    case 'connect':
+      return confirms(input.answers, 'connect-hoses')
+        ? { data: at(data, 'look', input.nowMs), wanted }
+        : { data, wanted, prompt: 'connect-hoses' };
+    case 'look':
+      return look(data, input);
+    case 'weigh-connected':
+      return whenWeighed(data, input, weighConnected);
+    case 'draw':
+      return draw(data, input);
+    case 'rest':
+      return input.nowMs - data.stepSinceMs < input.plan.fill.restMs
+        ? { data, wanted }
+        : { data: at(data, 'weigh-after', input.nowMs), wanted };
+    case 'weigh-after':
+      return whenWeighed(data, input, weighAfter);
+  }
+}
+
+/** Room in the tank below its limit: nothing above it is ever aimed at. */
+const roomKg = ({ plan, equipment }: StageInput, netKg: number): number =>
+  equipment.tank.fillLimitKg - plan.fill.marginKg - netKg;
+
+function weigh(data: FillData, input: StageInput, weighed: Weighing): Step {
+  const { plan, accounts, seen, nowMs } = input;
+  const netKg = netMassKg(weighed.counts, input.equipment) - weighed.offsetKg;
+  const unfit = tankUnfit(input, netKg);
+  return {
+    data: { ...at(data, 'connect', nowMs), targetKg: plan.ticket.fillKg ?? roomKg(input, netKg) },
+    wanted: SAFE_COMMANDS,
+    accounts: {
+      ...accounts,
+      weighed,
+      weighedFirst: weighed,
+      tankExcessFirstPa: tankExcessPa(seen, plan.curve),
+    },
+    ...(unfit.length === 0 ? {} : { event: 'tank-unfit' as const, notices: unfit }),
+  };
+}
+
+/** What the hose shows once the cylinder's valve is open: pressure at all, and no more than its content can have. */
+function look(data: FillData, input: StageInput): Step {
+  const { plan, equipment, seen, nowMs } = input;
+  const wanted = SAFE_COMMANDS;
+  if (nowMs - data.stepSinceMs < plan.fill.waitMs) return { data, wanted };
+  const refused = (notice: NoticeDraft): Step => ({
+    data,
+    wanted,
+    event: 'cylinder-unfit',
+    notices: [notice],
+  });
+  const { highSidePa, ambientK } = seen;
+  if (highSidePa === undefined) return refused({ code: 'cylinder-pressure-unknown' });
+  if (highSidePa <= leastPa(input)) {
+    return refused({ code: 'cylinder-without-pressure', with: { pressure: kilopascals(highSidePa) } });
+  }
+  if (ambientK === undefined || ambientK < plan.fill.coldestK) {
+    const temperature = ambientK === undefined ? 'an unknown number of' : (ambientK - 273.15).toFixed(0);
+    return refused({ code: 'too-cold-to-fill', with: { temperature } });
+  }
+  const doubtPa = SURE * equipment.pressure.highSideSdPa;
+  const excessPa = highSidePa - saturationPa(plan.curve, ambientK + SURE * equipment.temperatureSdK);
+  if (excessPa > plan.fill.excessPa + doubtPa) {
+    return refused({ code: 'cylinder-above-saturation', with: { excess: kilopascals(excessPa) } });
+  }
+  const shortPa = saturationPa(plan.curve, ambientK - plan.fill.colderK) - highSidePa;
+  const next = { data: at(data, 'weigh-connected', nowMs), wanted };
+  if (shortPa <= doubtPa) return next;
+  const shortage = kilopascals(saturationPa(plan.curve, ambientK) - highSidePa);
+  return { ...next, notices: [{ code: 'cylinder-below-saturation', with: { shortage } }] };
+}
+
+/** Above the atmosphere for sure: nothing lower is drawn on. */
+const leastPa = ({ seen, equipment, plan }: StageInput): number =>
+  barometerPa(seen) + plan.fill.leastGaugePa + SURE * equipment.pressure.highSideSdPa;
+
+/** Nothing moved but the pressure of the hose: what the scale shows more or less is the hose's force. */
+function weighConnected(data: FillData, input: StageInput, weighed: Weighing): Step {
+  const { accounts, equipment, nowMs } = input;
+  const before = accounts.weighed ?? weighed;
+  const hoseForce = surerForce(accounts.hoseForce, hoseForceFrom(before, weighed, equipment));
+  const wanted = kilograms(data.targetKg);
+  const hours = data.targetKg / USUAL_KG_PER_H;
+  const figures = { rate: USUAL_KG_PER_H.toFixed(1), minutes: (60 * hours).toFixed(0), wanted };
+  return {
+    data: { ...at(data, 'draw', nowMs), openMs: input.plan.fill.firstMs, openedAtMs: nowMs },
+    wanted: SAFE_COMMANDS,
+    accounts: { ...accounts, hoseForce },
+    notices: [{ code: 'fill-takes-time', with: figures }],
+  };
+}
+
+/** In a room of 20 °C (estimate, as the simulator has it). */
+export const USUAL_KG_PER_H = 1.3;
+
+/**
+ * One opening of the high-side valve, then the compressor alone until what came in has boiled away, and so on. Whether to go
+ * on is decided while the machine is dry.
+ */
+function draw(before: FillData, input: StageInput): Step {
+  const { plan, nowMs, permitted, seen, equipment } = input;
+  const { fill } = plan;
+  if (before.compressorSinceMs === undefined && !permitted.compressor.on) {
+    if (!input.compressorRested) return { data: before, wanted: SAFE_COMMANDS };
+    if (nowMs - before.stepSinceMs > fill.dryMs) return toRest(before, input, 'held-back');
+    const fanStopped = wantsFanStopped(input);
+    return { data: { ...before, fanStopped }, wanted: drawAlone(fanStopped) };
+  }
+  const started = before.compressorSinceMs === undefined;
+  const data = started ? { ...before, compressorSinceMs: nowMs, openedAtMs: nowMs } : before;
+  if (!permitted.compressor.on && !started) return toRest(data, input, 'held-back');
+  const wanted = drawAlone(data.fanStopped);
+  const sinceMs = nowMs - data.openedAtMs;
+  if (sinceMs < data.openMs && data.openings > 0) return { data, wanted: opening(data) };
+  if (sinceMs < data.openMs + fill.lookMs) return { data, wanted };
+  if (sinceMs > fill.dryMs) return toRest(data, input, 'stalled');
+  const dry = isDry(plan.curve, {
+    manifoldPa: seen.manifoldPa,
+    tankPa: seen.tankPa,
+    ambientK: seen.ambientK,
+    sweptM3PerS: equipment.compressor.sweptM3PerS,
+    boilingWPerK: fill.boilingWPerK,
+  });
+  if (!dry || input.estimates.scale.trust !== 'trusted') return { data, wanted };
+  const why = endOfFill(data, input);
+  if (why !== undefined) return toRest(data, input, why);
+  const openMs = data.openings === 0 ? data.openMs : nextOpenMs(data.openMs, sinceMs, input);
+  const next = { ...data, openMs, openedAtMs: nowMs, openings: data.openings + 1 };
+  return { data: next, wanted: opening(next) };
+}
+
+const opening = ({ fanStopped, openMs }: FillData): Commands => drawOpened(fanStopped, openMs);
+
+/** Longer while what comes in is soon gone, as vapour is; shorter where it boils for long. */
+function nextOpenMs(openMs: number, tookMs: number, { plan: { fill } }: StageInput): number {
+  if (tookMs < fill.quickMs) return Math.min(1.25 * openMs, fill.longestMs);
+  return tookMs > fill.slowMs ? Math.max(0.8 * openMs, fill.shortestMs) : openMs;
+}
+
+function endOfFill(data: FillData, input: StageInput): FillEnd | undefined {
+  const { plan, nowMs, seen, equipment, accounts } = input;
+  const warmK = seen.ambientK ?? plan.fill.coldestK;
+  // The hose is full of liquid, and goes into the tank as well.
+  const inHoseKg = equipment.hoses.highVolumeM3 * liquidDensityKgPerM3(plan.curve, warmK);
+  if (shownKg(input) + inHoseKg >= data.targetKg) return 'filled';
+  if (seen.highSidePa === undefined) return 'held-back';
+  if (seen.highSidePa <= leastPa(input)) return 'cylinder-empty';
+  const firstPa = accounts.tankExcessFirstPa;
+  const excessPa = tankExcessPa(seen, plan.curve);
+  if (firstPa !== undefined && excessPa !== undefined && excessPa - firstPa > plan.rest.tankAirPa)
+    return 'air';
+  return nowMs - data.sinceMs > plan.fill.mostMs ? 'out-of-time' : undefined;
+}
+
+function toRest(data: FillData, input: StageInput, why: FillEnd): Step {
+  return {
+    data: { ...at(data, 'rest', input.nowMs), why },
+    wanted: SAFE_COMMANDS,
+    notices: endNotices(data, input, why),
+  };
+}
+
+function endNotices(data: FillData, input: StageInput, why: FillEnd): readonly NoticeDraft[] {
+  const { seen, plan, nowMs, accounts } = input;
+  const amounts = { filled: kilograms(shownKg(input)), wanted: kilograms(data.targetKg) };
+  const kPa = (pressurePa: number | undefined): string =>
+    pressurePa === undefined ? 'an unknown number of' : kilopascals(pressurePa);
+  switch (why) {
+    case 'filled':
+      return [];
+    case 'cylinder-empty':
+      return [{ code: 'cylinder-empty', with: { pressure: kPa(seen.highSidePa), ...amounts } }];
+    case 'stalled': {
+      const waited = minutes(nowMs - data.openedAtMs);
+      return [{ code: 'fill-stalled', with: { minutes: waited, pressure: kPa(seen.manifoldPa) } }];
+    }
+    case 'air': {
+      const grownPa = (tankExcessPa(seen, plan.curve) ?? 0) - (accounts.tankExcessFirstPa ?? 0);
+      return [{ code: 'air-in-cylinder', with: { excess: kilopascals(grownPa) } }];
+    }
+    case 'held-back':
+      return [{ code: 'fill-held-back', with: amounts }];
+    case 'out-of-time':
+      return [{ code: 'fill-out-of-time', with: { minutes: minutes(nowMs - data.sinceMs), ...amounts } }];
+  }
+}
+
+const EVENTS = {
+  filled: 'tank-filled',
+  'cylinder-empty': 'cylinder-emptied',
+  air: 'fill-fell-short',
+  stalled: 'fill-fell-short',
+  'held-back': 'fill-fell-short',
+  'out-of-time': 'fill-fell-short',
+} as const;
+
+function weighAfter(data: FillData, input: StageInput, weighed: Weighing): Step {
+  const why = data.why ?? 'held-back';
+  const { accounts } = input;
+  const entry = book('cylinder-to-tank', accounts.weighed ?? weighed, weighed, input);
+  const known = data.openings === 0 ? accounts : { ...accounts, kept: coilAfterFill(accounts.kept) };
+  return {
+    data,
+    wanted: SAFE_COMMANDS,
+    event: EVENTS[why],
+    result: why,
+    ledger: [entry],
+    accounts: filled(known, weighed, input),
+  };
+}

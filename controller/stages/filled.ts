@@ -1,0 +1,44 @@
+// What the tank has gained from a supply cylinder, and what must be left in there.
+import { MINUTE_MS } from '../constants.ts';
+import type { Kept } from '../estimates/condenser.ts';
+import { gainOf, type Weighing } from '../estimates/masses.ts';
+import type { Accounts } from '../state.ts';
+import type { StageInput } from './stage.ts';
+
+/**
+ * After hours of a slow draw the displacement has lost count of the coil. So little at a time condenses that most of it runs
+ * on into the tank (estimate: up to 40 g stay).
+ */
+const COIL_KG = 0.008;
+const COIL_SD_KG = 0.015;
+
+export const coilAfterFill = (before: Kept): Kept => ({ ...before, kg: COIL_KG, sdKg: COIL_SD_KG });
+
+/** The machine's own warmth reaches the cell of its scale while it runs for an hour and more (estimates). */
+const CELL_WARMS_K = 4;
+const CELL_WARMS_MS = 20 * MINUTE_MS;
+
+/** By the scale alone: what the tank can give back. What coil and separator keep is no part of it. */
+export function filled(
+  accounts: Accounts,
+  weighed: Weighing,
+  input: Pick<StageInput, 'equipment' | 'plan'>,
+): Accounts {
+  const first = accounts.weighedFirst ?? weighed;
+  const gain = gainOf(first, weighed, input.equipment, accounts.hoseForce);
+  const warmedK = CELL_WARMS_K * (1 - Math.exp((first.atMs - weighed.atMs) / CELL_WARMS_MS));
+  const sdKg = Math.hypot(gain.sdKg, input.equipment.scale.zeroDriftKgPerKSd * warmedK);
+  const { cylinderKg } = input.plan.ticket;
+  const left =
+    cylinderKg === undefined
+      ? {}
+      : {
+          leftInCylinderKg: Math.max(0, cylinderKg - gain.massKg - accounts.kept.kg),
+          leftUncertaintyKg: 2 * Math.hypot(sdKg, accounts.kept.sdKg),
+        };
+  return {
+    ...accounts,
+    weighed,
+    fill: { kg: gain.massKg, uncertaintyKg: 2 * sdKg, ...left },
+  };
+}
