@@ -1,9 +1,10 @@
 // Repair: the machine stands safe for hours or days while the vehicle is opened, mended and closed again.
 import { SURE } from '../constants.ts';
 import { isAbnormal, lossOf } from '../estimates/abnormal-loss.ts';
-import { gainOf, type Weighing } from '../estimates/masses.ts';
+import type { Weighing } from '../estimates/masses.ts';
 import { barometerPa, hosePa } from '../estimates/pressures.ts';
 import { saturationPa } from '../estimates/saturation.ts';
+import { netMassKg } from '../estimates/scale.ts';
 import { judgesLoss } from '../jurisdiction.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
@@ -228,7 +229,9 @@ function check(data: RepairData, input: StageInput): Step {
 function weigh(data: RepairData, input: StageInput, weighed: Weighing): Step {
   const { accounts, equipment, plan } = input;
   const before = accounts.weighed;
-  const gainKg = before === undefined ? 0 : gainOf(before, weighed, equipment, accounts.hoseForce).massKg;
+  // What the scale took for a push counts too: a tank that was changed is a push that stays.
+  const gainKg =
+    before === undefined ? 0 : netMassKg(weighed.counts, equipment) - netMassKg(before.counts, equipment);
   const moved = Math.abs(gainKg) > plan.repair.scaleKg;
   const figures = { moved: grams(Math.abs(gainKg)), direction: gainKg > 0 ? 'more' : 'less' };
   const again = data.follows === 'recover';

@@ -62,3 +62,28 @@ test('the engine is started and stopped, and the high coupler closed, by hand', 
     ]);
   expect(done).toEqual(['start-engine', 'close-high-coupler', 'stop-engine']);
 });
+
+test('the vehicle is opened, stands for the time of the repair and is closed before anybody says that it is mended; once', () => {
+  const done: string[] = [];
+  const operator = new SimulatedOperator(
+    {
+      operate: (action) => done.push(action),
+      catchBottleM3: () => 0,
+      identify: () => ({ why: 'no-pressure', reason: 'none' }),
+      repair: { openVehicle: (open) => done.push(open ? 'opened' : 'closed'), forMs: 60_000 },
+    },
+    5000,
+  );
+  const asked = prompt('repair-vehicle', 1000);
+  expect(operator.respond(asked, 5900)).toEqual([]);
+  expect(done).toEqual([]);
+  expect(operator.respond(asked, 6000)).toEqual([]);
+  expect(done).toEqual(['opened']);
+  expect(operator.respond(asked, 65_900)).toEqual([]);
+  expect(operator.respond(asked, 66_000)).toEqual([{ type: 'confirmed', prompt: 'repair-vehicle' }]);
+  expect(done).toEqual(['opened', 'closed']);
+  const again = prompt('repair-vehicle', 80_000);
+  expect(operator.respond(again, 84_900)).toEqual([]);
+  expect(operator.respond(again, 85_000)).toHaveLength(1);
+  expect(done).toEqual(['opened', 'closed']);
+});
