@@ -39,7 +39,7 @@ export const FILL = {
    */
   boilingWPerK: 0.8,
   /** Not dry by then: a weak compressor, a blocked filter, or a separator full of liquid (estimate). */
-  dryMs: 10 * MINUTE_MS,
+  dryMs: 3 * MINUTE_MS,
   /** What drips from the coil comes to rest before the tank is weighed (estimate). */
   restMs: 30_000,
   /** Half a gram a second, and no more than a working day (estimate). */
