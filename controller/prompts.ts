@@ -58,12 +58,26 @@ const WORDINGS: { readonly [P in PromptId]: Wordings } = {
     evidence: 'The high side must rise and the low side must fall.',
   },
   'repair-vehicle': {
-    text: 'The machine stands safe and needs nobody. Mend the vehicle; if hoses come off, close their couplers first. Gas of a leak test is let off. When the vehicle is mended and closed again, both couplers on and open, confirm.',
-    evidence: 'Neither side may stand above the atmosphere; then vacuum and hold show whether it is closed.',
+    'two-ports': {
+      text: 'The machine stands safe and needs nobody. Mend the vehicle; if hoses come off, close their couplers first. Gas of a leak test is let off. When the vehicle is mended and closed again, both couplers on and open, confirm.',
+      evidence:
+        'Neither side may stand above the atmosphere; then vacuum and hold show whether it is closed.',
+    },
+    'one-port': {
+      text: 'The machine stands safe and needs nobody. Mend the vehicle; if the hose comes off, close its coupler first. Gas of a leak test is let off. When the vehicle is mended and closed again, the coupler on and open, confirm.',
+      evidence:
+        'The high side may not stand above the atmosphere; then vacuum and hold show whether it is closed.',
+    },
   },
   'recover-again': {
-    text: 'The vehicle stands above the atmosphere. If it has not been opened, leave it closed, both couplers on and open, and confirm: it is recovered again. If this is gas of a leak test, let it off and do not confirm.',
-    evidence: 'The suction must fall, and at rest the pressure must stay down.',
+    'two-ports': {
+      text: 'The vehicle stands above the atmosphere. If it has not been opened, leave it closed, both couplers on and open, and confirm: it is recovered again. If this is gas of a leak test, let it off and do not confirm.',
+      evidence: 'The suction must fall, and at rest the pressure must stay down.',
+    },
+    'one-port': {
+      text: 'The vehicle stands above the atmosphere. If it has not been opened, leave it closed, the coupler on and open, and confirm: it is recovered again. If this is gas of a leak test, let it off and do not confirm.',
+      evidence: 'The suction must fall, and at rest the pressure must stay down.',
+    },
   },
   'read-catch-bottle': {
     text: 'The foam has settled: read the graduated catch bottle and enter what this job has drained, in millilitres.',
@@ -106,8 +120,9 @@ const WORDINGS: { readonly [P in PromptId]: Wordings } = {
       evidence: 'Both hose pressures are below 0.3 bar above the atmosphere.',
     },
     'one-port': {
-      text: 'The high-side hose is safe to disconnect. Take its coupler off and put the cap on.',
-      evidence: 'The pressure of the high-side hose is below 0.3 bar above the atmosphere.',
+      text: 'The high-side hose is safe to disconnect. Take its coupler off and put the cap on. The low-side hose stays capped.',
+      evidence:
+        'The pressure of the high-side hose is below 0.3 bar above the atmosphere, and that of the capped one too.',
     },
     cylinder: {
       text: "The hose is safe to disconnect. Take it off the cylinder and put the cap on the cylinder's valve. An empty non-refillable cylinder is marked as empty and handed in; it is never filled again.",
