@@ -86,10 +86,12 @@ const isContaminated = ({ tank }: Equipment): boolean => tank.contaminated === t
 function tankAirBand({ seen, equipment, curve }: BandInput): Bands['tankAir'] {
   if (isContaminated(equipment) || curve.refrigerant !== equipment.tank.refrigerant) return 'unknown';
   const excessPa = tankExcessPa(seen, curve);
-  const sdPa = tankExcessSdPa(seen, equipment, curve);
-  if (excessPa === undefined || sdPa === undefined || seen.ambientK === undefined) return 'unknown';
+  if (excessPa === undefined || seen.ambientK === undefined) return 'unknown';
   if (!tankRests(seen, equipment)) return 'unsettled';
-  return excessPa > sdPa ? 'some' : 'none';
+  // Mostly there is none, and the gauge's error alone says so: this runs every scan.
+  if (!(excessPa > equipment.pressure.tankSdPa)) return 'none';
+  const sdPa = tankExcessSdPa(seen, equipment, curve);
+  return sdPa !== undefined && excessPa > sdPa ? 'some' : 'none';
 }
 
 /** Whether the bottle's oil may go into the vehicle that the ticket describes. */
