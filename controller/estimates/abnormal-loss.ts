@@ -1,7 +1,14 @@
 // Whether a vehicle has lost more than it ordinarily would: what is missing against what its age allows.
 import type { Plan } from '../plan.ts';
-import type { Accounts } from '../state.ts';
 import { residueOf } from './residue.ts';
+
+/** What recovery has told. */
+type Recovered = {
+  readonly recoveredKg: number | undefined;
+  /** k = 2. */
+  readonly recoveredUncertaintyKg: number | undefined;
+  readonly cycles: readonly { readonly recoveredKg: number }[];
+};
 
 export type LossJudged = {
   /** Nominal charge less what was recovered and what is reckoned to be left in the vehicle. */
@@ -17,7 +24,7 @@ export type LossJudged = {
 /** Of a vehicle that was recovered; nothing while nothing was. */
 export function lossOf(
   { ticket, loss }: Pick<Plan, 'ticket' | 'loss'>,
-  accounts: Accounts,
+  accounts: Recovered,
 ): LossJudged | undefined {
   const { recoveredKg, recoveredUncertaintyKg, cycles } = accounts;
   if (recoveredKg === undefined || recoveredUncertaintyKg === undefined) return undefined;
