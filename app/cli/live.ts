@@ -65,11 +65,13 @@ function stageFigures({ stage, figures }: Progress, units: Units): string {
     .join(', ');
 }
 
-function timeLeft({ remainingMs }: Progress): string | undefined {
+/** What the repair takes, nobody can tell. */
+function timeLeft({ remainingMs, stage }: Progress): string | undefined {
   if (remainingMs === undefined) return undefined;
   const minutes = (timeMs: number) => Math.ceil(timeMs / 60_000);
   const [least, most] = [minutes(remainingMs.low), minutes(remainingMs.high)];
-  return `${least === most ? most : `${least}–${most}`} min left`;
+  const left = `${least === most ? most : `${least}–${most}`} min left`;
+  return stage === 'repair' ? `${left} after the repair` : left;
 }
 
 function statusLine({ nowMs, progress }: ScanSeen, units: Units): string {
