@@ -32,6 +32,21 @@ export const ASSIST_WORDINGS = {
     text: 'The flow has ended at {charged} g because the vehicle is as high as the tank. The machine shut every valve, so that nothing runs back, and waits for the vehicle to cool; then it goes on to the same target.',
     remedy: "Put a fan before the vehicle's condenser, and let the engine bay cool.",
   },
+  'charge-waits-engine': {
+    severity: 'advice',
+    text: 'The flow has ended at {charged} g and nothing else helps: the machine proves its valves shut, asks for the engine, and lets its low side suck the rest in, a gram or two at a time out of the closed manifold.',
+    remedy: 'Nothing to do until the machine asks.',
+  },
+  'engine-help-in-vain': {
+    severity: 'warning',
+    text: 'The running engine does not suck the rest of the charge in: its compressor does not turn, or too little comes. The machine shut every valve.',
+    remedy: 'Check that the air conditioning is switched on, then clutch, fuse and pressure switch.',
+  },
+  'engine-help-cut-short': {
+    severity: 'warning',
+    text: "While the engine sucked the charge in, the vehicle's high side came to its limit. The machine shut every valve.",
+    remedy: "Stop the engine. Check the vehicle's condenser and its fan.",
+  },
   'tank-heater-no-effect': {
     severity: 'warning',
     text: 'The tank heater has been on for {minutes} min and the pressure of the tank has not risen. The machine switched it off.',

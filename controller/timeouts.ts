@@ -36,6 +36,8 @@ export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Pla
       return {
         ms:
           plan.charge.timeoutMs +
+          plan.charge.engineProveMs +
+          plan.charge.engineHelpMs +
           plan.charge.assistMs +
           plan.charge.blowDownMs +
           plan.charge.drawBackMs +

@@ -28,6 +28,7 @@ export const BANDS = {
   highHose: ['no-pressure', 'pressure', 'unknown'],
   lowHose: ['no-pressure', 'pressure', 'unknown'],
   chargeDirection: ['forward', 'reverse', 'unknown'],
+  runningSides: ['fit', 'strained', 'unknown'],
 } as const;
 export type BandName = keyof typeof BANDS;
 export type Bands = { readonly [B in BandName]: (typeof BANDS)[B][number] };
@@ -52,6 +53,7 @@ export const BAND_WORDS: { readonly [B in BandName]: string } = {
   highHose: 'the high-side pressure',
   lowHose: 'the low-side pressure',
   chargeDirection: 'the high-side or the tank pressure',
+  runningSides: 'the high-side or the low-side pressure',
 };
 
 /** Share of the cut-out at which the controller stops before the hard-wired switch does (common practice). */
@@ -124,6 +126,7 @@ export function classify(input: BandInput): Bands {
     highHose: hoseBand(seen.highSidePa, equipment.pressure.highSideSdPa),
     lowHose: hoseBand(seen.lowSidePa, equipment.pressure.lowSideSdPa),
     chargeDirection: directionBand(seen, equipment),
+    runningSides: runningBand(seen),
   };
 }
 
@@ -153,7 +156,8 @@ export function sameBands(a: Bands, b: Bands): boolean {
     a.drainPressure === b.drainPressure &&
     a.highHose === b.highHose &&
     a.lowHose === b.lowHose &&
-    a.chargeDirection === b.chargeDirection
+    a.chargeDirection === b.chargeDirection &&
+    a.runningSides === b.runningSides
   );
 }
 
@@ -223,4 +227,14 @@ function directionBand(seen: Seen, equipment: Equipment): Bands['chargeDirection
   if (highSidePa === undefined || tankPa === undefined) return 'unknown';
   const doubtPa = SURE * Math.hypot(equipment.pressure.highSideSdPa, equipment.pressure.tankSdPa);
   return highSidePa - tankPa > doubtPa + REVERSE_PA ? 'reverse' : 'forward';
+}
+
+/** Sides of a running vehicle that bear being fed (common practice: below 3 to 4 and 20 to 22 bar above the atmosphere). */
+const SUCTION_LIMIT_GAUGE_PA = 400_000;
+const HIGH_LIMIT_PA = 2_200_000;
+
+function runningBand({ highSidePa, lowSidePa, barometerPa }: Seen): Bands['runningSides'] {
+  if (highSidePa === undefined || lowSidePa === undefined) return 'unknown';
+  const suctionLimitPa = (barometerPa ?? STANDARD_ATMOSPHERE_PA) + SUCTION_LIMIT_GAUGE_PA;
+  return highSidePa < HIGH_LIMIT_PA && lowSidePa < suctionLimitPa ? 'fit' : 'strained';
 }

@@ -211,7 +211,10 @@ export function noteCommands(
     manifoldDrySinceMs: permitted.chargeValve.on ? undefined : memory.manifoldDrySinceMs,
     manifoldFed: permitted.chargeValve.on
       ? !permitted.highSideValve.on
-      : memory.manifoldFed && !permitted.highSideValve.on && !permitted.recoveryValve.on,
+      : memory.manifoldFed &&
+        !permitted.highSideValve.on &&
+        !permitted.lowSideValve.on &&
+        !permitted.recoveryValve.on,
     tankStirredAtMs: stirsTank(permitted) ? nowMs : memory.tankStirredAtMs,
     purgedMs: memory.purging ? memory.purgedMs + Math.max(0, nowMs - memory.lastScanMs) : memory.purgedMs,
     purging: permitted.airPurgeValve.on,

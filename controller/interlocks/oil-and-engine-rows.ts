@@ -15,6 +15,7 @@ const AWAY = [
   'oilValve',
   'separatorDrainValve',
 ] as const satisfies readonly Output[];
+const AWAY_BUT_CHARGE = AWAY.filter((output) => output !== 'chargeValve');
 const AWAY_AND_VEHICLE = ['highSideValve', 'lowSideValve', ...AWAY] as const;
 
 export const OIL_ROWS: readonly Interlock[] = [
@@ -94,9 +95,25 @@ export const ENGINE_ROWS: readonly Interlock[] = [
     hazard:
       'A running engine pushes its high side into the tank or the pump, or sucks liquid out of the tank',
     remedy: 'Stop the engine and confirm that it stands still.',
-    outputs: AWAY,
+    outputs: AWAY_AND_VEHICLE,
     memory: ['engine'],
-    judge: ({ memory }) => (memory.engine === 'running' ? { forbids: AWAY } : NOTHING),
+    judge: ({ on, brief, memory }) => {
+      if (memory.engine !== 'running') return NOTHING;
+      // One short pulse into the manifold, shut off from both sides: neither can push or suck through it.
+      const lock = brief.chargeValve && !on.highSideValve && !on.lowSideValve;
+      return { forbids: lock ? AWAY_BUT_CHARGE : AWAY };
+    },
+  }),
+  interlock({
+    id: 'IL-39',
+    hazard:
+      'A running vehicle is fed although its suction or its high side stands at the limit, or nobody sees them',
+    remedy: 'Wait until both sides have fallen, or stop the engine.',
+    outputs: ['chargeValve'],
+    bands: ['runningSides'],
+    memory: ['engine'],
+    judge: ({ bands, memory }) =>
+      memory.engine === 'off' || bands.runningSides === 'fit' ? NOTHING : { forbids: ['chargeValve'] },
   }),
   interlock({
     id: 'IL-33',

@@ -251,9 +251,14 @@ const chargeRows: readonly Interlock[] = [
     id: 'IL-23',
     hazard: 'A hotter high side pushes refrigerant back into the tank through the charge valve',
     remedy: "Cool the vehicle's condenser or warm the tank, until the tank has the higher pressure.",
-    outputs: ['chargeValve'],
+    outputs: ['chargeValve', 'highSideValve'],
     bands: ['chargeDirection'],
-    judge: ({ bands }) => (bands.chargeDirection === 'forward' ? NOTHING : CHARGE_VALVE),
+    memory: ['engine'],
+    judge: ({ on, brief, bands, memory }) => {
+      // The high side of a running engine is always hotter; a short pulse behind its shut valve it cannot meet.
+      const apart = memory.engine === 'running' && brief.chargeValve && !on.highSideValve;
+      return bands.chargeDirection === 'forward' || apart ? NOTHING : CHARGE_VALVE;
+    },
   }),
 ];
 

@@ -15,6 +15,7 @@ import {
   stepHelp,
 } from './charge-assist.ts';
 import { beginDrawBack, keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
+import { beginEngineHelp, mayUseEngine, stepEngineHelp } from './charge-engine.ts';
 import { pauseAtKg, watchFall, withForce } from './charge-force.ts';
 import { couplerShut, tellGivenUp, tellStall, watchStall } from './charge-stall.ts';
 import { chargeTargetKg, hosesWillBeCleared, OVER_KG } from './charge-target.ts';
@@ -68,6 +69,7 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   mostKg: 0,
   lowFromPa: undefined,
   assist: undefined,
+  engineHelp: undefined,
   pulsedKg: 0,
   falling: NO_READINGS,
   paused: false,
@@ -76,7 +78,22 @@ export const enterCharge = (nowMs: number): ChargeData => ({
 
 type Step = StageStep<ChargeData>;
 
-const HELPING: readonly ChargeData['step'][] = ['cushion', 'weigh-still', 'heat', 'weigh-again'];
+const ENGINE_STEPS: readonly ChargeData['step'][] = [
+  'clear-manifold',
+  'prove-shut',
+  'start-engine',
+  'engine-runs',
+  'engine-look',
+  'engine-pulse',
+  'engine-draw',
+];
+const HELPING: readonly ChargeData['step'][] = [
+  'cushion',
+  'weigh-still',
+  'heat',
+  'weigh-again',
+  ...ENGINE_STEPS,
+];
 
 export function stepCharge(data: ChargeData, input: StageInput): Step {
   const chargingMs = input.nowMs - data.sinceMs - (data.assist?.spentMs ?? 0);
@@ -91,6 +108,16 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
     case 'weigh-still':
     case 'heat':
       return help(data, input);
+    case 'clear-manifold':
+    case 'prove-shut':
+    case 'start-engine':
+    case 'engine-runs':
+    case 'engine-look':
+    case 'engine-pulse':
+    case 'engine-draw':
+      return data.engineHelp === undefined
+        ? { data: at(data, 'settle', input.nowMs), wanted: SAFE_COMMANDS }
+        : stepEngineHelp(data, data.engineHelp, input);
     case 'weigh-again':
       return whenWeighed(data, input, goOn);
     case 'full':
@@ -179,6 +206,7 @@ function goOn(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   if (data.assist === undefined) return { data: at(data, 'settle', input.nowMs), wanted: SAFE_COMMANDS };
   const { data: waited, accounts } = afterWait(data, data.assist, input, weighed);
   const now = { ...input, accounts };
+  if (!data.assist.helped && mayUseEngine(waited, now)) return { ...beginEngineHelp(waited, now), accounts };
   if (!data.assist.helped) return { ...blowDown(waited, now, 'stalled'), accounts };
   const far = waited.targetKg - given(waited, now) > FAR * input.plan.charge.fineKg;
   const fresh = {

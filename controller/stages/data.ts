@@ -190,6 +190,31 @@ export type DrawBack = {
 
 /** Waiting with every valve shut for the tank to stand above the vehicle again. */
 export type AssistStep = 'cushion' | 'weigh-still' | 'heat' | 'weigh-again';
+/** The running engine sucks the rest in, pulse by pulse. */
+export type EngineStep =
+  | 'clear-manifold'
+  | 'prove-shut'
+  | 'start-engine'
+  | 'engine-runs'
+  | 'engine-look'
+  | 'engine-pulse'
+  | 'engine-draw';
+export type EngineHelp = {
+  /** Of the run that cleared the manifold, and that it has begun. */
+  readonly count: DrawCount;
+  readonly fanStopped: boolean;
+  readonly drew: boolean;
+  readonly startedAtMs: number | undefined;
+  /** Pulses to be given before the next look, and given since the last. */
+  readonly left: number;
+  readonly fired: number;
+  readonly yieldKg: number;
+  /** Delivered at the last look; sum and number of readings of this one. */
+  readonly fromKg: number;
+  readonly sumKg: number;
+  readonly samples: number;
+};
+
 export type ChargeAssist = {
   /** How often the charge had to wait, this time included, and how long it has waited before this time. */
   readonly rounds: number;
@@ -215,6 +240,7 @@ export type ChargeData = Common & {
   readonly step:
     | 'weigh'
     | AssistStep
+    | EngineStep
     | 'full'
     | 'settle'
     | 'pulse'
@@ -254,6 +280,7 @@ export type ChargeData = Common & {
   /** Low side before anything was given. */
   readonly lowFromPa: number | undefined;
   readonly assist: ChargeAssist | undefined;
+  readonly engineHelp: EngineHelp | undefined;
   /** Delivered when the pulses were last looked at. */
   readonly pulsedKg: number;
   readonly falling: FallingHose;

@@ -168,9 +168,30 @@ function resumeCharge(data: Extract<StageData, { stage: 'charge' }>, nowMs: numb
     stallSinceMs: undefined,
     stalledMs: 0,
   };
+  const resumed = resumeEngineHelp(again);
+  if (resumed !== undefined) return resumed;
   const draws = data.step === 'draw-manifold' || data.step === 'draw-hose' || data.step === 'pump-out';
   // What has come back by then is weighed, and decides what follows.
   if (draws || data.step === 'weigh-drawn') return { ...again, step: 'weigh-drawn' };
   const weighs = data.step === 'weigh' || data.step === 'weigh-after' || data.step === 'blow-down';
   return weighs ? again : { ...again, step: 'settle', settledKg: 0, settledSamples: 0 };
+}
+
+/** Proven anew before anyone starts an engine; one that runs is looked at before the next pulse. */
+function resumeEngineHelp(data: DataOf<'charge'>): StageData | undefined {
+  if (data.engineHelp === undefined) return undefined;
+  switch (data.step) {
+    case 'clear-manifold':
+      return data;
+    case 'prove-shut':
+    case 'start-engine':
+      return { ...data, step: 'prove-shut' };
+    case 'engine-runs':
+    case 'engine-look':
+    case 'engine-pulse':
+    case 'engine-draw':
+      return { ...data, step: 'engine-look', engineHelp: { ...data.engineHelp, sumKg: 0, samples: 0 } };
+    default:
+      return undefined;
+  }
 }

@@ -35,6 +35,18 @@ export const CHARGE = {
   lookAgainMs: 6 * MINUTE_MS,
   heatedPa: 8_000,
   cooledPa: 4_000,
+  /** Help by the engine: clearing the manifold first, with the compressor's time off, and what it must stay below. */
+  engineProveMs: 6 * MINUTE_MS,
+  engineProvenPa: 120_000,
+  /** The sides part, or the compressor does not turn (estimate). */
+  engineApartMs: 2 * MINUTE_MS,
+  /** Common practice: 10 min, suction below 3 to 4 bar, high side below 20 to 22 bar. */
+  engineHelpMs: 15 * MINUTE_MS,
+  engineSuctionGaugePa: 350_000,
+  engineHighPa: 2_000_000,
+  /** Everything shut for a look, and the manifold open to the low side after a pulse (estimates). */
+  engineLookMs: 6_000,
+  engineDrawMs: 1_500,
   /** Pulses that together bring less than this have stalled (estimate). */
   pulseLook: 10,
   pulseLookKg: 0.002,

@@ -138,3 +138,73 @@ describe('A charge that stalls on the way', () => {
     expect(codes).not.toContain('charge-stalled-coupler');
   });
 });
+
+describe('A charge without a heater, and with an engine that can run', () => {
+  // A stall on a mild and on a hot day: seeds of the accuracy runs.
+  const jobs = [102, 19].map((seed) => {
+    const file = gramsScenario('good', seed);
+    return {
+      seed,
+      nominalG: file.ticket.nominalChargeG,
+      file: {
+        ...file,
+        ticket: { ...file.ticket, engine: 'can-run' },
+        equipment: { ...file.equipment, fitted: NO_HEATER },
+      },
+    };
+  });
+
+  test.each(jobs)('is finished by the running engine within 8 g (seed $seed)', async ({ file, nominalG }) => {
+    const asked: string[] = [];
+    let joined = 0;
+    let pulses = 0;
+    let highestPa = 0;
+    let provenPa = 0;
+    const job = await runScenario(file, [
+      ({ commands, progress, readings }) => {
+        const id = progress.prompt?.id;
+        if (id !== undefined && asked.at(-1) !== id) {
+          asked.push(id);
+          const { highSidePressurePa: high, manifoldPressurePa: manifold } = readings;
+          if (id === 'start-engine' && high.ok && manifold.ok) provenPa = high.value - manifold.value;
+        }
+        if (!asked.includes('start-engine') || !commands.chargeValve.on) return;
+        pulses += 1;
+        if (commands.highSideValve.on || commands.lowSideValve.on) joined += 1;
+        if (readings.highSidePressurePa.ok)
+          highestPa = Math.max(highestPa, readings.highSidePressurePa.value);
+      },
+    ]);
+    expect(job.outcome).toBe('completed');
+    expect(Math.abs(job.truth.vehicleRefrigerantG - nominalG)).toBeLessThan(8);
+    // Valves are proven shut by a pressure that they hold, before the one question; tank and vehicle never meet after it.
+    expect(provenPa).toBeGreaterThan(200_000);
+    expect(asked.filter((id) => id === 'start-engine')).toHaveLength(1);
+    expect(pulses).toBeGreaterThan(10);
+    expect(joined).toBe(0);
+    expect(highestPa).toBeLessThan(2_000_000);
+    expect(job.truth.swallowedLiquidG).toBe(0);
+    expect(job.performance).toBeDefined();
+  });
+
+  test('a high-side valve that passes is NOT proven shut: nobody is asked to start the engine', async () => {
+    const [{ file }] = jobs as [(typeof jobs)[number]];
+    const asked: string[] = [];
+    const job = await runScenario(
+      { ...file, faults: [{ fault: 'relay-welded', output: 'highSideValve', stage: 'charge' }] },
+      [({ progress }) => void asked.push(progress.prompt?.id ?? '')],
+    );
+    expect(asked).not.toContain('start-engine');
+    expect(job.notices.map(({ code }) => code)).toContain('valves-not-proven');
+    expect(job.outcome).toBe('stopped');
+  });
+
+  test('an engine that cannot run is NOT asked for', async () => {
+    const [{ file }] = jobs as [(typeof jobs)[number]];
+    const lame = { ...file, ticket: { ...file.ticket, engine: 'cannot-run' } };
+    const { codes, job } = await charged(lame);
+    expect(codes).not.toContain('charge-waits-engine');
+    expect(codes).toContain('charge-fell-short');
+    expect(job.outcome).toBe('stopped');
+  });
+});

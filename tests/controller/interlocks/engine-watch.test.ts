@@ -96,6 +96,7 @@ describe('The closed manifold', () => {
     expect(deadEnd('vacuumPump')).toBe('fed');
     expect(deadEnd('recoveryValve')).toBe('empty');
     expect(deadEnd('highSideValve')).toBe('empty');
+    expect(deadEnd('lowSideValve')).toBe('empty');
   });
   test('is NOT fed by a charge into the high side', () => {
     const charged = noteCommands(openMemory(0), want('highSideValve', 'chargeValve'), undefined, 0);

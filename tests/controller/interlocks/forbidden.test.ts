@@ -143,7 +143,16 @@ const FORBIDDEN: readonly Forbidden[] = [
   },
   {
     name: 'a path to tank, pump or bottle open while the engine runs',
-    is: (on, { memory }) => memory.engine === 'running' && AWAY.some(on),
+    is: (on, { memory }, { chargeValve: { offAfterMs } }) => {
+      if (memory.engine !== 'running') return false;
+      const lock = offAfterMs !== undefined && offAfterMs <= 100 && !VEHICLE.some(on);
+      return AWAY.some((output) => on(output) && !(lock && output === 'chargeValve'));
+    },
+  },
+  {
+    name: 'a running vehicle fed at its limits or unseen',
+    is: (on, { bands, memory }) =>
+      memory.engine === 'running' && on('chargeValve') && bands.runningSides !== 'fit',
   },
   {
     name: 'any path open while the engine seems to run unasked',

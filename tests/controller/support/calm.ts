@@ -21,6 +21,7 @@ export const CALM_BANDS: Bands = {
   highHose: 'pressure',
   lowHose: 'pressure',
   chargeDirection: 'forward',
+  runningSides: 'fit',
 };
 
 export const CALM_MEMORY: Remembered = {
