@@ -60,10 +60,12 @@ function withoutJob({ byHand, chart }: ControllerState): Progress['stage'] {
 type Figures = { -readonly [K in keyof Progress['figures']]: number };
 
 function figuresOf(state: ControllerState): Progress['figures'] {
-  const { seen, estimates } = state;
+  const { seen, estimates, plan } = state;
   const figures: Figures = {};
   if (seen === undefined) return figures;
-  if (seen.lowSidePa !== undefined) figures.lowSidePa = seen.lowSidePa;
+  // A capped hose would only mislead.
+  const looksAtLow = state.byHand !== undefined || plan.ticket.ports === 2;
+  if (looksAtLow && seen.lowSidePa !== undefined) figures.lowSidePa = seen.lowSidePa;
   if (seen.highSidePa !== undefined) figures.highSidePa = seen.highSidePa;
   if (seen.manifoldPa !== undefined) figures.manifoldPa = seen.manifoldPa;
   if (seen.vehicleVacuumPa !== undefined) figures.vehicleVacuumPa = seen.vehicleVacuumPa;

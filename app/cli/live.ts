@@ -21,6 +21,8 @@ const labelled =
 
 const high = labelled('high', 'highSidePa', (units) => units.pressure);
 const low = labelled('low', 'lowSidePa', (units) => units.pressure);
+/** Where the machine draws: the finer low side, or the one hose there is. */
+const suction: Figure = (figures, units) => low(figures, units) ?? high(figures, units);
 const manifold = labelled('separator', 'manifoldPa', (units) => units.pressure);
 const vent = labelled('vents', 'ventK', (units) => units.temperature);
 const tank = labelled('tank', 'tankPa', (units) => units.pressure);
@@ -43,7 +45,7 @@ const STAGE_FIGURES: { readonly [S in Stage]: readonly Figure[] } = {
   fill: [high, moved, manifold, tank],
   'purge-air': [tank, tankTemperature],
   settle: [high, low, tank],
-  recover: [low, moved, flow, tank],
+  recover: [suction, moved, flow, tank],
   rest: [low, high],
   'drain-oil': [manifold],
   repair: [high, low],

@@ -23,8 +23,9 @@ export const barometerPa = (seen: Seen): number => seen.barometerPa ?? STANDARD_
 export const circuitPa = (seen: Seen, ports: 1 | 2): number | undefined =>
   seen.manifoldPa ?? (ports === 1 ? seen.highSidePa : (seen.lowSidePa ?? seen.highSidePa));
 
-/** The highest pressure any hose may have. */
-export function hosePa(seen: Seen): number | undefined {
+/** The highest pressure any hose on the vehicle may have; with one port the low-side hose is capped and tells nothing. */
+export function hosePa(seen: Seen, ports: 1 | 2): number | undefined {
+  if (ports === 1) return seen.highSidePa;
   if (seen.highSidePa === undefined) return seen.lowSidePa;
   return seen.lowSidePa === undefined ? seen.highSidePa : Math.max(seen.highSidePa, seen.lowSidePa);
 }

@@ -114,7 +114,7 @@ function sampled(data: HoldData, { seen, nowMs }: StageInput): HoldData {
 /** No sensor says anything any more. */
 function lost(data: HoldData, input: StageInput): Step {
   const { seen, plan } = input;
-  const hose = hosePa(seen);
+  const hose = hosePa(seen, plan.ticket.ports);
   if (seen.manifoldOverSpan || (hose !== undefined && hose > plan.settle.emptyPa + plan.settle.excessPa)) {
     return {
       data,

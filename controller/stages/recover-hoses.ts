@@ -26,6 +26,20 @@ import { whenWeighed } from './weighing.ts';
 
 const VALVES = forPorts();
 
+/**
+ * Whose hoses are recovered. With one port the low-side hose stays on the machine, but a valve that seats badly may have
+ * filled it: one that holds pressure is closed, and is recovered with the other.
+ */
+const hosesOf = (input: StageInput): 1 | 2 => {
+  const { plan, equipment, seen } = input;
+  if (plan.ticket.ports === 2) return 2;
+  const filled =
+    (seen.lowSidePa ?? 0) > barometerPa(seen) + ABOVE_BAROMETER_PA + SURE * equipment.pressure.lowSideSdPa;
+  return filled && equipment.fitted.includes('lowSideValve') ? 2 : 1;
+};
+/** Surely no air (estimate). */
+const ABOVE_BAROMETER_PA = 10_000;
+
 const JOINED_MS = 2_000;
 /** More than the hoses can hold has come, and the pressure stands: a coupler is open (estimate). */
 const COUPLER_KG = 0.12;
@@ -115,7 +129,7 @@ function readOil(data: RecoverHosesData, input: StageInput): Step {
 /** Joined to the absolute sensor, the hoses show whether there is anything to draw. */
 function look(data: RecoverHosesData, input: StageInput): Step {
   const { plan, nowMs, seen } = input;
-  const wanted = VALVES[plan.ticket.ports];
+  const wanted = VALVES[hosesOf(input)];
   if (nowMs - data.stepSinceMs < JOINED_MS) return { data, wanted };
   const empty = seen.manifoldPa !== undefined && seen.manifoldPa <= plan.hoses.drawnPa;
   if (empty) return { data: at(data, 'rest', nowMs), wanted };
@@ -125,7 +139,7 @@ function look(data: RecoverHosesData, input: StageInput): Step {
 function draw(before: RecoverHosesData, input: StageInput): Step {
   const { plan, nowMs, seen, permitted } = input;
   const data = { ...before, count: counting(before.count, before.fanStopped, input) };
-  const { ports } = plan.ticket;
+  const ports = hosesOf(input);
   const { hoses } = plan;
   if (data.compressorSinceMs === undefined && !permitted.compressor.on) {
     if (nowMs - data.stepSinceMs > hoses.drawTimeoutMs) return toRest(data, input);
@@ -164,14 +178,14 @@ function couplerOpen({ startPa }: RecoverHosesData, ranMs: number, input: StageI
   return standing && -deliveredKg(weighed, input) > COUPLER_KG;
 }
 
-const toRest = (data: RecoverHosesData, { nowMs, plan }: StageInput): Step => ({
-  data: { ...at(data, 'rest', nowMs), draws: data.draws + 1, restFromPa: undefined },
-  wanted: VALVES[plan.ticket.ports],
+const toRest = (data: RecoverHosesData, input: StageInput): Step => ({
+  data: { ...at(data, 'rest', input.nowMs), draws: data.draws + 1, restFromPa: undefined },
+  wanted: VALVES[hosesOf(input)],
 });
 
 function rest(data: RecoverHosesData, input: StageInput): Step {
   const { plan, nowMs, seen } = input;
-  const wanted = VALVES[plan.ticket.ports];
+  const wanted = VALVES[hosesOf(input)];
   const waitedMs = nowMs - data.stepSinceMs;
   if (waitedMs < JOINED_MS) return { data, wanted };
   const pressurePa = circuitPa(seen, plan.ticket.ports);
@@ -207,7 +221,7 @@ function hosesShowPressure({ plan, seen, equipment }: StageInput): boolean {
   const { highSideSdPa, lowSideSdPa } = equipment.pressure;
   const high = seen.highSidePa !== undefined && seen.highSidePa > limitPa + SURE * highSideSdPa;
   const low = seen.lowSidePa !== undefined && seen.lowSidePa > limitPa + SURE * lowSideSdPa;
-  return high || (plan.ticket.ports === 2 && low);
+  return high || (low && (plan.ticket.ports === 2 || equipment.fitted.includes('lowSideValve')));
 }
 
 /** The question is withdrawn when pressure comes back while it stands. */

@@ -91,7 +91,7 @@ type Joined =
 /** Near the atmosphere only the absolute sensor decides; above its span the gauges say enough, and nothing is opened. */
 function joined(data: RepairData, { plan, equipment, seen, nowMs }: StageInput): Joined {
   const { highSideSdPa, lowSideSdPa, manifoldSpanPa } = equipment.pressure;
-  const gaugePa = hosePa(seen);
+  const gaugePa = hosePa(seen, plan.ticket.ports);
   const waitedMs = nowMs - data.stepSinceMs;
   const sdPa = Math.max(highSideSdPa, lowSideSdPa);
   if (gaugePa !== undefined && gaugePa > manifoldSpanPa + SURE * sdPa)

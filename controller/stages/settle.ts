@@ -90,7 +90,7 @@ function airPerhaps({ plan, equipment, seen }: StageInput): readonly NoticeDraft
 function look(data: SettleData, input: StageInput): Step {
   const { plan, equipment, seen, nowMs } = input;
   const waitedMs = nowMs - data.stepSinceMs;
-  const pressurePa = hosePa(seen);
+  const pressurePa = hosePa(seen, plan.ticket.ports);
   const stay = { data, wanted: SAFE_COMMANDS };
   if (waitedMs < plan.settle.waitMs) return stay;
   if (pressurePa === undefined)
@@ -161,11 +161,12 @@ function join(data: SettleData, input: StageInput): Step {
   const { plan, seen, nowMs } = input;
   const wanted = VEHICLE_VALVES[plan.ticket.ports];
   if (nowMs - data.stepSinceMs < JOINED_MS) return { data, wanted };
-  if (seen.manifoldOverSpan) return pressurised(data, input, hosePa(seen) ?? plan.settle.emptyPa, []);
+  if (seen.manifoldOverSpan)
+    return pressurised(data, input, hosePa(seen, plan.ticket.ports) ?? plan.settle.emptyPa, []);
   const pressurePa = seen.manifoldPa;
   if (pressurePa === undefined) {
     if (nowMs - data.stepSinceMs < plan.settle.equaliseMs) return { data, wanted };
-    const gaugePa = hosePa(seen);
+    const gaugePa = hosePa(seen, plan.ticket.ports);
     if (gaugePa !== undefined && gaugePa > plan.settle.emptyPa + plan.settle.excessPa) {
       return pressurised(data, input, gaugePa, []);
     }

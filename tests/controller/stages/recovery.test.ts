@@ -312,12 +312,19 @@ describe('Recover and rest', () => {
     expect(fanStops({ ...open(), equipment: unknown })).toBe(false);
   });
 
-  test('one port: only its own valve ever opens', () => {
+  test('one port: only its own valve opens, until a capped hose that holds pressure is recovered at the end', () => {
+    let opened = false;
     run(open({ ports: 1 }), {
-      watch: ({ commands }) => {
-        expect(commands.lowSideValve.on).toBe(false);
+      watch: ({ state, commands }) => {
+        const { lowSidePa } = state.seen!;
+        if (commands.lowSideValve.on) {
+          expect(state.stage?.stage).toBe('recover-hoses');
+          expect(lowSidePa).toBeGreaterThan(105_000);
+          opened = true;
+        }
         return undefined;
       },
     });
+    expect(opened).toBe(true);
   });
 });
