@@ -7,6 +7,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data.ts';
 import { counting, drawWith, wantsFanStopped } from './draw.ts';
 import { recovered } from './recovered.ts';
+import { airDrawnInPa } from './rest.ts';
 import { book, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
@@ -86,12 +87,19 @@ function endOfRun(data: RecoverData, input: StageInput): RunEnd | undefined {
     sinceMs !== undefined && nowMs - sinceMs >= ms;
   if (seen.manifoldPa !== undefined && seen.manifoldPa <= recover.floorPa) return 'drawn-down';
   if (lasted(data.dryLowSinceMs, recover.stopHoldMs)) return 'drawn-down';
-  if (lasted(data.lowSinceMs, recover.trickleMs)) return 'trickle';
+  if (lasted(data.lowSinceMs, trickleMs(input))) return 'trickle';
+  if (data.lowSinceMs !== undefined && airDrawnInPa(input) > plan.rest.tankAirPa) return 'trickle';
   if (lasted(data.stagnantSinceMs, recover.stagnantMs)) return 'stagnant';
   const startedMs = accounts.recoveryStartedAtMs ?? data.sinceMs;
   if (lasted(data.compressorSinceMs, recover.runMs) || nowMs - startedMs > recover.totalMs) return 'run-time';
   const refused = !permitted.compressor.on && lasted(data.compressorSinceMs, recover.compressorDelayMs);
   return refused ? 'held-back' : undefined;
+}
+
+/** After a rest has told of liquid, and while the label says that much is left, another look would tell nothing new. */
+function trickleMs({ plan: { recover, ticket }, accounts: { cycles, recoveredKg = 0 } }: StageInput): number {
+  const much = ticket.nominalChargeKg - recoveredKg > recover.muchKg;
+  return cycles.length > 0 && much ? recover.muchTrickleMs : recover.trickleMs;
 }
 
 function toWeighing(data: RecoverData, input: StageInput, why: RunEnd): Step {

@@ -134,7 +134,7 @@ function doubtingAir(accounts: Accounts): Accounts {
 }
 
 /** By how much the tank's excess over saturation has grown; offsets drop out. Unknown is nothing that could be told. */
-function airDrawnInPa({ seen, plan, accounts }: StageInput): number {
+export function airDrawnInPa({ seen, plan, accounts }: StageInput): number {
   const nowPa = tankExcessPa(seen, plan.curve);
   const firstPa = accounts.tankExcessFirstPa;
   return nowPa === undefined || firstPa === undefined ? 0 : nowPa - firstPa;

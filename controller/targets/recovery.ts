@@ -58,18 +58,25 @@ export const SETTLE = {
 export const RECOVER = {
   /** Suction pressure that ends a run (common practice: 0.2 to 0.5 bar below atmosphere). */
   stopPa: 60_000,
-  stopHoldMs: 10_000,
+  /**
+   * What still comes at this pressure is less than the scale shows: gas out of oil. Three minutes of it cost less time than
+   * another rest with another run, and bring the last per cent or so (estimate).
+   */
+  stopHoldMs: 3 * MINUTE_MS,
   /** The first grams of a run fill the condenser before the scale sees any (estimate). */
   fillingMs: 90_000,
   /** Drawn this low the run ends at once: the compressor only gets hot (estimate). */
-  floorPa: 25_000,
+  floorPa: 22_000,
   /** Flow that counts as none (estimate: well above the slow filter's noise). */
   noFlowKgPerS: 1e-4,
-  /**
-   * A trickle at stop pressure may be cold liquid boiling or air drawn in; only a rest tells (estimate). Running on
-   * keeps the pool cold and so draws the most heat into it, hence minutes rather than seconds.
-   */
+  /** A trickle at stop pressure may be cold liquid boiling or air drawn in; only a rest tells (estimate). */
   trickleMs: 6 * MINUTE_MS,
+  /**
+   * Where a rest has shown liquid and the label says that more than this is left, the run goes on: a cold pool draws in
+   * the most heat, and every rest lets it warm. Air that comes in meanwhile shows in the tank (estimates).
+   */
+  muchKg: 0.25,
+  muchTrickleMs: 15 * MINUTE_MS,
   /** Suction that neither falls nor flows (estimate). */
   stagnantPaPerS: 100,
   stagnantMs: MINUTE_MS,
