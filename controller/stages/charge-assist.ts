@@ -7,13 +7,14 @@ import { liquidDensityKgPerM3, saturationK, saturationPa } from '../estimates/sa
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
+import { beginEngineHelp, mayUseEngine } from './charge-engine.ts';
+import { at, HIGH_OPEN } from './charge-steps.ts';
 import type { ChargeAssist, ChargeData } from './data.ts';
 import { grams, minutes, type StageInput, type StageStep, want } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
 type Step = StageStep<ChargeData>;
 
-const CUSHION = want('highSideValve');
 const HEAT = want('tankHeater');
 
 /** Shut within the first flow back: more than the noise and the waver of a scale (estimate). */
@@ -101,19 +102,27 @@ export const helpAfterMs = (data: ChargeData, deliveredKg: number, input: StageI
 const NO_HELP: readonly string[] = ['charge-stalled-supply', 'charge-stalled-dip-tube'];
 
 /** Whether there is time left for help, and sensors to see it by. */
-export const mayHelp = (data: ChargeData, { plan, seen }: StageInput): boolean =>
-  !data.told.some((code) => NO_HELP.includes(code)) &&
+const mayHelp = (data: ChargeData, { plan, seen }: StageInput): boolean =>
   seen.tankPa !== undefined &&
   seen.highSidePa !== undefined &&
   (data.assist?.spentMs ?? 0) < plan.charge.assistMs &&
   (data.assist?.rounds ?? 0) < plan.charge.assists;
 
+/** Waits that only cooled the vehicle: after so many the engine is the better help. */
+const COOLING_ROUNDS = 2;
+
+/** What helps a flow that has ended, if anything: another wait, or the engine. */
+export function helpFor(data: ChargeData, deliveredKg: number, input: StageInput): Step | undefined {
+  if (data.told.some((code) => NO_HELP.includes(code))) return undefined;
+  const { assist } = data;
+  const waits = mayHelp(data, input);
+  const enough = assist !== undefined && !assist.heats && assist.rounds >= COOLING_ROUNDS;
+  if ((enough || !waits) && mayUseEngine(data, input)) return beginEngineHelp(data, input);
+  return waits ? beginHelp(at(data, 'cushion', input.nowMs), deliveredKg, input) : undefined;
+}
+
 /** Nothing flows through the open valve: tank and hose have one pressure, and what their sensors differ by is seen. */
-export function beginHelp(
-  data: ChargeData,
-  deliveredKg: number,
-  input: StageInput,
-): { data: ChargeData; notices: NoticeDraft[] } {
+function beginHelp(data: ChargeData, deliveredKg: number, input: StageInput): Step {
   const { seen, nowMs } = input;
   const evenPa = (seen.tankPa ?? 0) - (seen.highSidePa ?? 0);
   const heats = heaterFitted(input) && !atLimit(input) && data.assist?.heats !== false;
@@ -121,6 +130,7 @@ export function beginHelp(
   const code = heats ? 'charge-waits-heating' : 'charge-waits-cooling';
   return {
     data: { ...data, step: 'cushion', stepSinceMs: nowMs, stallSinceMs: undefined, stalledMs: 0, assist },
+    wanted: HIGH_OPEN,
     notices: [{ code, with: { charged: grams(deliveredKg) } }],
   };
 }
@@ -131,7 +141,7 @@ export function stepHelp(data: ChargeData, assist: ChargeAssist, input: StageInp
   // The liquid in the manifold gets a way out first, so that no full segment is shut in.
   if (data.step === 'cushion') {
     return nowMs - data.stepSinceMs < plan.charge.cushionMs
-      ? { data, wanted: CUSHION }
+      ? { data, wanted: HIGH_OPEN }
       : { data: { ...data, step: 'weigh-still', weighing: undefined }, wanted: SAFE_COMMANDS };
   }
   if (data.step === 'weigh-still') {

@@ -5,10 +5,11 @@ import { keptAfterRun, startCount } from '../estimates/condenser.ts';
 import { barometerPa } from '../estimates/pressures.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
+import { at, given } from './charge-steps.ts';
 import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
 import type { ChargeData, EngineHelp } from './data.ts';
 import { counting, shownKg, wantsFanStopped } from './draw.ts';
-import { confirms, counted, deliveredKg, grams, type StageInput, type StageStep, want } from './stage.ts';
+import { confirms, counted, grams, type StageInput, type StageStep, want } from './stage.ts';
 
 type Step = StageStep<ChargeData>;
 
@@ -29,9 +30,6 @@ const LEARN = 0.5;
 const BACK_KG = 0.02;
 /** A hose that stands no higher than this proves nothing about its valve (estimate). */
 const PROVING_PA = 200_000;
-
-const given = (data: ChargeData, input: StageInput): number =>
-  data.reference === undefined ? 0 : deliveredKg(data.reference, input);
 
 /** Planned, warm enough for its compressor, and not tried yet. */
 export const mayUseEngine = (data: ChargeData, input: StageInput): boolean =>
@@ -60,13 +58,6 @@ export function beginEngineHelp(data: ChargeData, input: StageInput): Step {
     notices: [{ code: 'charge-waits-engine', with: { charged: grams(given(data, input)) } }],
   };
 }
-
-const at = (data: ChargeData, step: ChargeData['step'], nowMs: number): ChargeData => ({
-  ...data,
-  step,
-  stepSinceMs: nowMs,
-  weighing: undefined,
-});
 
 const withHelp = (data: ChargeData, help: EngineHelp, change: Partial<EngineHelp>): ChargeData => ({
   ...data,
