@@ -71,7 +71,42 @@ function identifierLines(result: JobResult): string[] {
   return entry('Identifier', shown.join(', ') + cleaning);
 }
 
-function recoveryLines({ masses, recovery }: JobResult, units: Units): string[] {
+type Term = readonly [massKg: number, text: string];
+
+/** A sum that the reader can do: what was weighed, what is reckoned beside it, and what both make. */
+function balance(terms: readonly Term[], totalKg: number, units: Units): string[] {
+  const [first, ...others] = terms.map(([massKg, text], index) => {
+    const sign = massKg < 0 ? '− ' : index === 0 ? '' : '+ ';
+    return `${sign}${units.charge(Math.abs(massKg))} ${text}`;
+  });
+  return entry('', [`= ${first}`, ...others].join(' ').replace(/^= /, `${units.charge(totalKg)} = `));
+}
+
+const booked = (ledger: readonly LedgerEntry[], movement: Movement): number =>
+  ledger.reduce((sum, line) => sum + (line.movement === movement ? line.massKg : 0), 0);
+
+/** What neither scale nor cycle shows is in the machine, by estimate; without it nothing adds up. */
+function recoveredBalance(recoveredKg: number, ledger: readonly LedgerEntry[], units: Units): string[] {
+  const weighedKg = booked(ledger, 'vehicle-to-tank');
+  const terms: Term[] = [
+    [weighedKg, 'vehicle to tank by weight'],
+    [recoveredKg - weighedKg, 'kept by the condenser (estimate)'],
+  ];
+  return balance(terms, recoveredKg, units);
+}
+
+function netBalance(netKg: number, ledger: readonly LedgerEntry[], units: Units): string[] {
+  const givenKg = booked(ledger, 'tank-to-vehicle');
+  const backKg = booked(ledger, 'hoses-to-tank');
+  const terms: Term[] = [
+    [givenKg, 'tank to vehicle by weight'],
+    [-backKg, 'hoses to tank by weight'],
+    [netKg - givenKg + backKg, 'that condenser and hoses held before or hold now (estimate)'],
+  ];
+  return balance(terms, netKg, units);
+}
+
+function recoveryLines({ masses, recovery, ledger }: JobResult, units: Units): string[] {
   if (recovery === undefined || masses.recoveredKg === undefined) return [];
   const { cycles } = recovery;
   const sure = within(masses.recoveredUncertaintyKg, units);
@@ -86,6 +121,7 @@ function recoveryLines({ masses, recovery }: JobResult, units: Units): string[] 
       `${units.charge(masses.recoveredKg)}${sure} in ${cycles.length} ${cycles.length === 1 ? 'cycle' : 'cycles'}`,
     ),
     ...cycleTexts.map((text) => `${''.padEnd(LABEL)}${text}`),
+    ...recoveredBalance(masses.recoveredKg, ledger, units),
   ];
 }
 
@@ -130,15 +166,11 @@ function vacuumLines({ evacuation, hold }: JobResult, units: Units): string[] {
   return lines;
 }
 
-function chargeLines({ masses }: JobResult, nominalKg: number, units: Units): string[] {
-  const { chargedKg, netChargeKg, uncertaintyKg, hoseRecoveredKg } = masses;
+function chargeLines({ masses, ledger }: JobResult, nominalKg: number, units: Units): string[] {
+  const { chargedKg, netChargeKg, uncertaintyKg } = masses;
   const lines: string[] = [];
   if (chargedKg !== undefined) {
-    const back =
-      hoseRecoveredKg === undefined
-        ? ''
-        : `, of which ${units.charge(hoseRecoveredKg)} came back from the hoses`;
-    lines.push(...entry('Charged', `${units.charge(chargedKg)} left the tank${back}`));
+    lines.push(...entry('Charged', `${units.charge(chargedKg)} left the tank`));
   }
   if (netChargeKg !== undefined) {
     const sure = within(uncertaintyKg, units);
@@ -152,6 +184,7 @@ function chargeLines({ masses }: JobResult, nominalKg: number, units: Units): st
         'In vehicle',
         `${units.charge(netChargeKg)}${sure}, ${share} of nominal ${units.charge(nominalKg)}`,
       ),
+      ...netBalance(netChargeKg, ledger, units),
     );
   }
   return lines;
@@ -265,7 +298,10 @@ export function truthLines(truth: Truth, units: Units): string[] {
   const tank = `tank ${units.content(truth.tankRefrigerantKg)}`;
   const air = truth.tankAirKg === 0 ? '' : ` and ${units.charge(truth.tankAirKg)} of air`;
   const total = units.content(truth.initialKg);
-  return entry('Truth', `${list}, ${tank}${air}; at the start ${total} (the simulator's own, not measured)`);
+  return entry(
+    'Truth',
+    `${list}, ${tank}${air}; together ${total} of refrigerant, as at the start (the simulator's own, not measured)`,
+  );
 }
 
 function faultText({ planned, onAtMs, offAtMs }: FaultHistory): string {
