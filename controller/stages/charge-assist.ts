@@ -88,8 +88,7 @@ const newAssist = (
 });
 
 /** What has been given runs back into the tank. */
-export const runsBack = ({ mostKg }: ChargeData, deliveredKg: number): boolean =>
-  mostKg - deliveredKg > RUN_BACK_KG;
+const runsBack = ({ mostKg }: ChargeData, deliveredKg: number): boolean => mostKg - deliveredKg > RUN_BACK_KG;
 
 /** Time the flow may stand before help begins: common practice waits for the vehicle first, but not while it runs back. */
 export const helpAfterMs = (data: ChargeData, deliveredKg: number, input: StageInput): number => {
