@@ -28,7 +28,8 @@ export const DRAWN = {
 const HOSE_BORE_M = 0.0048;
 
 /** A volume that fits the charge: larger systems have more of both (estimate; 600 g in 2.4 to 2.8 L). */
-const volumeL = (nominalG: number, spread: number): number => 0.8 + (nominalG / 1000) * (2.6 + 0.8 * spread);
+export const volumeL = (nominalG: number, spread: number): number =>
+  0.8 + (nominalG / 1000) * (2.6 + 0.8 * spread);
 
 /** The scenario as a file would have it; the same seed gives the same job to every profile. */
 export function gramsScenario(profile: ProfileName, seed: number) {

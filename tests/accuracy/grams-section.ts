@@ -2,6 +2,7 @@
 import { PROFILE_NAMES, PROFILES } from '../../sim/profiles.ts';
 import { DRAWN } from './grams-scenario.ts';
 import type { GramsSummary, ProfileSummary, Spread } from './grams-summary.ts';
+import { type Curves, curvesPlot } from './plot.ts';
 import { range, table, whole } from './table.ts';
 
 /** What the project asks of itself. Published limits: ±15 g for a charge, ±30 g for a recovery (SAE J2788). */
@@ -122,43 +123,12 @@ The recovered mass has the same terms between its first and last weighing, and 1
 const worstOf = ({ worst }: ProfileSummary): string =>
   worst.map(({ seed, chargeError }) => `${g(chargeError)} g (seed ${seed})`).join(', ');
 
-const WIDTH = 640;
-const HEIGHT = 320;
-const MARGIN = 48;
-const MOST_G = 20;
-const COLOURS = ['#1f5f99', '#b3541e'] as const;
-
 /** Sizes of the charge error over the share of the jobs that stay below, for each profile. */
-export function gramsPlot(curves: readonly (readonly [name: string, curve: readonly number[]])[]): string {
-  const x = (percent: number): number => MARGIN + (percent / 100) * (WIDTH - 2 * MARGIN);
-  const y = (grams: number): number =>
-    HEIGHT - MARGIN - (Math.min(grams, MOST_G) / MOST_G) * (HEIGHT - 2 * MARGIN);
-  const grid = [0, 5, 10, 15, 20].map(
-    (value) =>
-      `<line x1="${x(0)}" x2="${x(100)}" y1="${y(value)}" y2="${y(value)}" stroke="#ccc"/>` +
-      `<text x="${x(0) - 8}" y="${y(value) + 4}" text-anchor="end">${value}</text>`,
-  );
-  const shares = [0, 25, 50, 75, 100].map(
-    (value) => `<text x="${x(value)}" y="${y(0) + 18}" text-anchor="middle">${value}</text>`,
-  );
-  const lines = curves.map(([name, curve], index) => {
-    const colour = COLOURS[index % COLOURS.length];
-    const points = curve.map((grams, percent) => `${x(percent).toFixed(1)},${y(grams).toFixed(1)}`).join(' ');
-    return (
-      `<polyline points="${points}" fill="none" stroke="${colour}" stroke-width="2"/>` +
-      `<text x="${x(4)}" y="${y(MOST_G) + 16 * (index + 1)}" fill="${colour}">${name}</text>`
-    );
+export const gramsPlot = (curves: Curves['curves']): string =>
+  curvesPlot({
+    title: 'Charge error over the share of the jobs, per profile',
+    label: 'charge error, g',
+    marks: [0, 5, 10, 15, 20],
+    curves,
+    legendAtPercent: 4,
   });
-  return [
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" font-family="sans-serif" font-size="12" role="img">`,
-    '<title>Charge error over the share of the jobs, per profile</title>',
-    `<rect width="${WIDTH}" height="${HEIGHT}" fill="#fff"/>`,
-    ...grid,
-    ...shares,
-    `<text x="${x(50)}" y="${HEIGHT - 8}" text-anchor="middle">per cent of the jobs</text>`,
-    `<text x="${x(0) - 36}" y="${y(MOST_G) - 12}">charge error, g</text>`,
-    ...lines,
-    '</svg>',
-    '',
-  ].join('\n');
-}

@@ -2,6 +2,7 @@
 import { evacuation } from './evacuation.ts';
 import { grams } from './grams.ts';
 import { holds } from './holds.ts';
+import { recovery } from './recovery.ts';
 import type { Topic } from './topic.ts';
 
-export const TOPICS: readonly Topic[] = [grams, holds, evacuation];
+export const TOPICS: readonly Topic[] = [grams, recovery, holds, evacuation];
