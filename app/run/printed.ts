@@ -11,8 +11,9 @@ import type { Scenario } from '../scenario/scenario.ts';
 import { clock, type Units } from '../units.ts';
 import { needsCleaning, type RunFacts } from './document.ts';
 import { type FaultHistory, powerWasLost } from './faults.ts';
-import { loss, percentOf } from './loss.ts';
-import { entry, LABEL, WIDTH, within } from './printed-entry.ts';
+import { loss } from './loss.ts';
+import { entry, LABEL, WIDTH } from './printed-entry.ts';
+import { chargeLines, fillLines, recoveryLines } from './printed-masses.ts';
 import { repairLines, ruleLines } from './printed-repair.ts';
 
 function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
@@ -71,76 +72,6 @@ function identifierLines(result: JobResult): string[] {
   return entry('Identifier', shown.join(', ') + cleaning);
 }
 
-type Term = readonly [massKg: number, text: string];
-
-/** A sum that the reader can do: what was weighed, what is reckoned beside it, and what both make. */
-function balance(terms: readonly Term[], totalKg: number, units: Units): string[] {
-  const [first, ...others] = terms.map(([massKg, text], index) => {
-    const sign = massKg < 0 ? '− ' : index === 0 ? '' : '+ ';
-    return `${sign}${units.charge(Math.abs(massKg))} ${text}`;
-  });
-  return entry('', [`= ${first}`, ...others].join(' ').replace(/^= /, `${units.charge(totalKg)} = `));
-}
-
-const booked = (ledger: readonly LedgerEntry[], movement: Movement): number =>
-  ledger.reduce((sum, line) => sum + (line.movement === movement ? line.massKg : 0), 0);
-
-/** What neither scale nor cycle shows is in the machine, by estimate; without it nothing adds up. */
-function recoveredBalance(recoveredKg: number, ledger: readonly LedgerEntry[], units: Units): string[] {
-  const weighedKg = booked(ledger, 'vehicle-to-tank');
-  const terms: Term[] = [
-    [weighedKg, 'vehicle to tank by weight'],
-    [recoveredKg - weighedKg, 'kept by the condenser (estimate)'],
-  ];
-  return balance(terms, recoveredKg, units);
-}
-
-function netBalance(netKg: number, ledger: readonly LedgerEntry[], units: Units): string[] {
-  const givenKg = booked(ledger, 'tank-to-vehicle');
-  const backKg = booked(ledger, 'hoses-to-tank');
-  const terms: Term[] = [
-    [givenKg, 'tank to vehicle by weight'],
-    [-backKg, 'hoses to tank by weight'],
-    [netKg - givenKg + backKg, 'that condenser and hoses held before or hold now (estimate)'],
-  ];
-  return balance(terms, netKg, units);
-}
-
-function recoveryLines({ masses, recovery, ledger }: JobResult, units: Units): string[] {
-  if (recovery === undefined || masses.recoveredKg === undefined) return [];
-  const { cycles } = recovery;
-  const sure = within(masses.recoveredUncertaintyKg, units);
-  const cycleTexts = cycles.map(({ recoveredKg, restRisePa }, index) => {
-    const rise =
-      restRisePa === undefined ? '' : `, then rose by ${(restRisePa / 1000).toFixed(1)} kPa at rest`;
-    return `  cycle ${index + 1}: ${units.charge(recoveredKg)}${rise}`;
-  });
-  return [
-    ...entry(
-      'Recovered',
-      `${units.charge(masses.recoveredKg)}${sure} in ${cycles.length} ${cycles.length === 1 ? 'cycle' : 'cycles'}`,
-    ),
-    ...cycleTexts.map((text) => `${''.padEnd(LABEL)}${text}`),
-    ...recoveredBalance(masses.recoveredKg, ledger, units),
-  ];
-}
-
-function fillLines({ fill }: JobResult, units: Units): string[] {
-  if (fill === undefined) return [];
-  const { kg, uncertaintyKg, leftInCylinderKg, leftUncertaintyKg } = fill;
-  const left =
-    leftInCylinderKg === undefined
-      ? []
-      : entry(
-          'In cylinder',
-          `about ${units.content(leftInCylinderKg)}${within(leftUncertaintyKg, units)} left, by what it held before`,
-        );
-  return [
-    ...entry('Filled', `${units.content(kg)}${within(uncertaintyKg, units)}, by the weight of the tank`),
-    ...left,
-  ];
-}
-
 function vacuumLines({ evacuation, hold }: JobResult, units: Units): string[] {
   const lines: string[] = [];
   if (evacuation !== undefined)
@@ -163,30 +94,6 @@ function vacuumLines({ evacuation, hold }: JobResult, units: Units): string[] {
       ? ''
       : ` This one could have seen a leak of ${detectionLimitKgPerYear.toPrecision(2)} kg a year or more.`;
   lines.push(...entry('', `A vacuum hold finds gross leaks only.${limit}`));
-  return lines;
-}
-
-function chargeLines({ masses, ledger }: JobResult, nominalKg: number, units: Units): string[] {
-  const { chargedKg, netChargeKg, uncertaintyKg } = masses;
-  const lines: string[] = [];
-  if (chargedKg !== undefined) {
-    lines.push(...entry('Charged', `${units.charge(chargedKg)} left the tank`));
-  }
-  if (netChargeKg !== undefined) {
-    const sure = within(uncertaintyKg, units);
-    const percent = (massKg: number): string => percentOf(massKg, nominalKg).toFixed(1);
-    const share =
-      uncertaintyKg === undefined
-        ? `${percent(netChargeKg)} %`
-        : `${percent(netChargeKg)} ± ${percent(uncertaintyKg)} %`;
-    lines.push(
-      ...entry(
-        'In vehicle',
-        `${units.charge(netChargeKg)}${sure}, ${share} of nominal ${units.charge(nominalKg)}`,
-      ),
-      ...netBalance(netChargeKg, ledger, units),
-    );
-  }
   return lines;
 }
 
@@ -300,7 +207,7 @@ export function truthLines(truth: Truth, units: Units): string[] {
   const total = units.content(truth.initialKg);
   return entry(
     'Truth',
-    `${list}, ${tank}${air}; together ${total} of refrigerant, as at the start (the simulator's own, not measured)`,
+    `${list}, ${tank}${air}; together ${total}, as at the start (the simulator's own, not measured)`,
   );
 }
 
