@@ -15,7 +15,7 @@ import { type Pool, recoverableKg } from './recovery-bound.ts';
 import { type RecoveryFile, recoveryScenario, type Start } from './recovery-scenario.ts';
 
 /** For the recovery, its rests and the compressor's first wait included (SAE J2788, 40 CFR 82 Subpart B, App. C). */
-export const LIMIT_S = 1800;
+const LIMIT_S = 1800;
 
 /** Which machine does it to what. */
 export type Kind = { readonly profile: ProfileName; readonly start: Start };
