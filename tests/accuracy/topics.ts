@@ -1,8 +1,9 @@
 // Every set of results, in the order of the page.
 import { evacuation } from './evacuation.ts';
 import { grams } from './grams.ts';
+import { handsOn } from './hands-on.ts';
 import { holds } from './holds.ts';
 import { recovery } from './recovery.ts';
 import type { Topic } from './topic.ts';
 
-export const TOPICS: readonly Topic[] = [grams, recovery, holds, evacuation];
+export const TOPICS: readonly Topic[] = [grams, recovery, holds, evacuation, handsOn];
