@@ -59,10 +59,10 @@ export const RECOVER = {
   /** Suction pressure that ends a run (common practice: 0.2 to 0.5 bar below atmosphere). */
   stopPa: 60_000,
   /**
-   * What still comes at this pressure is less than the scale shows: gas out of oil. A minute brings most of it; the longer,
+   * What still comes at this pressure is less than the scale shows: gas out of oil. This brings most of it; the longer,
    * the less sure is what the condenser keeps back of it (estimate).
    */
-  stopHoldMs: MINUTE_MS,
+  stopHoldMs: 1.5 * MINUTE_MS,
   /** The first grams of a run fill the condenser before the scale sees any (estimate). */
   fillingMs: 90_000,
   /** Drawn this low the run ends at once: the compressor only gets hot (estimate). */
