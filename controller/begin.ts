@@ -20,7 +20,7 @@ export type TankAtRest = {
 };
 
 /** Nothing was recovered before a job. */
-const NOTHING_YET = { recoveredKg: undefined };
+const NOTHING_YET = { recoveredKg: undefined, leakCheck: undefined };
 
 /** @param looks readings one after the other; the mass is their median, the rest is the last one's. None is a mistake of the caller. */
 export function tankAtRest(

@@ -5,6 +5,7 @@ import { ASSIST_WORDINGS } from './notices-assist.ts';
 import { BY_HAND_WORDINGS } from './notices-by-hand.ts';
 import { FILL_WORDINGS } from './notices-fill.ts';
 import { IDENTIFY_WORDINGS } from './notices-identify.ts';
+import { LEAK_CHECK_WORDINGS } from './notices-leak-check.ts';
 import { ENGINE_WORDINGS, OIL_WORDINGS } from './notices-oil-engine.ts';
 import { PURGE_WORDINGS } from './notices-purge.ts';
 import { REPAIR_WORDINGS } from './notices-repair.ts';
@@ -267,6 +268,7 @@ const WORDINGS = {
   },
   ...ASSIST_WORDINGS,
   ...OIL_WORDINGS,
+  ...LEAK_CHECK_WORDINGS,
   ...ENGINE_WORDINGS,
   ...REPAIR_WORDINGS,
   ...BY_HAND_WORDINGS,

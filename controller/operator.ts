@@ -11,6 +11,7 @@ export const PROMPTS = [
   'recover-again',
   'read-catch-bottle',
   'fill-oil-bottle',
+  'search-leak',
   'start-engine',
   'close-high-coupler',
   'close-couplers',
@@ -19,7 +20,7 @@ export const PROMPTS = [
 ] as const;
 export type PromptId = (typeof PROMPTS)[number];
 /** Prompts that are answered by saying that it is done. */
-export type ConfirmedPrompt = Exclude<PromptId, 'identify-refrigerant' | 'read-catch-bottle'>;
+export type ConfirmedPrompt = Exclude<PromptId, 'identify-refrigerant' | 'read-catch-bottle' | 'search-leak'>;
 
 /** A blocking question; the machine is in the safe state while it waits. */
 export type Prompt = {
@@ -56,6 +57,8 @@ export type OperatorEvent =
   | { readonly type: 'declined'; readonly prompt: 'purge-air' }
   /** A figure read off and typed in. */
   | { readonly type: 'entered'; readonly prompt: 'read-catch-bottle'; readonly volumeM3: number }
+  /** A search with a detector: whether it has found a leak. */
+  | { readonly type: 'searched'; readonly prompt: 'search-leak'; readonly found: boolean }
   | { readonly type: 'paused' }
   | { readonly type: 'resumed' }
   | { readonly type: 'aborted' }

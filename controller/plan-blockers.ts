@@ -7,7 +7,7 @@ import type { Blocker } from './notice.ts';
 import type { SaturationCurve } from './saturation.ts';
 import type { Output } from './signals.ts';
 import { FILL } from './targets/fill.ts';
-import { mayWarm, type Ticket } from './ticket.ts';
+import { mayWarm, type Service, type Ticket } from './ticket.ts';
 
 /** Car air conditioning holds 0.15 to 1.5 kg; buses more (common practice). */
 const LIGHTEST_CHARGE_KG = 0.05;
@@ -112,6 +112,9 @@ function warmUpBlockers(ticket: Ticket): Blocker[] {
   ];
 }
 
+/** Services that put oil into an evacuated system. */
+const ADDS_OIL: readonly Service[] = ['whole', 'evacuate-and-charge'];
+
 /** Oil that the ticket asks for by itself must be possible; what is drained can be replaced by hand. */
 function oilBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
   const { addM3 } = ticket.oil;
@@ -125,11 +128,11 @@ function oilBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
     ];
   }
   if (addM3 === 0) return [];
-  if (ticket.service === 'recover' || ticket.service === 'fill-tank') {
+  if (!ADDS_OIL.includes(ticket.service)) {
     return [
       {
         code: 'oil-not-added',
-        text: `The ticket asks for oil, but the service ${ticket.service} adds none: oil goes into an evacuated system.`,
+        text: `The ticket asks for oil, but the service ${ticket.service} adds none: oil goes into an evacuated system, before its charge.`,
         remedy: 'Leave the oil allowance at 0, or choose the service whole.',
       },
     ];

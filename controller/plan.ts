@@ -1,25 +1,24 @@
 // The ticket made concrete: which stages, which targets, or every reason why not.
 import type { Equipment } from './equipment.ts';
+import { isFlammable } from './interlocks/bands.ts';
 import { judgesLoss } from './jurisdiction.ts';
 import type { Blocker } from './notice.ts';
 import { oilUnfit, unfitting, unreadable } from './plan-blockers.ts';
 import type { SaturationCurve } from './saturation.ts';
 import { STAGES, type Stage } from './stages.ts';
 import { TARGETS, type Targets } from './targets/index.ts';
-import type { Ticket } from './ticket.ts';
+import type { Service, Ticket } from './ticket.ts';
 
 /** Plain data; the controller knows nothing else of what was asked. */
 export type Plan = Targets & {
   readonly ticket: Ticket;
-  readonly service: BuiltService | 'by-hand';
+  readonly service: Service | 'by-hand';
   /** In their order; none when the machine is only worked by hand. */
   readonly stages: readonly Stage[];
   /** Why the engine is not used though it could run. */
   readonly engineUnused?: string;
   readonly curve: SaturationCurve;
 };
-
-export type BuiltService = 'whole' | 'recover' | 'evacuate-and-charge' | 'fill-tank';
 
 type Stages = readonly [Stage, ...Stage[]];
 
@@ -28,7 +27,7 @@ type Stages = readonly [Stage, ...Stage[]];
  * high coupler is closed and the low side sucks the hoses dry; only then is the low coupler closed, the engine stopped,
  * and what is left in the hoses recovered.
  */
-const SERVICE_STAGES: { readonly [S in BuiltService]: Stages } = {
+const SERVICE_STAGES: { readonly [S in Service]: Stages } = {
   whole: STAGES,
   'fill-tank': ['identify', 'fill', 'recover-hoses'],
   recover: ['identify', 'purge-air', 'settle', 'recover', 'rest', 'drain-oil', 'recover-hoses'],
@@ -39,16 +38,20 @@ const SERVICE_STAGES: { readonly [S in BuiltService]: Stages } = {
     'evacuate',
     'hold',
     'add-oil',
+    'leak-check',
     'charge',
     'verify',
     'clear-hoses',
     'recover-hoses',
   ],
+  /** A vehicle under pressure is searched as it stands; only an empty one is evacuated first. */
+  'leak-check': ['identify', 'settle', 'evacuate', 'hold', 'leak-check', 'recover', 'rest', 'recover-hoses'],
 };
 
 /** Why an engine that could run is left alone, or nothing. */
 function engineUnused({ service, engine, electricCompressor, ports }: Ticket): string | undefined {
-  if (engine === 'cannot-run' || service === 'recover' || service === 'fill-tank') return undefined;
+  if (engine === 'cannot-run' || service === 'recover' || service === 'fill-tank' || service === 'leak-check')
+    return undefined;
   if (electricCompressor) {
     return "the vehicle's compressor is electric: no engine turns it, and running it takes the maker's own service mode";
   }
@@ -59,8 +62,12 @@ function engineUnused({ service, engine, electricCompressor, ports }: Ticket): s
 const mayPurge = ({ fitted, tank, tankRestedMs = 0 }: Equipment): boolean =>
   fitted.includes('airPurgeValve') && tank.contaminated !== true && tankRestedMs >= TARGETS.purgeAir.restedMs;
 
+/** Partial charge and search before the whole charge: with flammable refrigerant always (SAE J2843, from memory). */
+const mustCheck = ({ refrigerant, leakCheck }: Ticket): boolean =>
+  leakCheck === true || isFlammable(refrigerant);
+
 /** The stages of the service that apply to this ticket on this machine. */
-function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): readonly Stage[] {
+function stagesOf(service: Service, ticket: Ticket, equipment: Equipment): readonly Stage[] {
   // The drain needs tank vapour over the oil: contaminated refrigerant stays where it is.
   const drains = equipment.fitted.includes('separatorDrainValve') && equipment.tank.contaminated !== true;
   const oilWanted = (drains && service === 'whole') || ticket.oil.addM3 > 0;
@@ -74,6 +81,7 @@ function stagesOf(service: BuiltService, ticket: Ticket, equipment: Equipment): 
     // Where the loss is judged, the stage itself finds out whether it is needed.
     repair: ticket.repair || judgesLoss(ticket),
     'add-oil': adds,
+    'leak-check': service === 'leak-check' || mustCheck(ticket),
     verify: engine,
     'clear-hoses': engine,
   };
@@ -97,27 +105,12 @@ export type Planned =
 export function planJob(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Planned {
   const unusable = unreadable(ticket, equipment, curve);
   if (unusable.length > 0) return { ok: false, blockers: unusable };
-  const { service } = ticket;
-  if (service === 'leak-check') {
-    return {
-      ok: false,
-      blockers: [
-        {
-          code: 'service-not-available',
-          text: `The service ${service} is not available on this machine.`,
-          remedy: `Choose one of ${Object.keys(SERVICE_STAGES).join(', ')}.`,
-        },
-        ...unfitting(ticket, equipment, curve),
-      ],
-    };
-  }
   const blockers = unfitting(ticket, equipment, curve);
-  return blockers.length > 0
-    ? { ok: false, blockers }
-    : { ok: true, plan: planOf(service, ticket, equipment, curve) };
+  return blockers.length > 0 ? { ok: false, blockers } : { ok: true, plan: planOf(ticket, equipment, curve) };
 }
 
-function planOf(service: BuiltService, ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Plan {
+function planOf(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Plan {
+  const { service } = ticket;
   const unused = engineUnused(ticket);
   return {
     // A cylinder hangs on one hose, as a vehicle with one port does.
@@ -130,10 +123,8 @@ function planOf(service: BuiltService, ticket: Ticket, equipment: Equipment, cur
   };
 }
 
-/** What the job would be if nothing stood against it; nothing where its figures are none, or its service is not built. */
+/** What the job would be if nothing stood against it; nothing where its figures are none. */
 export function draftPlan(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Plan | undefined {
-  const { service } = ticket;
-  if (service === 'leak-check') return undefined;
   if (unreadable(ticket, equipment, curve).length > 0) return undefined;
-  return planOf(service, ticket, equipment, curve);
+  return planOf(ticket, equipment, curve);
 }

@@ -83,9 +83,10 @@ function figuresOf(state: ControllerState): Progress['figures'] {
 function addPhase(figures: Figures, { stage, seen, equipment, estimates, accounts }: ControllerState): void {
   if (stage === undefined || seen === undefined) return;
   const live = { equipment, estimates, accounts };
-  if (stage.stage === 'charge') {
-    if (stage.reference !== undefined) figures.phaseKg = deliveredKg(stage.reference, live);
-    if (stage.targetKg > 0) figures.targetKg = stage.targetKg;
+  const charge = stage.stage === 'leak-check' ? stage.admission : stage;
+  if (charge?.stage === 'charge') {
+    if (charge.reference !== undefined) figures.phaseKg = deliveredKg(charge.reference, live);
+    if (charge.targetKg > 0) figures.targetKg = charge.targetKg;
   } else if (stage.stage === 'recover' && accounts.weighed !== undefined) {
     figures.phaseKg = (accounts.recoveredKg ?? 0) - deliveredKg(accounts.weighed, live);
   } else if (stage.stage === 'recover-hoses' && accounts.weighed !== undefined) {

@@ -88,6 +88,11 @@ const WORDINGS: { readonly [P in PromptId]: Wordings } = {
     text: 'The bottle of new oil ran dry and let air in. Fill it and see that its line is full of oil.',
     evidence: 'The pressure must not jump when its valve opens.',
   },
+  'search-leak': {
+    text: 'Every valve is shut and the vehicle is under pressure. Blower low, recirculating; search joints, hoses, service ports, condenser and the vents of the evaporator with an electronic detector at its finest setting. Enter whether it has found a leak.',
+    evidence:
+      'The gauges must show that the vehicle is still under pressure; what the detector says decides.',
+  },
   'start-engine': {
     text: "The machine's valves are shut. Open doors and windows, start the engine and hold 1500 to 2000 rpm; air conditioning at its coldest, recirculating, blower at its highest. Confirm when it runs.",
     evidence: 'The high side must rise and the low side must fall.',

@@ -30,16 +30,24 @@ const spent = (span: Span, ms: number): Span => ({
 });
 
 export function remainingMs(state: ControllerState, nowMs: number): Span {
-  const { plan, stage } = state;
+  const { stage } = state;
   if (stage === undefined) return { low: 0, high: 0 };
   let span = now(stage, state, nowMs);
-  const later = plan.stages.slice(plan.stages.indexOf(stage.stage) + 1);
+  const later = laterStages(state, stage.stage);
   for (const next of later) {
     const skipped = next === 'rest' && stage.stage === 'rest';
     if (!skipped) span = plus(span, usual(next, state));
   }
   return span;
 }
+
+/** What a leak check has let in is taken back by stages that stand elsewhere in the service, if at all. */
+function laterStages({ plan, chart }: ControllerState, stage: Stage): readonly Stage[] {
+  const order = chart.context.givingBack ? GIVING_BACK : plan.stages;
+  return order.slice(order.indexOf(stage) + 1);
+}
+
+const GIVING_BACK: readonly Stage[] = ['recover', 'rest', 'recover-hoses'];
 
 /** A stage that has not begun. */
 function usual(stage: Stage, state: ControllerState): Span {
@@ -88,6 +96,11 @@ function usual(stage: Stage, state: ControllerState): Span {
       return plus(plus(PROMPT, PROMPT), {
         low: plan.clearHoses.leastMs + plan.clearHoses.watchMs,
         high: plan.clearHoses.joins * (plan.clearHoses.mostMs + plan.clearHoses.watchMs),
+      });
+    case 'leak-check':
+      return plus(PROMPT, {
+        low: MINUTE_MS + plan.leakCheck.settleMs,
+        high: 3 * MINUTE_MS + plan.leakCheck.settleMostMs,
       });
     case 'charge':
       return {

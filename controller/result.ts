@@ -7,6 +7,7 @@ import type {
   FillAccount,
   HoldAccount,
   IdentificationAccount,
+  LeakCheckAccount,
   PerformanceAccount,
   RepairAccount,
   Visit,
@@ -21,6 +22,8 @@ export type JobResult = {
     readonly recoveredKg?: number;
     /** Of the recovered mass; k = 2. */
     readonly recoveredUncertaintyKg?: number;
+    /** Of what a leak check let in, what has come back. */
+    readonly returnedKg?: number;
     readonly hoseRecoveredKg?: number;
     readonly chargedKg?: number;
     /** Let off with the tank's air, refrigerant and air together. */
@@ -37,6 +40,7 @@ export type JobResult = {
   readonly hold?: HoldAccount;
   /** As read off the catch bottle, and as added by measured time. */
   readonly oil?: { readonly drainedM3?: number; readonly injectedM3?: number };
+  readonly leakCheck?: LeakCheckAccount;
   readonly performance?: PerformanceAccount;
   readonly identification?: IdentificationAccount;
   readonly notices: readonly Notice[];
@@ -54,9 +58,10 @@ function existing<K extends string, T>(
 
 export function jobResult(state: ControllerState): JobResult {
   const { accounts, chart } = state;
-  const { recoveredKg, recoveredUncertaintyKg, hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg } =
-    accounts;
-  const { evacuation, hold, cycles, performance, repair } = accounts;
+  const { hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg } = accounts;
+  const { evacuation, hold, leakCheck, performance, recoveryBefore, repair } = accounts;
+  const { cycles, recoveredKg, recoveredUncertaintyKg } = recoveryBefore ?? accounts;
+  const returnedKg = recoveryBefore && accounts.recoveredKg;
   const oil = existing({ drainedM3: accounts.oil.drainedM3, injectedM3: accounts.oil.injectedM3 });
   return {
     outcome: chart.value === 'completed' || chart.value === 'stopped' ? chart.value : 'running',
@@ -64,6 +69,7 @@ export function jobResult(state: ControllerState): JobResult {
     masses: existing({
       recoveredKg,
       recoveredUncertaintyKg,
+      returnedKg,
       hoseRecoveredKg,
       chargedKg,
       purgedKg: accounts.purgedKg,
@@ -76,6 +82,7 @@ export function jobResult(state: ControllerState): JobResult {
     ...(evacuation === undefined ? {} : { evacuation }),
     ...(hold === undefined ? {} : { hold }),
     ...(Object.keys(oil).length === 0 ? {} : { oil }),
+    ...(leakCheck === undefined ? {} : { leakCheck }),
     ...(performance === undefined ? {} : { performance }),
     ...(accounts.identification === undefined ? {} : { identification: accounts.identification }),
     notices: state.notices,

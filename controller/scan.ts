@@ -54,6 +54,8 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   kept: NOTHING_KEPT,
   keptBeforeCharge: undefined,
   oil: { emptied: 0 },
+  leakCheck: undefined,
+  recoveryBefore: undefined,
   performance: undefined,
   identification: undefined,
   hosesCleared: false,

@@ -211,7 +211,10 @@ function isAsked(answer: OperatorEvent, { prompt }: ControllerState): boolean {
     return prompt?.id === 'identify-refrigerant';
   }
   return (
-    (answer?.type === 'confirmed' || answer?.type === 'entered' || answer?.type === 'declined') &&
+    (answer?.type === 'confirmed' ||
+      answer?.type === 'entered' ||
+      answer?.type === 'declined' ||
+      answer?.type === 'searched') &&
     answer.prompt === prompt?.id
   );
 }

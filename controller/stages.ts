@@ -12,6 +12,7 @@ export const STAGES = [
   'evacuate',
   'hold',
   'add-oil',
+  'leak-check',
   'charge',
   'verify',
   'clear-hoses',

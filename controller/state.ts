@@ -5,6 +5,7 @@ import type { Kept } from './estimates/condenser.ts';
 import type { HoldCause, HoldVerdict } from './estimates/hold-verdict.ts';
 import type { HoseForce, Weighing } from './estimates/masses.ts';
 import type { PerformanceVerdict } from './estimates/performance.ts';
+import type { PressureWatch } from './estimates/pressure-watch.ts';
 import type { Path, ScaleState } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
 import type { Trend } from './estimates/trend.ts';
@@ -67,6 +68,9 @@ export type Accounts = {
   /** The same when the tank was weighed before the charge. */
   readonly keptBeforeCharge: Kept | undefined;
   readonly oil: OilAccount;
+  readonly leakCheck: LeakCheckAccount | undefined;
+  /** What had come out of the vehicle before a leak check let refrigerant in, once that is being taken back. */
+  readonly recoveryBefore: RecoveryAccount | undefined;
   readonly performance: PerformanceAccount | undefined;
   /** Since a repair was begun: the vehicle counts as opened from then on. */
   readonly repair: RepairAccount | undefined;
@@ -116,6 +120,16 @@ export type RepairAccount = {
   /** When the word that it is mended was found to agree with the pressures. */
   readonly confirmedAtMs?: number;
 };
+
+export type LeakCheckAccount = {
+  /** By the detector; absent when no search came to an end. */
+  readonly found?: boolean;
+  /** What left the tank for it; absent where the vehicle was searched as it stood. */
+  readonly admittedKg?: number;
+  readonly watch?: PressureWatch;
+};
+
+export type RecoveryAccount = Pick<Accounts, 'cycles' | 'recoveredKg' | 'recoveredUncertaintyKg'>;
 
 export type Cycle = { readonly recoveredKg: number; readonly restRisePa?: number };
 

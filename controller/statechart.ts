@@ -37,6 +37,11 @@ export type StageEvent =
   | 'oil-added'
   | 'oil-not-added'
   | 'air-drawn-in'
+  | 'search-clear'
+  | 'search-found'
+  | 'search-ended'
+  | 'search-failed'
+  | 'not-searched'
   | 'charged'
   | 'charge-fell-short'
   | 'verified'
@@ -58,6 +63,8 @@ export type ChartContext = {
   readonly interrupted: Stage | null;
   /** The job ends as stopped even though the machine is put away in order. */
   readonly spoiled: boolean;
+  /** What a leak check has let in is being taken back: nothing follows but the hoses. */
+  readonly givingBack: boolean;
 };
 
 /** `idle`: no job has been begun. It lies outside the machine, and nothing leads out of it. */
@@ -81,16 +88,20 @@ export const machine = setup({
   },
   guards: {
     plans: ({ context }, { stage }: { stage: Stage }) => context.stages.includes(stage),
+    /** A check that no charge follows. */
+    onlyChecks: ({ context: { stages } }) => stages.includes('leak-check') && !stages.includes('charge'),
+    isGivingBack: ({ context }) => context.givingBack,
     isSpoiled: ({ context }) => context.spoiled,
     wasIn: ({ context }, { stage }: { stage: Stage }) => context.interrupted === stage,
   },
   actions: {
     spoil: assign({ spoiled: true }),
+    giveBack: assign({ givingBack: true }),
   },
 }).createMachine({
   id: 'service',
   initial: 'identify',
-  context: { stages: STAGES, interrupted: null, spoiled: false },
+  context: { stages: STAGES, interrupted: null, spoiled: false, givingBack: false },
   on: { aborted: { target: '.stopped' } },
   states: {
     identify: {
@@ -128,7 +139,7 @@ export const machine = setup({
     },
     settle: {
       on: {
-        'pressure-found': 'recover',
+        'pressure-found': [{ guard: 'onlyChecks', target: 'leak-check' }, { target: 'recover' }],
         'vehicle-found-empty': toFirst('repair', 'evacuate', 'recover-hoses'),
         'vehicle-found-pressurised': 'stopped',
         'vehicle-too-cold': 'stopped',
@@ -151,7 +162,10 @@ export const machine = setup({
     rest: {
       on: {
         'pressure-rose': 'recover',
-        'rest-stayed-low': toFirst('drain-oil', 'repair', 'evacuate', 'recover-hoses'),
+        'rest-stayed-low': [
+          { guard: 'isGivingBack', target: 'recover-hoses' },
+          ...toFirst('drain-oil', 'repair', 'evacuate', 'recover-hoses'),
+        ],
         'liquid-left': { target: 'recover-hoses', actions: 'spoil' },
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
@@ -193,9 +207,9 @@ export const machine = setup({
     },
     hold: {
       on: {
-        'held-tight': toFirst('add-oil', 'charge'),
-        'hold-inconclusive': toFirst('add-oil', 'charge'),
-        'outgassing-accepted': toFirst('add-oil', 'charge'),
+        'held-tight': toFirst('add-oil', 'leak-check', 'charge'),
+        'hold-inconclusive': toFirst('add-oil', 'leak-check', 'charge'),
+        'outgassing-accepted': toFirst('add-oil', 'leak-check', 'charge'),
         outgassed: 'evacuate',
         'leak-suspected': 'evacuate',
         'leak-found': 'stopped',
@@ -206,9 +220,28 @@ export const machine = setup({
     },
     'add-oil': {
       on: {
-        'oil-added': 'charge',
-        'oil-not-added': 'charge',
+        'oil-added': toFirst('leak-check', 'charge'),
+        'oil-not-added': toFirst('leak-check', 'charge'),
         'air-drawn-in': 'evacuate',
+        'timed-out': 'stopped',
+        paused: 'paused',
+        tripped: 'tripped',
+      },
+    },
+    'leak-check': {
+      on: {
+        'search-clear': [
+          { guard: 'onlyChecks', target: 'recover', actions: 'giveBack' },
+          { target: 'charge' },
+        ],
+        'search-found': [
+          { guard: 'onlyChecks', target: 'recover', actions: 'giveBack' },
+          { target: 'recover', actions: ['giveBack', 'spoil'] },
+        ],
+        'search-ended': 'recover-hoses',
+        'search-failed': { target: 'recover', actions: ['giveBack', 'spoil'] },
+        'not-searched': { target: 'recover-hoses', actions: 'spoil' },
+        'scale-lost': { target: 'recover-hoses', actions: 'spoil' },
         'timed-out': 'stopped',
         paused: 'paused',
         tripped: 'tripped',
@@ -269,7 +302,7 @@ export const machine = setup({
 
 export const openChart = (stages: readonly Stage[]): ChartState => ({
   value: stages[0] ?? 'idle',
-  context: { stages, interrupted: null, spoiled: false },
+  context: { stages, interrupted: null, spoiled: false, givingBack: false },
 });
 
 /** Thrown when the chart itself breaks; the scan answers with a trip. */

@@ -41,6 +41,8 @@ export type Ticket = {
     /** Allowance for changed components, on top of what is drained. */
     readonly addM3: number;
   };
+  /** Search with a partial charge before the whole one goes in. Always done with a flammable refrigerant. */
+  readonly leakCheck?: boolean;
   readonly vehicleAgeYears?: number;
   /** To be filled into the tank; left out, up to its limit. */
   readonly fillKg?: number;

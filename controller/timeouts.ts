@@ -32,6 +32,14 @@ export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Pla
       return { ms: plan.hold.timeoutMs, whole: true };
     case 'add-oil':
       return { ms: plan.addOil.timeoutMs + plan.drainOil.foamMs, whole: false };
+    case 'leak-check':
+      return {
+        ms: Math.max(
+          plan.charge.timeoutMs + plan.charge.assistMs + plan.charge.blowDownMs + 2 * spareMs,
+          plan.leakCheck.settleMostMs + plan.leakCheck.blindMs,
+        ),
+        whole: false,
+      };
     case 'charge':
       return {
         ms:

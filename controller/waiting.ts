@@ -48,6 +48,8 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
         : 'the pressure to even out along the hoses';
     case 'add-oil':
       return ADDING_OIL[stage.step];
+    case 'leak-check':
+      return checking(stage);
     case 'charge':
       return charging(stage);
     case 'verify':
@@ -119,6 +121,11 @@ const FILLING: { readonly [S in DataOf<'fill'>['step']]: string } = {
   rest: 'what drips from the condenser to come to rest',
   'weigh-after': WEIGHING,
 };
+
+function checking({ step, admission }: DataOf<'leak-check'>): string {
+  if (step === 'admit' && admission !== undefined) return charging(admission);
+  return step === 'settle' ? 'the pressure in the vehicle to come to rest' : WEIGHING;
+}
 
 const CLEARING: { readonly [S in DataOf<'clear-hoses'>['step']]: string } = {
   close: 'the high coupler to be closed',

@@ -52,6 +52,7 @@ const STAGE_FIGURES: { readonly [S in Stage]: readonly Figure[] } = {
   evacuate: [vacuum],
   hold: [vacuum],
   'add-oil': [vacuum],
+  'leak-check': [charged, low, high],
   charge: [charged, flow, high, tank],
   verify: [high, low, vent],
   'clear-hoses': [high, low],

@@ -23,6 +23,7 @@ export type RunDocument = {
   readonly masses: {
     readonly recoveredG?: number;
     readonly recoveredUncertaintyG?: number;
+    readonly returnedG?: number;
     readonly hoseRecoveredG?: number;
     readonly chargedG?: number;
     readonly purgedG?: number;
@@ -54,6 +55,17 @@ export type RunDocument = {
     readonly slopePaPerS?: number;
     readonly plateauPa?: number;
     readonly detectionLimitGPerYear?: number;
+  };
+  readonly leakCheck?: {
+    readonly found?: boolean;
+    readonly admittedG?: number;
+    readonly watch?: {
+      readonly said: string;
+      readonly fromPa: number;
+      readonly minutes: number;
+      readonly fallPa?: number;
+      readonly limitGPerYear?: number;
+    };
   };
   readonly oil?: { readonly drainedMl?: number; readonly injectedMl?: number };
   readonly performance?: {
@@ -162,6 +174,7 @@ function massesOf({ masses }: JobResult): RunDocument['masses'] {
   return {
     ...given('recoveredG', masses.recoveredKg, grams),
     ...given('recoveredUncertaintyG', masses.recoveredUncertaintyKg, grams),
+    ...given('returnedG', masses.returnedKg, grams),
     ...given('hoseRecoveredG', masses.hoseRecoveredKg, grams),
     ...given('chargedG', masses.chargedKg, grams),
     ...given('purgedG', masses.purgedKg, grams),
@@ -203,6 +216,20 @@ function testsOf({
       ...given('detectionLimitGPerYear', detectionLimitKgPerYear, grams),
     })),
   };
+}
+
+function leakCheckOf({ leakCheck }: JobResult): Pick<RunDocument, 'leakCheck'> {
+  return given('leakCheck', leakCheck, ({ found, admittedKg, watch }) => ({
+    ...given('found', found, Boolean),
+    ...given('admittedG', admittedKg, grams),
+    ...given('watch', watch, ({ said, fromPa, minutes, fallPa, limitKgPerYear }) => ({
+      said,
+      fromPa: rounded(fromPa),
+      minutes: rounded(minutes),
+      ...given('fallPa', fallPa, rounded),
+      ...given('limitGPerYear', limitKgPerYear, grams),
+    })),
+  }));
 }
 
 const millilitres = (volumeM3: number): number => rounded(volumeM3 * 1e6);
@@ -294,7 +321,9 @@ export function runDocument(facts: RunFacts): RunDocument {
       ...given('result', stage.result, String),
     })),
     masses: result === undefined ? {} : massesOf(result),
-    ...(result === undefined ? {} : { ...fillOf(result), ...testsOf(result), ...oilAndEngineOf(result) }),
+    ...(result === undefined
+      ? {}
+      : { ...fillOf(result), ...testsOf(result), ...leakCheckOf(result), ...oilAndEngineOf(result) }),
     ...identificationOf(result),
     ...(result === undefined ? {} : repairOf(result)),
     ...lossOf(facts.ticket, result),

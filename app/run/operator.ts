@@ -7,6 +7,8 @@ export type Surroundings = {
   readonly operate: (action: HandAction) => void;
   /** What stands in the graduated catch bottle, m³. */
   readonly catchBottleM3: () => number;
+  /** Refrigerant that has left the vehicle through leaks so far. */
+  readonly leakedKg: () => number;
   /** What the identifier shows of a sample from the vehicle, or why there is none. */
   readonly identify: () => Identified;
   /** How the vehicle is mended; left out: a repair is only said to be done. */
@@ -21,7 +23,14 @@ export type Identified =
 /** The catch bottle has a mark every millilitre. */
 const MARK_M3 = 1e-6;
 
+/** The finest setting of an electronic detector, 4 g a year (SAE J2791), at the pressure that the vehicle has. */
+const DETECTED_KG_PER_S = 4e-3 / (365.25 * 86_400);
+/** A search along every joint takes some minutes (estimate). */
+const SEARCH_MS = 2 * 60_000;
+
 const NO_ANSWERS: readonly OperatorEvent[] = [];
+
+type Search = { readonly fromMs: number; readonly leakedKg: number };
 
 /** Whoever answers the controller's prompts: asked once a scan, answers with what happened since. */
 export interface Operator {
@@ -34,6 +43,7 @@ export class SimulatedOperator implements Operator {
   #answeredAskedAtMs: number | undefined;
   #openedAtMs: number | undefined;
   #mended = false;
+  #search: Search | undefined;
 
   constructor(surroundings: Surroundings, delayMs: number) {
     this.#surroundings = surroundings;
@@ -45,8 +55,11 @@ export class SimulatedOperator implements Operator {
     if (prompt === undefined || prompt.askedAtMs === this.#answeredAskedAtMs) return NO_ANSWERS;
     if (nowMs - prompt.askedAtMs < this.#delayMs) return NO_ANSWERS;
     if (prompt.id === 'repair-vehicle' && !this.#isMended(nowMs)) return NO_ANSWERS;
+    const answer = prompt.id === 'search-leak' ? this.#searchLeak(nowMs) : this.#answer(prompt.id);
+    if (answer === undefined) return NO_ANSWERS;
     this.#answeredAskedAtMs = prompt.askedAtMs;
-    return [this.#answer(prompt.id)];
+    this.#search = undefined;
+    return [answer];
   }
 
   /** The vehicle is opened and closed once; whoever is asked again only says so again. */
@@ -63,7 +76,17 @@ export class SimulatedOperator implements Operator {
     return true;
   }
 
-  #answer(prompt: PromptId): OperatorEvent {
+  /** The detector smells what comes out while it is moved about. */
+  #searchLeak(nowMs: number): OperatorEvent | undefined {
+    const leakedKg = this.#surroundings.leakedKg();
+    this.#search ??= { fromMs: nowMs, leakedKg };
+    const { fromMs, leakedKg: beforeKg } = this.#search;
+    if (nowMs - fromMs < SEARCH_MS) return undefined;
+    const found = (leakedKg - beforeKg) / ((nowMs - fromMs) / 1000) >= DETECTED_KG_PER_S;
+    return { type: 'searched', prompt: 'search-leak', found };
+  }
+
+  #answer(prompt: Exclude<PromptId, 'search-leak'>): OperatorEvent {
     const { identify, operate, catchBottleM3 } = this.#surroundings;
     switch (prompt) {
       case 'identify-refrigerant':

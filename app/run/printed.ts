@@ -13,6 +13,7 @@ import { needsCleaning, type RunFacts } from './document.ts';
 import { type FaultHistory, powerWasLost } from './faults.ts';
 import { loss } from './loss.ts';
 import { entry, LABEL, WIDTH } from './printed-entry.ts';
+import { leakCheckLines } from './printed-leak-check.ts';
 import { chargeLines, fillLines, recoveryLines } from './printed-masses.ts';
 import { repairLines, ruleLines } from './printed-repair.ts';
 
@@ -240,6 +241,7 @@ function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment
     ...repairLines(result, units),
     ...vacuumLines(result, units),
     ...oilLines(result),
+    ...leakCheckLines(result, units),
     ...chargeLines(result, scenario.ticket.nominalChargeKg, units),
     ...performanceLines(result, units),
     ...lossLines(scenario, result, units),

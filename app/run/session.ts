@@ -45,6 +45,7 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
       catchBottleM3: () => bench.catchBottleM3(),
       repair: { openVehicle: (open) => bench.openVehicle(open), forMs: scenario.repairMs },
       identify: () => identify(sampledIn(scenario), scenario.identifier, tankCurve),
+      leakedKg: () => bench.truth().leakedKg,
     },
     scenario.operatorDelayMs,
   );

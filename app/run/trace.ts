@@ -48,6 +48,8 @@ function saidText(event: OperatorEvent): string | undefined {
       return `identified ${event.result.refrigerant} ${event.result.purityPercent} %`;
     case 'entered':
       return `entered ${event.prompt} ${number(event.volumeM3)} m³`;
+    case 'searched':
+      return `searched ${event.prompt} ${event.found ? 'found' : 'not found'}`;
     case 'wished':
     case 'by-hand-begun':
     case 'by-hand-ended':

@@ -89,6 +89,7 @@ function ticketOf(file: AnyFile): Ticket {
   const { service, refrigerant, opened, electricCompressor, engine, ports, oil, fillKg, cylinderKg } = ticket;
   const nominalChargeKg = 'nominalChargeG' in ticket ? ticket.nominalChargeG * GRAM_KG : 0;
   const vehicleAgeYears = 'vehicleAgeYears' in ticket ? ticket.vehicleAgeYears : undefined;
+  const leakCheck = 'leakCheck' in ticket ? ticket.leakCheck : false;
   return {
     service,
     refrigerant,
@@ -102,6 +103,7 @@ function ticketOf(file: AnyFile): Ticket {
     warmUp: ticket.warmUp,
     ports,
     oil: { kind: oilKindOf(file), addM3: oil.addMl * MILLILITRE_M3 },
+    leakCheck,
     ...(vehicleAgeYears === undefined ? {} : { vehicleAgeYears }),
     ...(fillKg === undefined ? {} : { fillKg }),
     ...(cylinderKg === undefined ? {} : { cylinderKg }),

@@ -98,6 +98,7 @@ const ticket = z.strictObject(
     warmUp: yesOrNo.default(false),
     ports: ports.default(2),
     oil: oil.prefault({}),
+    leakCheck: yesOrNo.default(false),
     vehicleAgeYears: quantity({ unit: 'years', min: 0.1, max: 60 }).optional(),
     fillKg: quantity(CONTENT_KG).optional(),
     cylinderKg: quantity(CONTENT_KG).optional(),

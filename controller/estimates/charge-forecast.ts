@@ -14,6 +14,8 @@ type Filling = {
   readonly tankPa: number;
   readonly vehicleK: number;
   readonly wantedKg: number;
+  /** Of that, vapour that is in the vehicle already and has its warmth. */
+  readonly insideKg: number;
 };
 
 /** A vehicle that takes 600 g has 2.6 L, and a larger one 3 L more for every kilogram (estimates). */
@@ -28,14 +30,14 @@ const ROUNDS = 20;
  * tank's pressure, liquid gathers and the rest follows; a warmer vehicle fills with vapour of the tank's pressure, and no
  * more comes. Ideal gas along the isobar from saturation; heat from outside comes too slowly to count.
  */
-export function forecastFill({ curve, tankPa, vehicleK, wantedKg }: Filling): FillForecast {
+export function forecastFill({ curve, tankPa, vehicleK, wantedKg, insideKg }: Filling): FillForecast {
   const tankK = saturationK(curve, tankPa);
   const volumeM3 = LEAST_VOLUME_M3 + VOLUME_M3_PER_KG * wantedKg;
   const saturatedKg = volumeM3 * vapourDensityKgPerM3(curve, tankK);
   const coolsK = evaporationJPerKg(curve, tankK) / METAL_J_PER_K;
-  if (vehicleK - coolsK * saturatedKg <= tankK) return { runsInKg: wantedKg, tankK };
+  if (vehicleK - coolsK * Math.max(saturatedKg - insideKg, 0) <= tankK) return { runsInKg: wantedKg, tankK };
   let runsInKg = saturatedKg;
   for (let round = 0; round < ROUNDS; round += 1)
-    runsInKg = (saturatedKg * tankK) / (vehicleK - coolsK * runsInKg);
+    runsInKg = (saturatedKg * tankK) / (vehicleK - coolsK * Math.max(runsInKg - insideKg, 0));
   return { runsInKg: Math.min(runsInKg, wantedKg), tankK };
 }

@@ -107,3 +107,23 @@ export function surerForce(known: HoseForce, found: HoseForce | undefined): Hose
     sdKgPerPa: Math.sqrt(weight) * found.sdKgPerPa,
   };
 }
+
+/**
+ * A weighing carried over a time in which nothing passed, between two further weighings: what the scale did meanwhile
+ * drops out of a gain that is counted from it, and with it the doubt of bumps and drift; that of two more means comes in.
+ */
+export const acrossStandstill = (before: Weighing, stoodFrom: Weighing, stoodTo: Weighing): Weighing => {
+  const carried = (of: 'counts' | 'offsetKg' | 'bumps' | 'hoseGaugePa' | 'atMs'): number =>
+    before[of] + stoodTo[of] - stoodFrom[of];
+  const known =
+    before.ambientK !== undefined && stoodFrom.ambientK !== undefined && stoodTo.ambientK !== undefined;
+  return {
+    counts: carried('counts'),
+    meanSdKg: Math.hypot(before.meanSdKg, stoodFrom.meanSdKg, stoodTo.meanSdKg),
+    offsetKg: carried('offsetKg'),
+    bumps: carried('bumps'),
+    hoseGaugePa: carried('hoseGaugePa'),
+    ambientK: known ? before.ambientK! + stoodTo.ambientK! - stoodFrom.ambientK! : undefined,
+    atMs: stoodTo.atMs,
+  };
+};

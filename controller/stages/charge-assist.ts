@@ -2,7 +2,7 @@
 // above the vehicle again; the charge then goes on to the same target.
 import { ROOM_K, ZERO_CELSIUS_K } from '../constants.ts';
 import { forecastFill } from '../estimates/charge-forecast.ts';
-import { gainOf, type Weighing } from '../estimates/masses.ts';
+import { acrossStandstill, gainOf, type Weighing } from '../estimates/masses.ts';
 import { liquidDensityKgPerM3, saturationK, saturationPa } from '../estimates/saturation.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
@@ -50,6 +50,7 @@ export function foresee(
     tankPa: seen.tankPa,
     vehicleK: seen.ambientK,
     wantedKg: nominalChargeKg,
+    insideKg: input.accounts.leakCheck?.admittedKg ?? 0,
   });
   if (forecast.runsInKg >= nominalChargeKg) return { data, notices: [] };
   const figures = {
@@ -218,7 +219,7 @@ export function afterWait(
   const believedKg = data.mostKg > 0 ? DOUBTFUL_KG : NO_REFRIGERANT_KG;
   if (Math.abs(shiftKg) > believedKg) return { data: waited, accounts };
   const moved = (weighing: Weighing | undefined): Weighing | undefined =>
-    weighing === undefined ? undefined : shifted(weighing, shiftKg, still, again, input);
+    weighing === undefined ? undefined : acrossStandstill(weighing, still, again);
   return {
     data: { ...waited, reference: moved(data.reference) },
     accounts: {
@@ -226,25 +227,6 @@ export function afterWait(
       weighed: moved(accounts.weighed),
       weighedBeforeCharge: moved(accounts.weighedBeforeCharge),
     },
-  };
-}
-
-/** The same weighing as it would have been after the wait. */
-function shifted(
-  weighing: Weighing,
-  shiftKg: number,
-  still: Weighing,
-  again: Weighing,
-  { equipment }: StageInput,
-): Weighing {
-  const warmedK =
-    again.ambientK === undefined || still.ambientK === undefined ? 0 : again.ambientK - still.ambientK;
-  return {
-    ...weighing,
-    counts: weighing.counts + shiftKg * equipment.scale.countsPerKg,
-    meanSdKg: Math.hypot(weighing.meanSdKg, still.meanSdKg, again.meanSdKg),
-    bumps: weighing.bumps + again.bumps - still.bumps,
-    ambientK: weighing.ambientK === undefined ? undefined : weighing.ambientK + warmedK,
   };
 }
 

@@ -6,7 +6,7 @@ import { type Kept, keptAfterRun, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { molarMassKgPerMol, saturationK, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
-import { OVER_KG, predictedHoseKg } from './charge-target.ts';
+import { overKg, predictedHoseKg } from './charge-target.ts';
 import type { ChargeData, DrawBack } from './data.ts';
 import { counting, drawAlone, drawOpened, shownKg, wantsFanStopped } from './draw.ts';
 import { residueKg } from './recovered.ts';
@@ -41,7 +41,7 @@ export const beginDrawBack = (data: ChargeData, input: StageInput): ChargeData =
     count: startCount(input.nowMs, shownKg(input)),
     startedAtMs: undefined,
     fanStopped: wantsFanStopped(input),
-    takeKg: predictedHoseKg(input, data.vehiclePa) + FIRST_SHARE * OVER_KG,
+    takeKg: predictedHoseKg(input, data.vehiclePa) + FIRST_SHARE * overKg(input.accounts),
     fromKg: 0,
     openedAtMs: undefined,
     last: false,
@@ -118,7 +118,7 @@ const weighNext = (data: ChargeData, { nowMs }: StageInput, drawBack: DrawBack):
   wanted: SAFE_COMMANDS,
 });
 
-/** What the condenser holds now; `lostKg` is what the tank has lost since it was weighed before the charge. */
+/** What the condenser holds now; `lostKg` is what the tank has lost since it was last weighed before this stage. */
 export const keptNow = ({ count }: DrawBack, lostKg: number, { accounts }: StageInput): Kept =>
   keptAfterRun(count, -lostKg, accounts.kept);
 
@@ -130,12 +130,14 @@ export function weighDrawn(data: ChargeData, input: StageInput, weighed: Weighin
     return { data: { ...data, step: 'weigh-after', weighing: undefined }, wanted: SAFE_COMMANDS };
   }
   const gain = gainOf(reference, weighed, equipment, accounts.hoseForce);
-  const kept = keptNow(drawBack, -gain.massKg, input);
+  // The draw is counted from the newest weighing, which a partial charge has put after the reference.
+  const shown = gainOf(accounts.weighed ?? reference, weighed, equipment, accounts.hoseForce);
+  const kept = keptNow(drawBack, -shown.massKg, input);
   const keptMoreKg = kept.kg - (accounts.keptBeforeCharge ?? accounts.kept).kg;
   const excessKg =
     -gain.massKg - keptMoreKg - hoseVapourKg(data, input) + residueKg(accounts) - plan.ticket.nominalChargeKg;
   const settled = { ...accounts, kept };
-  const again = { ...drawBack, count: startCount(nowMs, gain.massKg), startedAtMs: undefined, last: true };
+  const again = { ...drawBack, count: startCount(nowMs, shown.massKg), startedAtMs: undefined, last: true };
   if (excessKg > LEAVE_KG) {
     const next = { ...again, takeKg: excessKg, fromKg: 0, openedAtMs: undefined };
     return { data: at(data, 'draw-manifold', nowMs, next), wanted: SAFE_COMMANDS, accounts: settled };

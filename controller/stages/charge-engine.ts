@@ -33,6 +33,7 @@ const PROVING_PA = 200_000;
 
 /** Planned, warm enough for its compressor, and not tried yet. */
 export const mayUseEngine = (data: ChargeData, input: StageInput): boolean =>
+  data.part === 'whole' &&
   input.plan.stages.includes('verify') &&
   !data.drawsBack &&
   hosesWillBeCleared(input) &&

@@ -5,6 +5,7 @@ import { watchFall, withForce } from './charge-force.ts';
 import { at, blowDown, chargeFor, disturbed, FAR, given, HIGH_OPEN, movedTooOften } from './charge-steps.ts';
 import { chargeTargetKg } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
+import { partialChargeKg } from './partial-charge.ts';
 import type { StageInput, StageStep } from './stage.ts';
 
 type Step = StageStep<ChargeData>;
@@ -51,7 +52,7 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
   const kgPerMs = learnt === undefined ? data.kgPerMs : data.kgPerMs + LEARN * (learnt - data.kgPerMs);
   const vehiclePa = data.vehiclePa ?? vehiclePressurePa(input);
   const filled = asHoseFilled(data, delivered, vehiclePa, input);
-  const targetKg = data.topUpKg ?? chargeTargetKg(filled, data.drawsBack, vehiclePa) + moreForHelp(data);
+  const targetKg = data.topUpKg ?? aimKg(data, filled, vehiclePa);
   const accounts = { ...input.accounts, targetKg };
   const remainingKg = targetKg - delivered;
   const far = remainingKg > FAR * charge.fineKg && data.pulses === 0;
@@ -89,6 +90,11 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
   };
   return { data: next, wanted: chargeFor(next.pulseMs), accounts };
 }
+
+const aimKg = (data: ChargeData, input: StageInput, vehiclePa: number | undefined): number =>
+  data.part === 'whole'
+    ? chargeTargetKg(input, data.drawsBack, vehiclePa) + moreForHelp(data)
+    : partialChargeKg(input);
 
 /** The high-side hose has blown down to the vehicle; its transducer was zeroed against the vacuum. */
 const vehiclePressurePa = ({ seen, accounts }: StageInput): number | undefined =>

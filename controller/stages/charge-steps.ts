@@ -2,8 +2,9 @@
 import type { NoticeDraft } from '../notices.ts';
 import type { Commands } from '../signals.ts';
 import { tellGivenUp } from './charge-stall.ts';
-import { OVER_KG } from './charge-target.ts';
+import { overKg } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
+import { partialSpareKg } from './partial-charge.ts';
 import { counted, deliveredKg, grams, type StageInput, type StageStep, want } from './stage.ts';
 
 type Step = StageStep<ChargeData>;
@@ -49,18 +50,22 @@ export function disturbed(data: ChargeData, input: StageInput): Step {
   };
 }
 
-/** What is given too much only to be drawn back may be missing. */
-const spareOf = ({ drawsBack, topUpKg }: ChargeData): number =>
-  drawsBack && topUpKg === undefined ? SPARE_SHARE * OVER_KG : 0;
+/** What is given too much only to be drawn back, and what a search can do without. */
+function mayBeMissingKg({ part, drawsBack, topUpKg }: ChargeData, input: StageInput): number {
+  if (part === 'partial') return partialSpareKg(input);
+  return drawsBack && topUpKg === undefined ? SPARE_SHARE * overKg(input.accounts) : 0;
+}
 
 export function blowDown(data: ChargeData, input: StageInput, why: NonNullable<ChargeData['result']>): Step {
   const delivered = given(data, input);
-  const result = why === 'stalled' && data.targetKg - delivered <= spareOf(data) ? 'charged' : why;
+  const result =
+    why === 'stalled' && data.targetKg - delivered <= mayBeMissingKg(data, input) ? 'charged' : why;
   const charged = grams(delivered);
   const notices: NoticeDraft[] = result === 'stalled' ? [...tellGivenUp(data, delivered, input).notices] : [];
   if (result === 'no-response') notices.push({ code: 'charge-stalled-coupler', with: { charged } });
   if (result !== 'charged') {
-    notices.push({ code: 'charge-fell-short', with: { charged, target: grams(data.targetKg) } });
+    const code = data.part === 'whole' ? 'charge-fell-short' : 'partial-charge-short';
+    notices.push({ code, with: { charged, target: grams(data.targetKg) } });
   }
   return { data: { ...at(data, 'blow-down', input.nowMs), result }, wanted: HIGH_OPEN, notices };
 }

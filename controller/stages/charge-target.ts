@@ -9,12 +9,20 @@ import type { StageInput } from './stage.ts';
 const LOW_SIDE_COLDER_K = 20;
 
 /** Given too much at first where the hoses are drawn back at the end, so that vapour of the vehicle follows their liquid. */
-export const OVER_KG = 0.04;
+const OVER_KG = 0.04;
+/**
+ * So much more after a leak check: a vehicle that has stood with a partial charge is as warm as the room, takes liquid
+ * hardly any better than the tank gives it, and leaves the hoses fuller (estimate, as the bench's own simulator has it).
+ */
+const OVER_AFTER_CHECK_KG = 0.05;
+
+export const overKg = ({ leakCheck }: TargetInput['accounts']): number =>
+  OVER_KG + (leakCheck?.admittedKg === undefined ? 0 : OVER_AFTER_CHECK_KG);
 
 /** What must have left the tank when the charge is over and what was too much has come back. */
 export const chargeForGoodKg = (input: TargetInput): number => {
   const drawsBack = !hosesWillBeCleared(input);
-  return chargeTargetKg(input, drawsBack) - (drawsBack ? OVER_KG : 0);
+  return chargeTargetKg(input, drawsBack) - (drawsBack ? overKg(input.accounts) : 0);
 };
 
 /** Colder than this an engine's compressor may not switch on (common practice: below 5 to 10 °C). */
@@ -27,14 +35,14 @@ export const hosesWillBeCleared = ({ plan, seen }: Pick<StageInput, 'plan' | 'se
 
 /** Enough of a stage's input, so that a target can be reckoned before any stage runs. */
 export type TargetInput = Pick<StageInput, 'plan' | 'equipment' | 'seen'> & {
-  readonly accounts: Pick<StageInput['accounts'], 'recoveredKg'>;
+  readonly accounts: Pick<StageInput['accounts'], 'recoveredKg' | 'leakCheck'>;
 };
 
 /** What must leave the tank: the nominal charge and what stays outside the vehicle. */
 export const chargeTargetKg = (input: TargetInput, drawsBack: boolean, vehiclePa?: number): number =>
   input.plan.ticket.nominalChargeKg -
   residueKg(input.accounts) +
-  (drawsBack ? heldUpKg(input, vehiclePa) + OVER_KG : clearedHosesKg(input));
+  (drawsBack ? heldUpKg(input, vehiclePa) + overKg(input.accounts) : clearedHosesKg(input));
 
 /** The running engine leaves nothing but vapour at its low-side pressure in hoses and manifold. */
 function clearedHosesKg({ plan, equipment, seen }: TargetInput): number {

@@ -23,6 +23,7 @@ import {
 } from './charge-steps.ts';
 import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
 import type { ChargeData } from './data.ts';
+import { partialChargeKg, referenceOf } from './partial-charge.ts';
 import { book, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
@@ -32,6 +33,7 @@ const FIRST_SHARE = 0.3;
 
 export const enterCharge = (nowMs: number): ChargeData => ({
   stage: 'charge',
+  part: 'whole',
   step: 'weigh',
   sinceMs: nowMs,
   stepSinceMs: nowMs,
@@ -63,6 +65,9 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   paused: false,
   result: undefined,
 });
+
+/** For the leak check, which takes the charge's own steps. */
+export const enterPartialCharge = (nowMs: number): ChargeData => ({ ...enterCharge(nowMs), part: 'partial' });
 
 type Step = StageStep<ChargeData>;
 
@@ -138,25 +143,27 @@ function blownDown(data: ChargeData, input: StageInput): Step {
 
 function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   const { accounts, nowMs } = input;
-  const drawsBack = data.reference === undefined ? !hosesWillBeCleared(input) : data.drawsBack;
-  const targetKg = firstTargetKg(input, drawsBack);
-  const reference = data.reference ?? weighed;
+  const whole = data.part === 'whole';
+  const first = data.reference === undefined;
+  const drawsBack = first ? whole && !hosesWillBeCleared(input) : data.drawsBack;
+  const targetKg = whole ? firstTargetKg(input, drawsBack) : partialChargeKg(input);
+  const reference = data.reference ?? referenceOf(data, input, weighed);
   const begun = { ...at(data, 'full', nowMs), reference, targetKg, drawsBack };
   const foreseen =
-    data.reference === undefined
+    first && whole
       ? foresee({ ...begun, lowFromPa: input.seen.lowSidePa }, weighed, input)
-      : { data: begun, notices: [] };
+      : { data: first ? { ...begun, lowFromPa: input.seen.lowSidePa } : begun, notices: [] };
   return {
     data: foreseen.data,
     wanted: SAFE_COMMANDS,
     accounts: {
       ...accounts,
       weighed: data.reference === undefined ? weighed : accounts.weighed,
-      weighedBeforeCharge: accounts.weighedBeforeCharge ?? weighed,
+      weighedBeforeCharge: reference,
       keptBeforeCharge: accounts.keptBeforeCharge ?? accounts.kept,
       targetKg,
     },
-    notices: data.reference === undefined ? [...engineNotices(input), ...foreseen.notices] : [],
+    notices: first && whole ? [...engineNotices(input), ...foreseen.notices] : [],
   };
 }
 

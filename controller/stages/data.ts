@@ -1,6 +1,8 @@
 // What each stage remembers while it runs. Times are scan times in milliseconds.
 import type { DrawCount } from '../estimates/condenser.ts';
 import type { FallingHose, Weighing } from '../estimates/masses.ts';
+import type { Look } from '../estimates/pressure-watch.ts';
+import type { Trend } from '../estimates/trend.ts';
 import type { Stage } from '../stages.ts';
 
 /** Gathers the mean of quiet counts. */
@@ -237,6 +239,8 @@ export type ChargeAssist = {
 
 export type ChargeData = Common & {
   readonly stage: 'charge';
+  /** The whole charge, or a part of it for a leak check to search with. */
+  readonly part: 'whole' | 'partial';
   readonly step:
     | 'weigh'
     | AssistStep
@@ -289,6 +293,23 @@ export type ChargeData = Common & {
   readonly result: 'charged' | 'stalled' | 'no-response' | 'scale-lost' | undefined;
 };
 
+export type LeakCheckData = Common & {
+  readonly stage: 'leak-check';
+  readonly step: 'admit' | 'settle' | 'search' | 'weigh';
+  /** The partial charge under way, or as it ended; none for a vehicle that is searched as it stands. */
+  readonly admission: ChargeData | undefined;
+  /** The lowest of the vehicle's gauges; absent while one of them has no value. */
+  readonly vehicle: Trend | undefined;
+  /** When the question was asked, and now. */
+  readonly from: Look | undefined;
+  readonly to: Look | undefined;
+  /** When the vehicle's pressure was last known. */
+  readonly seenAtMs: number;
+  /** What the search has come to, while the tank is weighed before what was let in goes back. */
+  readonly ending: 'search-found' | 'search-clear' | undefined;
+  readonly weighing: WeighingInProgress | undefined;
+};
+
 export type VerifyData = Common & {
   readonly stage: 'verify';
   readonly step: 'prove' | 'start' | 'run';
@@ -339,6 +360,7 @@ export type StageData =
   | EvacuateData
   | HoldData
   | AddOilData
+  | LeakCheckData
   | ChargeData
   | VerifyData
   | ClearHosesData

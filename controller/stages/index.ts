@@ -9,6 +9,7 @@ import { enterEvacuate, pumpedMs, stepEvacuate } from './evacuate.ts';
 import { enterFill, stepFill } from './fill.ts';
 import { enterHold, stepHold } from './hold.ts';
 import { enterIdentify, stepIdentify } from './identify.ts';
+import { enterLeakCheck, stepLeakCheck } from './leak-check.ts';
 import { enterPurgeAir, stepPurgeAir } from './purge-air.ts';
 import { enterRecover, stepRecover } from './recover.ts';
 import { enterRecoverHoses, stepRecoverHoses } from './recover-hoses.ts';
@@ -30,6 +31,7 @@ const ENTER: { readonly [S in Stage]: (nowMs: number) => StageData } = {
   evacuate: enterEvacuate,
   hold: enterHold,
   'add-oil': enterAddOil,
+  'leak-check': enterLeakCheck,
   charge: enterCharge,
   verify: enterVerify,
   'clear-hoses': enterClearHoses,
@@ -62,6 +64,8 @@ export function stepStage(data: StageData, input: StageInput): StageStep<StageDa
       return stepHold(data, input);
     case 'add-oil':
       return stepAddOil(data, input);
+    case 'leak-check':
+      return stepLeakCheck(data, input);
     case 'charge':
       return stepCharge(data, input);
     case 'verify':
@@ -119,6 +123,8 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
       return enterHold(nowMs);
     case 'add-oil':
       return resumeAddOil({ ...data, sinceMs }, pausedAtMs, nowMs);
+    case 'leak-check':
+      return resumeLeakCheck({ ...data, sinceMs }, pausedAtMs, nowMs);
     case 'charge':
       return resumeCharge({ ...data, sinceMs }, nowMs);
     case 'verify':
@@ -158,7 +164,21 @@ function resumeAddOil(data: DataOf<'add-oil'>, pausedAtMs: number, nowMs: number
   };
 }
 
-function resumeCharge(data: Extract<StageData, { stage: 'charge' }>, nowMs: number): StageData {
+/** The partial charge goes on like a whole one; a search is asked for again and its watch goes on, for nothing has moved. */
+function resumeLeakCheck(data: DataOf<'leak-check'>, pausedAtMs: number, nowMs: number): StageData {
+  const { admission } = data;
+  const pausedMs = Math.max(nowMs - pausedAtMs, 0);
+  return {
+    ...data,
+    stepSinceMs: nowMs,
+    seenAtMs: nowMs,
+    vehicle: undefined,
+    weighing: undefined,
+    admission: admission && resumeCharge({ ...admission, sinceMs: admission.sinceMs + pausedMs }, nowMs),
+  };
+}
+
+function resumeCharge(data: DataOf<'charge'>, nowMs: number): DataOf<'charge'> {
   const again = {
     ...data,
     stepSinceMs: nowMs,
@@ -178,7 +198,7 @@ function resumeCharge(data: Extract<StageData, { stage: 'charge' }>, nowMs: numb
 }
 
 /** Proven anew before anyone starts an engine; one that runs is looked at before the next pulse. */
-function resumeEngineHelp(data: DataOf<'charge'>): StageData | undefined {
+function resumeEngineHelp(data: DataOf<'charge'>): DataOf<'charge'> | undefined {
   if (data.engineHelp === undefined) return undefined;
   switch (data.step) {
     case 'clear-manifold':

@@ -189,11 +189,12 @@ function join(data: SettleData, input: StageInput): Step {
     };
   }
   const asked = plan.service === 'evacuate-and-charge';
+  const code = plan.service === 'leak-check' ? 'checked-from-empty' : 'vehicle-empty';
   return {
     data,
     wanted: SAFE_COMMANDS,
     event: 'vehicle-found-empty',
-    notices: asked ? [] : [{ code: 'vehicle-empty', with: { pressure: kilopascals(pressurePa) } }],
+    notices: asked ? [] : [{ code, with: { pressure: kilopascals(pressurePa) } }],
   };
 }
 

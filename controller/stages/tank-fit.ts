@@ -3,6 +3,7 @@ import { surelyOverPa } from '../estimates/tank-air.ts';
 import { reserveNetKg, tankLiquidKg } from '../estimates/tank-liquid.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { chargeForGoodKg, type TargetInput } from './charge-target.ts';
+import { partialChargeKg } from './partial-charge.ts';
 import { kilograms, kilopascals } from './stage.ts';
 
 /** What is recovered warms the tank by so much before the charge begins (estimate, as the simulator has it). */
@@ -14,14 +15,16 @@ export function tankUnfit(input: TargetInput, netKg: number): readonly NoticeDra
   return [
     ...(stages.includes('fill') ? fillRoomShort(input, netKg) : []),
     ...(stages.includes('recover') ? roomShort(input, netKg) : []),
-    ...(stages.includes('charge') ? liquidShort(input, netKg) : []),
+    ...(stages.includes('charge') || stages.includes('leak-check') ? liquidShort(input, netKg) : []),
     ...(input.equipment.tank.contaminated === true ? [] : air(input)),
   ];
 }
 
 function roomShort({ plan, equipment }: TargetInput, netKg: number): readonly NoticeDraft[] {
   const { fillLimitKg } = equipment.tank;
-  const neededKg = plan.ticket.nominalChargeKg + plan.settle.tankRoomKg;
+  // A leak check recovers no more than it has let in.
+  const comesKg = plan.service === 'leak-check' ? 0 : plan.ticket.nominalChargeKg;
+  const neededKg = comesKg + plan.settle.tankRoomKg;
   if (fillLimitKg - netKg >= neededKg) return [];
   const figures = { net: kilograms(netKg), limit: kilograms(fillLimitKg), needed: kilograms(neededKg) };
   return [{ code: 'tank-too-full', with: figures }];
@@ -52,7 +55,7 @@ function liquidShort(input: TargetInput, netKg: number): readonly NoticeDraft[] 
     tankTemperatureK === undefined
       ? undefined
       : Math.max(tankTemperatureK, seen.ambientK ?? tankTemperatureK) + TANK_WARMS_K;
-  const chargeKg = chargeForGoodKg(input);
+  const chargeKg = plan.stages.includes('charge') ? chargeForGoodKg(input) : partialChargeKg(input);
   const missingKg = chargeKg + reserveNetKg(equipment.tank, warmestK, plan.curve) - netKg;
   if (missingKg <= 0) return [];
   const liquidKg = tankLiquidKg(

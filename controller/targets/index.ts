@@ -2,6 +2,7 @@
 import { CHARGE, CLEAR_HOSES, HOSES, VERIFY } from './charge.ts';
 import { TIMES, WEIGHING } from './common.ts';
 import { FILL } from './fill.ts';
+import { LEAK_CHECK } from './leak-check.ts';
 import { DRAIN_OIL, IDENTIFY, PURGE_AIR, RECOVER, REST, SETTLE } from './recovery.ts';
 import { LOSS, REPAIR } from './repair.ts';
 import { ADD_OIL, EVACUATE, HOLD } from './vacuum.ts';
@@ -21,6 +22,7 @@ export const TARGETS = {
   evacuate: EVACUATE,
   hold: HOLD,
   addOil: ADD_OIL,
+  leakCheck: LEAK_CHECK,
   charge: CHARGE,
   verify: VERIFY,
   clearHoses: CLEAR_HOSES,

@@ -110,12 +110,15 @@ describe('H6: a tank of 15 °C and a vehicle of 35 °C', () => {
   });
 });
 
+const HELP: readonly string[] = ['charge-waits-heating', 'tank-heated-first'];
+
 describe('A charge that stalls on the way', () => {
   // Seeds of the accuracy runs: a big charge, a stall in the last grams, a stall in a vehicle nearly full.
   test.each([17, 84, 102, 308])('is helped and ends within 8 g (seed %i)', async (seed) => {
     const file = gramsScenario('good', seed);
     const result = await charged(file);
-    expect(result.codes).toContain('charge-waits-heating');
+    // After a leak check it is foreseen: the partial charge has taken the cold that the first liquid would have brought.
+    expect(result.codes.some((code) => HELP.includes(code))).toBe(true);
     expect(result.job.outcome).toBe('completed');
     expect(result.heatedOpen).toBe(0);
     expect(errorG(result, file.ticket.nominalChargeG)).toBeLessThan(8);

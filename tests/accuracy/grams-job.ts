@@ -103,7 +103,7 @@ export async function gramsJob(profile: ProfileName, seed: number): Promise<Gram
   const { netChargeKg, uncertaintyKg, recoveredKg, recoveredUncertaintyKg } = masses;
   const leftKg = recoveredTruthKg(initial, marks);
   const chargeResult = result?.stages.findLast(({ stage }) => stage === 'charge')?.result;
-  const before = marks.charge;
+  const before = marks['leak-check'] ?? marks.charge;
   const causes = before === undefined || loop === undefined ? undefined : causesOf(loop.state, before, truth);
   return {
     seed,

@@ -72,6 +72,7 @@ export async function holdsJob({ profile, policy, population }: Kind, seed: numb
       operate: (action) => bench.operate(action),
       catchBottleM3: () => bench.catchBottleM3(),
       identify: () => identify(scenario.vehicle!, scenario.identifier, curve),
+      leakedKg: () => bench.truth().leakedKg,
     },
     scenario.operatorDelayMs,
   );

@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { SimulatedOperator } from '../../app/run/operator.ts';
 import type { Prompt, PromptId } from '../../controller/operator.ts';
 import type { HandAction } from '../../sim/spec.ts';
@@ -7,15 +7,17 @@ const prompt = (id: PromptId, askedAtMs: number): Prompt => ({ id, text: '', evi
 
 function operatorWithDelay(delayMs: number) {
   const done: HandAction[] = [];
+  const leaked = { kg: 0 };
   const operator = new SimulatedOperator(
     {
       operate: (action) => done.push(action),
       catchBottleM3: () => 12.4e-6,
       identify: () => ({ reading: { refrigerant: 'R-1234yf', purityPercent: 99.9 } }),
+      leakedKg: () => leaked.kg,
     },
     delayMs,
   );
-  return { operator, done };
+  return { operator, done, leaked };
 }
 
 test('the operator answers only after the delay, and acts before saying so', () => {
@@ -69,6 +71,7 @@ test('the vehicle is opened, stands for the time of the repair and is closed bef
     {
       operate: (action) => done.push(action),
       catchBottleM3: () => 0,
+      leakedKg: () => 0,
       identify: () => ({ why: 'no-pressure', reason: 'none' }),
       repair: { openVehicle: (open) => done.push(open ? 'opened' : 'closed'), forMs: 60_000 },
     },
@@ -86,4 +89,30 @@ test('the vehicle is opened, stands for the time of the repair and is closed bef
   expect(operator.respond(again, 84_900)).toEqual([]);
   expect(operator.respond(again, 85_000)).toHaveLength(1);
   expect(done).toEqual(['opened', 'closed']);
+});
+
+describe('the detector', () => {
+  const YEAR_S = 365.25 * 86_400;
+  const searched = (gramsPerYear: number) => {
+    const { operator, leaked, done } = operatorWithDelay(0);
+    const asked = prompt('search-leak', 0);
+    for (let nowMs = 0; nowMs <= 200_000; nowMs += 100) {
+      leaked.kg = ((gramsPerYear / 1000) * nowMs) / 1000 / YEAR_S;
+      const [answer] = operator.respond(asked, nowMs);
+      if (answer !== undefined) return { answer, nowMs, done };
+    }
+    throw new Error('the search never ended');
+  };
+
+  test('takes minutes, and finds what leaks 4 g a year or more', () => {
+    const { answer, nowMs, done } = searched(4.1);
+    expect(answer).toEqual({ type: 'searched', prompt: 'search-leak', found: true });
+    expect(nowMs).toBeGreaterThanOrEqual(60_000);
+    expect(done).toEqual([]);
+  });
+
+  test('does NOT find what leaks less', () => {
+    expect(searched(3.9).answer).toMatchObject({ found: false });
+    expect(searched(0).answer).toMatchObject({ found: false });
+  });
 });

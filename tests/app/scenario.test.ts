@@ -109,7 +109,6 @@ test.each(WRONG)('%s is refused in one line that names the key', (_, scenario, w
 });
 
 const NOT_BUILT: readonly [string, unknown, unknown][] = [
-  ['ticket.service', { ...minimal, ticket: { ...TICKET, service: 'leak-check' } }, minimal],
   [
     'equipment.fitted',
     { ...minimal, equipment: { fitted: ['dyeValve'] } },

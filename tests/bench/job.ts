@@ -46,6 +46,7 @@ const wrapped = (bench: Bench, replaced: Partial<Bench>): Bench => ({
   openVehicle: (open) => bench.openVehicle(open),
   switchFault: (fault, on) => bench.switchFault(fault, on),
   catchBottleM3: () => bench.catchBottleM3(),
+
   truth: () => bench.truth(),
   ...replaced,
 });

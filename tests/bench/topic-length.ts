@@ -36,6 +36,7 @@ async function longerJob(addedMs: number): Promise<JobTimes> {
       operate: (action) => bench.operate(action),
       catchBottleM3: () => bench.catchBottleM3(),
       identify: () => identify(scenario.vehicle!, scenario.identifier, curve),
+      leakedKg: () => bench.truth().leakedKg,
     },
     scenario.operatorDelayMs,
   );

@@ -17,7 +17,11 @@ const MACHINE = {
 } as const;
 const AIRY = { tankPressurePa: 611_710 };
 const open = (): ControllerState =>
-  openJob(planFor({ engine: 'can-run', repair: true }, MACHINE), MACHINE, 0);
+  openJob(
+    planFor({ nominalChargeKg: 1, engine: 'can-run', leakCheck: true, repair: true }, MACHINE),
+    MACHINE,
+    0,
+  );
 
 type Moment = { readonly state: ControllerState; readonly plant: Plant };
 

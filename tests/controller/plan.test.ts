@@ -46,10 +46,6 @@ describe('The plan', () => {
       for (const { text, remedy } of planned.blockers) expect(text.length * remedy.length).toBeGreaterThan(0);
   });
 
-  test('refuses a service that this machine does not have', () => {
-    expect(blockersOf({ service: 'leak-check' })).toContain('service-not-available');
-  });
-
   test('refuses figures that are no figures', () => {
     expect(blockersOf({ nominalChargeKg: Number.NaN })).toEqual(['figure-missing']);
     expect(blockersOf({}, { ...EQUIPMENT, scale: { ...EQUIPMENT.scale, countsPerKg: 0 } })).toEqual([
@@ -104,6 +100,45 @@ describe('A cylinder for contaminated refrigerant', () => {
     expect(blockersOf({}, { ...EQUIPMENT, uncleaned: true })).toEqual(['machine-not-cleaned']);
     expect(blockersOf({ service: 'recover' }, { ...cylinder, uncleaned: true })).toEqual([]);
     expect(blockersOf({}, { ...EQUIPMENT, uncleaned: false })).toEqual([]);
+  });
+});
+
+describe('The leak check', () => {
+  const flammable: Equipment = { ...EQUIPMENT, tank: { ...EQUIPMENT.tank, refrigerant: 'R-1234yf' } };
+  const ofA2l = (ticket: Partial<Ticket>): readonly string[] =>
+    planFor({ refrigerant: 'R-1234yf', ...ticket }, flammable, R1234YF).stages;
+
+  test('comes after the hold and before the charge where the ticket asks for it, and does NOT otherwise', () => {
+    for (const service of ['whole', 'evacuate-and-charge'] as const) {
+      const { stages } = planFor({ service, leakCheck: true });
+      expect(stages.indexOf('leak-check')).toBe(stages.indexOf('charge') - 1);
+      expect(planFor({ service }).stages).not.toContain('leak-check');
+    }
+  });
+
+  test('cannot be skipped with a flammable refrigerant, whatever the ticket says', () => {
+    for (const service of ['whole', 'evacuate-and-charge'] as const)
+      for (const leakCheck of [true, false]) expect(ofA2l({ service, leakCheck })).toContain('leak-check');
+    expect(ofA2l({ service: 'recover' })).not.toContain('leak-check');
+  });
+
+  test('as a service of its own never charges', () => {
+    const { stages } = planFor({ service: 'leak-check', engine: 'can-run' });
+    expect(stages).toEqual([
+      'identify',
+      'settle',
+      'evacuate',
+      'hold',
+      'leak-check',
+      'recover',
+      'rest',
+      'recover-hoses',
+    ]);
+  });
+
+  test('adds no oil: a ticket that asks for it is refused', () => {
+    const oil = { kind: 'PAG', addM3: 15e-6 } as const;
+    expect(blockersOf({ service: 'leak-check', oil }, OIL_EQUIPMENT)).toEqual(['oil-not-added']);
   });
 });
 

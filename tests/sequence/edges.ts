@@ -18,9 +18,14 @@ const GUARDS: { readonly [type: string]: (stage: string) => string } = {
   plans: (stage) => `\`${stage}\` is planned`,
   wasIn: returnTo,
   isSpoiled: () => 'the job is spoiled',
+  onlyChecks: () => '`leak-check` is planned and no `charge`',
+  isGivingBack: () => 'it is what the leak check had let in',
 };
 
-const ACTIONS: { readonly [type: string]: string } = { spoil: 'the job is spoiled' };
+const ACTIONS: { readonly [type: string]: string } = {
+  spoil: 'the job is spoiled',
+  giveBack: 'what was let in is taken back',
+};
 
 /** A guard or action of the machine: its name, or its name and what it is given. */
 type Named = string | { readonly type: string; readonly params?: { readonly stage?: string } };

@@ -7,7 +7,7 @@ import { OIL_EQUIPMENT, R134A, TICKET } from '../controller/support/machine.ts';
 
 const OIL = { kind: 'PAG', addM3: 15e-6 } as const;
 /** Everything asked for, on a machine with everything fitted; a service that adds no oil or mends nothing refuses to be asked for it. */
-const FULLEST: Ticket = { ...TICKET, engine: 'can-run', repair: true, oil: OIL };
+const FULLEST: Ticket = { ...TICKET, engine: 'can-run', leakCheck: true, repair: true, oil: OIL };
 const WITHOUT_OIL: Partial<Ticket> = { oil: { ...OIL, addM3: 0 } };
 const NO_REPAIR: Partial<Ticket> = { repair: false };
 
@@ -35,6 +35,10 @@ const VARIATIONS: readonly Variation[] = [
   },
   { what: 'no oil asked for', ticket: WITHOUT_OIL },
   { what: 'no repair asked for', ticket: NO_REPAIR },
+  {
+    what: 'no leak check asked for and a refrigerant that does not burn',
+    ticket: { leakCheck: false },
+  },
 ];
 
 /** None when the service is refused. */

@@ -4,12 +4,13 @@ import { forecastFill } from '../../../controller/estimates/charge-forecast.ts';
 import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import { R134A, R1234YF } from '../support/machine.ts';
 
-const forecast = (tankC: number, vehicleC: number, wantedKg = 0.6, curve = R134A) =>
+const forecast = (tankC: number, vehicleC: number, wantedKg = 0.6, curve = R134A, insideKg = 0) =>
   forecastFill({
     curve,
     tankPa: saturationPa(curve, tankC + 273.15),
     vehicleK: vehicleC + 273.15,
     wantedKg,
+    insideKg,
   });
 
 describe('What the tank brings by itself', () => {
@@ -40,6 +41,13 @@ describe('What the tank brings by itself', () => {
     expect(forecast(20, 45).runsInKg).toBeLessThan(forecast(20, 30).runsInKg);
     expect(forecast(25, 45).runsInKg).toBeGreaterThan(forecast(20, 45).runsInKg);
     expect(forecast(15, 35, 0.6, R1234YF).runsInKg).toBeLessThan(0.12);
+  });
+
+  test('is less when vapour of a partial charge has taken the warmth of the metal already', () => {
+    // 70 g would cool 5 kJ/K by 2.5 K: enough for a vehicle 2 K warmer, and none of it is left to evaporate.
+    expect(forecast(20, 22).runsInKg).toBe(0.6);
+    expect(forecast(20, 22, 0.6, R134A, 0.07).runsInKg).toBeLessThan(0.1);
+    expect(forecast(20, 20, 0.6, R134A, 0.07).runsInKg).toBe(0.6);
   });
 
   test('says the temperature at which the tank stands', () => {

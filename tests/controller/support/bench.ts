@@ -57,6 +57,8 @@ export type Plant = {
   /** The coupler passes whatever the operator says. */
   highCouplerStuck: boolean;
   highHosePa: number;
+  /** What a search with a detector says. */
+  detected: boolean;
 };
 
 export const newPlant = (over: Partial<Plant> = {}): Plant => ({
@@ -80,6 +82,7 @@ export const newPlant = (over: Partial<Plant> = {}): Plant => ({
   highCouplerShut: false,
   highCouplerStuck: false,
   highHosePa: 60_000,
+  detected: false,
   ...over,
 });
 
@@ -224,6 +227,8 @@ function answer(prompt: Prompt, plant: Plant): OperatorEvent {
       return { type: 'identified', result: { refrigerant: 'R-134a', purityPercent: 99.9 } };
     case 'read-catch-bottle':
       return { type: 'entered', prompt: prompt.id, volumeM3: plant.catchBottleM3 };
+    case 'search-leak':
+      return { type: 'searched', prompt: prompt.id, found: plant.detected };
     case 'start-engine':
     case 'stop-engine':
       plant.engine = prompt.id === 'start-engine';
