@@ -14,7 +14,7 @@ const OVER_KG = 0.04;
  * So much more after a leak check: a vehicle that has stood with a partial charge is as warm as the room, takes liquid
  * hardly any better than the tank gives it, and leaves the hoses fuller (estimate, as the bench's own simulator has it).
  */
-const OVER_AFTER_CHECK_KG = 0.05;
+const OVER_AFTER_CHECK_KG = 0.02;
 
 export const overKg = ({ leakCheck }: TargetInput['accounts']): number =>
   OVER_KG + (leakCheck?.admittedKg === undefined ? 0 : OVER_AFTER_CHECK_KG);

@@ -221,7 +221,9 @@ function full(before: ChargeData, input: StageInput): Step {
     return { data: shut(data, delivered, flow, nowMs), wanted: HIGH_OPEN };
   }
   const watched = watchStall(data, flow, input);
-  if (watched.stalledMs > plan.charge.stallMs && couplerShut(watched, delivered, input)) {
+  // Little goes into a check, and slowly past an expansion valve: it looks itself whether the vehicle has got it.
+  const mayBeShut = data.part === 'whole' && watched.stalledMs > plan.charge.stallMs;
+  if (mayBeShut && couplerShut(watched, delivered, input)) {
     return blowDown(watched, input, 'no-response');
   }
   const stalls = watched.stalledMs > helpAfterMs(watched, delivered, input);
