@@ -15,6 +15,7 @@ export const PROMPTS = [
   'start-engine',
   'close-high-coupler',
   'close-couplers',
+  'close-couplers-then-stop',
   'stop-engine',
   'disconnect-hoses',
 ] as const;

@@ -115,6 +115,11 @@ const WORDINGS: { readonly [P in PromptId]: Wordings } = {
       evidence: 'The pressure of the high-side hose must fall when it is recovered, and must not come back.',
     },
   },
+  'close-couplers-then-stop': {
+    text: 'With the engine still running, close both couplers at the vehicle and leave the hoses on. Then switch the air conditioning off and stop the engine. Confirm when it stands still.',
+    evidence:
+      'The machine keeps its paths to tank and pump shut until this is confirmed; then the hose pressure must fall when the hoses are recovered, and must not come back.',
+  },
   'stop-engine': {
     text: 'Switch the air conditioning off and stop the engine. Confirm when it stands still.',
     evidence: 'The machine keeps its paths to tank and pump shut until this is confirmed.',

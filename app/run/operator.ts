@@ -105,6 +105,10 @@ export class SimulatedOperator implements Operator {
       case 'warm-engine':
         operate('start-engine');
         return { type: 'confirmed', prompt };
+      case 'close-couplers-then-stop':
+        operate('close-couplers');
+        operate('stop-engine');
+        return { type: 'confirmed', prompt };
       default:
         operate(prompt);
         return { type: 'confirmed', prompt };

@@ -29,7 +29,7 @@ export const openEngineWatch = (nowMs: number): EngineWatch => ({
 
 const says = (
   events: readonly OperatorEvent[],
-  prompt: 'start-engine' | 'warm-engine' | 'stop-engine',
+  prompt: 'start-engine' | 'warm-engine' | 'stop-engine' | 'close-couplers-then-stop',
 ): boolean =>
   events.length > 0 && events.some((event) => event?.type === 'confirmed' && event.prompt === prompt);
 
@@ -43,7 +43,8 @@ export function watchEngine(
 ): EngineWatch {
   const started = says(events, 'start-engine') || says(events, 'warm-engine');
   if (started) return { ...openEngineWatch(nowMs), engine: 'running' };
-  if (says(events, 'stop-engine')) return openEngineWatch(nowMs);
+  const stopped = says(events, 'stop-engine') || says(events, 'close-couplers-then-stop');
+  if (stopped) return openEngineWatch(nowMs);
   if (watch.engine === 'running') return watch;
   const { highSidePa, lowSidePa } = seen;
   if (highSidePa === undefined || lowSidePa === undefined || joined) {

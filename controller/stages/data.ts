@@ -335,7 +335,6 @@ export type ClearHosesData = Common & {
 export type RecoverHosesData = Common & {
   readonly stage: 'recover-hoses';
   readonly step: 'close' | 'stop-engine' | 'look' | 'draw' | 'rest' | 'weigh' | 'read-oil' | 'disconnect';
-  readonly couplersClosed: boolean;
   readonly weighing: WeighingInProgress | undefined;
   readonly draws: number;
   readonly fanStopped: boolean;

@@ -47,7 +47,6 @@ const COUPLER_KG = 0.12;
 export const enterRecoverHoses = (nowMs: number): RecoverHosesData => ({
   stage: 'recover-hoses',
   step: 'close',
-  couplersClosed: false,
   sinceMs: nowMs,
   stepSinceMs: nowMs,
   weighing: undefined,
@@ -102,15 +101,15 @@ function close(data: RecoverHosesData, input: StageInput): Step {
   const wanted = SAFE_COMMANDS;
   const runs = engine === 'running';
   if (runs && !accounts.hosesCleared) return { data: at(data, 'stop-engine', nowMs), wanted };
-  if (!confirms(input.answers, 'close-couplers')) return { data, wanted, prompt: 'close-couplers' };
-  const closed = { ...data, couplersClosed: true };
-  return { data: at(closed, runs ? 'stop-engine' : 'look', nowMs), wanted };
+  const prompt = runs ? 'close-couplers-then-stop' : 'close-couplers';
+  if (!confirms(input.answers, prompt)) return { data, wanted, prompt };
+  return { data: at(data, 'look', nowMs), wanted };
 }
 
 function stopEngine(data: RecoverHosesData, input: StageInput): Step {
   const wanted = SAFE_COMMANDS;
   return confirms(input.answers, 'stop-engine')
-    ? { data: at(data, data.couplersClosed ? 'look' : 'close', input.nowMs), wanted }
+    ? { data: at(data, 'close', input.nowMs), wanted }
     : { data, wanted, prompt: 'stop-engine' };
 }
 
@@ -160,7 +159,7 @@ function draw(before: RecoverHosesData, input: StageInput): Step {
   const stopped = !permitted.compressor.on && ranMs > JOINED_MS;
   if (couplerOpen(next, ranMs, input)) {
     return {
-      data: { ...at(next, 'close', nowMs), couplersClosed: false },
+      data: at(next, 'close', nowMs),
       wanted: SAFE_COMMANDS,
       notices: [{ code: 'couplers-open' }],
     };

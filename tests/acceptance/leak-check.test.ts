@@ -52,14 +52,17 @@ test('a leak below what a detector smells at that pressure is NOT found', async 
   expect(job.outcome).toBe('completed');
 });
 
-test('a whole job with a check asks at most six questions', async () => {
+test.each([
+  ['cannot-run', 6],
+  ['can-run', 8],
+])('a whole job with a check and an engine that %s asks at most %i questions', async (engine, most) => {
   const asked = new Set<number>();
-  await runScenario(A2L, [
+  await runScenario({ ...A2L, ticket: { ...A2L.ticket, engine } }, [
     ({ progress }) => {
       if (progress.prompt !== undefined) asked.add(progress.prompt.askedAtMs);
     },
   ]);
-  expect(asked.size).toBeLessThanOrEqual(6);
+  expect(asked.size).toBeLessThanOrEqual(most);
 });
 
 describe('the service leak-check', () => {

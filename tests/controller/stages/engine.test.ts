@@ -42,8 +42,7 @@ describe('With an engine that can run', () => {
       'connect-hoses',
       'start-engine',
       'close-high-coupler',
-      'close-couplers',
-      'stop-engine',
+      'close-couplers-then-stop',
       'disconnect-hoses',
     ]);
   });

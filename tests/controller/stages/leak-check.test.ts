@@ -249,7 +249,8 @@ describe('The pressure watch', () => {
   });
 
   test('states what it could not have seen, less the longer it looked', () => {
-    const limitOf = (minutes: number) => said(look(400_000, 20, 0), look(400_000, 20, minutes)).limitKgPerYear!;
+    const limitOf = (minutes: number) =>
+      said(look(400_000, 20, 0), look(400_000, 20, minutes)).limitKgPerYear!;
     expect(limitOf(10)).toBeGreaterThan(0.1);
     expect(limitOf(100)).toBeCloseTo(limitOf(10) / 10, 6);
   });

@@ -233,6 +233,10 @@ function answer(prompt: Prompt, plant: Plant): OperatorEvent {
     case 'stop-engine':
       plant.engine = prompt.id === 'start-engine';
       break;
+    case 'close-couplers-then-stop':
+      plant.engine = false;
+      plant.coupled = false;
+      break;
     case 'close-high-coupler':
       plant.highCouplerShut = true;
       break;
