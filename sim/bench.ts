@@ -12,7 +12,7 @@ import { Link } from './link.ts';
 import { OIL_DENSITY_KG_PER_M3 } from './network/oil.ts';
 import { Plant } from './plant/plant.ts';
 import { Instruments, SAMPLE_MS } from './sensors/instruments.ts';
-import type { AnySpec, HandAction, Truth } from './spec.ts';
+import type { AnySpec, HandAction, Truth, TruthWithin } from './spec.ts';
 
 export interface Bench extends TimeControlledRig {
   /** A person's hand on the plant: couplers and hoses. */
@@ -24,6 +24,7 @@ export interface Bench extends TimeControlledRig {
   /** What a person reads off the graduated catch bottle once its foam has settled. */
   catchBottleM3(): number;
   truth(): Truth;
+  within(): TruthWithin;
 }
 
 const CAPABILITIES: Capabilities = { truth: true, timeControl: true, needsCommissioning: false };
@@ -94,6 +95,10 @@ class SimulatedBench implements Bench {
 
   catchBottleM3(): number {
     return this.#plant.services.oil.drainedOilKg / OIL_DENSITY_KG_PER_M3;
+  }
+
+  within(): TruthWithin {
+    return this.#plant.within();
   }
 
   truth(): Truth {

@@ -141,10 +141,6 @@ export type Truth = {
   readonly initialKg: number;
   /** Includes what the vehicle's oil holds. */
   readonly vehicleRefrigerantKg: number;
-  /** Of that: in its oil, as liquid, and all in accumulator or receiver, whatever its state. The rest is vapour. */
-  readonly vehicleDissolvedKg: number;
-  readonly vehicleLiquidKg: number;
-  readonly vesselRefrigerantKg: number;
   /** Of a supply cylinder in the vehicle's place. */
   readonly cylinderRefrigerantKg: number;
   readonly hoseRefrigerantKg: number;
@@ -163,6 +159,14 @@ export type Truth = {
   readonly vehicleWaterKg: number;
   readonly vehicleOilKg: number;
   readonly massDriftKg: number;
-  /** No place but a hazard: liquid that has come in through the compressor's suction. */
+};
+
+/** A closer look at the truth's places; apart from them, so that the places can be summed. */
+export type TruthWithin = {
+  /** Of the vehicle's refrigerant: in its oil, as liquid, and all in accumulator or receiver. The rest is vapour. */
+  readonly vehicleDissolvedKg: number;
+  readonly vehicleLiquidKg: number;
+  readonly vesselRefrigerantKg: number;
+  /** Liquid that has come in through the compressor's suction, a hazard. */
   readonly swallowedLiquidKg: number;
 };

@@ -5,7 +5,7 @@ import type { Blocker, Notice } from '../../controller/notice.ts';
 import type { JobResult } from '../../controller/result.ts';
 import type { IdentificationAccount } from '../../controller/state.ts';
 import type { Ticket } from '../../controller/ticket.ts';
-import type { Truth } from '../../sim/spec.ts';
+import type { Truth, TruthWithin } from '../../sim/spec.ts';
 import { toCelsius } from '../units.ts';
 import type { FaultHistory } from './faults.ts';
 import { type Loss, loss } from './loss.ts';
@@ -108,6 +108,7 @@ export type RunDocument = {
   }[];
   readonly truth: TruthDocument;
   readonly truthOil: { readonly vehicleG: number };
+  readonly truthWithin: TruthWithinDocument;
   readonly simulatedS: number;
   readonly wallS: number;
   readonly tablesS: number;
@@ -118,6 +119,10 @@ export type TruthDocument = {
   readonly [K in Exclude<keyof Truth, 'vehicleOilKg'> as K extends `${infer N}Kg` ? `${N}G` : never]: number;
 };
 
+export type TruthWithinDocument = {
+  readonly [K in keyof TruthWithin as K extends `${infer N}Kg` ? `${N}G` : never]: number;
+};
+
 export type RunFacts = {
   readonly outcome: Outcome;
   readonly ticket: Ticket;
@@ -126,6 +131,7 @@ export type RunFacts = {
   readonly blockers: readonly Blocker[];
   readonly faults: readonly FaultHistory[];
   readonly truth: Truth;
+  readonly within: TruthWithin;
   readonly simulatedMs: number;
   readonly wallMs: number;
   readonly tablesMs: number;
@@ -151,9 +157,6 @@ export function truthDocument(truth: Truth): TruthDocument {
   return {
     initialG: grams(truth.initialKg),
     vehicleRefrigerantG: grams(truth.vehicleRefrigerantKg),
-    vehicleDissolvedG: grams(truth.vehicleDissolvedKg),
-    vehicleLiquidG: grams(truth.vehicleLiquidKg),
-    vesselRefrigerantG: grams(truth.vesselRefrigerantKg),
     cylinderRefrigerantG: grams(truth.cylinderRefrigerantKg),
     hoseRefrigerantG: grams(truth.hoseRefrigerantKg),
     machineRefrigerantG: grams(truth.machineRefrigerantKg),
@@ -166,9 +169,15 @@ export function truthDocument(truth: Truth): TruthDocument {
     tankAirG: grams(truth.tankAirKg),
     vehicleWaterG: grams(truth.vehicleWaterKg),
     massDriftG: grams(truth.massDriftKg),
-    swallowedLiquidG: grams(truth.swallowedLiquidKg),
   };
 }
+
+const truthWithinDocument = (within: TruthWithin): TruthWithinDocument => ({
+  vehicleDissolvedG: grams(within.vehicleDissolvedKg),
+  vehicleLiquidG: grams(within.vehicleLiquidKg),
+  vesselRefrigerantG: grams(within.vesselRefrigerantKg),
+  swallowedLiquidG: grams(within.swallowedLiquidKg),
+});
 
 function massesOf({ masses }: JobResult): RunDocument['masses'] {
   return {
@@ -333,6 +342,7 @@ export function runDocument(facts: RunFacts): RunDocument {
     ...faultsOf(facts.faults),
     truth: truthDocument(facts.truth),
     truthOil: { vehicleG: grams(facts.truth.vehicleOilKg) },
+    truthWithin: truthWithinDocument(facts.within),
     simulatedS: seconds(facts.simulatedMs),
     wallS: seconds(facts.wallMs),
     tablesS: seconds(facts.tablesMs),

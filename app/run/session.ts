@@ -14,7 +14,8 @@ import { planSession } from './tank-look.ts';
 function refused({ scenario, bench, tablesMs }: Session, blockers: readonly Blocker[]): RunFacts {
   const times = { simulatedMs: bench.nowMs(), wallMs: 0, tablesMs };
   const truth = bench.truth();
-  return { outcome: 'refused', ticket: scenario.ticket, blockers, faults: [], truth, ...times };
+  const within = bench.within();
+  return { outcome: 'refused', ticket: scenario.ticket, blockers, faults: [], truth, within, ...times };
 }
 
 export type Onlookers = {
@@ -69,6 +70,7 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
     blockers: [],
     faults: schedule.histories,
     truth: bench.truth(),
+    within: bench.within(),
     simulatedMs,
     wallMs,
     tablesMs,

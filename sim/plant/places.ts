@@ -2,7 +2,7 @@
 import type { Edge } from '../network/edge.ts';
 import type { Node } from '../network/node.ts';
 import { oilVolumeM3 } from '../network/oil.ts';
-import type { Truth } from '../spec.ts';
+import type { Truth, TruthWithin } from '../spec.ts';
 import type { Machine } from './machine.ts';
 import type { Paths } from './paths.ts';
 import type { MachineServices } from './services.ts';
@@ -41,17 +41,13 @@ export class Places {
   }
 
   truth(): Truth {
-    const { nodes, high, low } = this.#source;
-    const vessels = nodes.filter((node) => node !== high && node !== low);
+    const { nodes } = this.#source;
     const sourceKg = sum(nodes, heldIn);
     const { highHose, lowHose, manifold, separator, condenser, tank } = this.#machine;
     const away = this.#away();
     return {
       initialKg: this.#initialKg,
       vehicleRefrigerantKg: this.#isVehicle ? sourceKg : 0,
-      vehicleDissolvedKg: sum(nodes, (node) => node.dissolvedKg),
-      vehicleLiquidKg: this.#isVehicle ? sum(nodes, liquidIn) : 0,
-      vesselRefrigerantKg: sum(vessels, heldIn),
       cylinderRefrigerantKg: this.#isVehicle ? 0 : sourceKg,
       hoseRefrigerantKg: sum([highHose, lowHose], heldIn),
       machineRefrigerantKg:
@@ -63,6 +59,16 @@ export class Places {
       vehicleOilKg: sum(nodes, (node) => node.oilKg),
       massDriftKg:
         this.#heldKg() + Object.values(away).reduce((total, kg) => total + kg, 0) - this.#initialKg,
+    };
+  }
+
+  within(): TruthWithin {
+    const { nodes, high, low } = this.#source;
+    const vessels = nodes.filter((node) => node !== high && node !== low);
+    return {
+      vehicleDissolvedKg: sum(nodes, (node) => node.dissolvedKg),
+      vehicleLiquidKg: this.#isVehicle ? sum(nodes, liquidIn) : 0,
+      vesselRefrigerantKg: this.#isVehicle ? sum(vessels, heldIn) : 0,
       swallowedLiquidKg: this.#services.motor.swallowedLiquidKg,
     };
   }

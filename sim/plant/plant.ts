@@ -13,7 +13,7 @@ import { OilHold } from '../network/oil.ts';
 import type { StepRule } from '../network/step-rule.ts';
 import { NOMINAL } from '../profiles.ts';
 import { Random } from '../random.ts';
-import type { AnySpec, HandAction, Truth, VehicleSpec, WeatherSpec } from '../spec.ts';
+import type { AnySpec, HandAction, Truth, TruthWithin, VehicleSpec, WeatherSpec } from '../spec.ts';
 import { Actuators } from './actuators.ts';
 import { Cabin } from './cabin.ts';
 import { makeCylinder } from './cylinder.ts';
@@ -220,6 +220,11 @@ export class Plant {
         error.message = `at ${(this.#nowMs / 1000).toFixed(1)} s, ${error.message}`;
       throw error;
     }
+  }
+
+  within(): TruthWithin {
+    this.#catchUp();
+    return this.#places.within();
   }
 
   truth(): Truth {

@@ -186,7 +186,7 @@ describe('A charge without a heater, and with an engine that can run', () => {
     expect(pulses).toBeGreaterThan(10);
     expect(joined).toBe(0);
     expect(highestPa).toBeLessThan(2_000_000);
-    expect(job.truth.swallowedLiquidG).toBe(0);
+    expect(job.truthWithin.swallowedLiquidG).toBe(0);
     expect(job.performance).toBeDefined();
   });
 

@@ -5,11 +5,12 @@ import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import type { JobResult } from '../../controller/result.ts';
 import { runningStage } from '../../controller/statechart.ts';
+import type { Bench } from '../../sim/bench.ts';
 import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
 import { OIL_SHARES } from '../../sim/plant/contents.ts';
 import { VOLUME_SHARES } from '../../sim/plant/vehicle.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
-import type { Truth } from '../../sim/spec.ts';
+import type { Truth, TruthWithin } from '../../sim/spec.ts';
 import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { type Pool, recoverableKg } from './recovery-bound.ts';
 import { type RecoveryFile, recoveryScenario, type Start } from './recovery-scenario.ts';
@@ -43,10 +44,14 @@ export type RecoveryRow = {
 const grams = (massKg: number): number => Math.round(massKg * 1e5) / 100;
 
 /** What happened in the truth between the beginning of a recovery, the end of its half hour, and its own end. */
+type Inside = Truth & TruthWithin;
+
+const inside = (bench: Bench): Inside => ({ ...bench.truth(), ...bench.within() });
+
 type Course = {
-  readonly before: Truth;
-  readonly atLimit: Truth;
-  readonly end: Truth;
+  readonly before: Inside;
+  readonly atLimit: Inside;
+  readonly end: Inside;
   readonly minutes: number;
   readonly result: JobResult;
 };
@@ -54,19 +59,19 @@ type Course = {
 async function runRecovery(session: Session): Promise<Course | undefined> {
   const { bench } = session;
   let loop: ScanLoop | undefined;
-  let before: Truth | undefined;
-  let atLimit: Truth | undefined;
+  let before: Inside | undefined;
+  let atLimit: Inside | undefined;
   let beganAtMs = 0;
   const look: Observer = ({ nowMs }) => {
     if (loop === undefined) return;
     const stage = runningStage(loop.state.chart);
     const recovering = stage === 'recover' || stage === 'rest';
     if (recovering && before === undefined) {
-      before = bench.truth();
+      before = inside(bench);
       beganAtMs = nowMs;
     }
     if (before === undefined) return;
-    if (atLimit === undefined && nowMs - beganAtMs >= 1000 * LIMIT_S) atLimit = bench.truth();
+    if (atLimit === undefined && nowMs - beganAtMs >= 1000 * LIMIT_S) atLimit = inside(bench);
     if (!recovering) loop.die();
   };
   const { result } = await runSession(session, {
@@ -77,12 +82,12 @@ async function runRecovery(session: Session): Promise<Course | undefined> {
     },
   });
   if (before === undefined || result === undefined) return undefined;
-  const end = bench.truth();
+  const end = inside(bench);
   const minutes = (bench.nowMs() - beganAtMs) / 60_000;
   return { before, atLimit: atLimit ?? end, end, minutes, result };
 }
 
-function poolOf({ vehicle, weather, tank }: RecoveryFile, before: Truth, sweptM3PerS: number): Pool {
+function poolOf({ vehicle, weather, tank }: RecoveryFile, before: Inside, sweptM3PerS: number): Pool {
   return {
     vehicleKg: before.vehicleRefrigerantKg,
     vesselKg: before.vesselRefrigerantKg,

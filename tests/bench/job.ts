@@ -48,6 +48,7 @@ const wrapped = (bench: Bench, replaced: Partial<Bench>): Bench => ({
   catchBottleM3: () => bench.catchBottleM3(),
 
   truth: () => bench.truth(),
+  within: () => bench.within(),
   ...replaced,
 });
 

@@ -37,7 +37,8 @@ it('an open vehicle stands at the barometer in every part, however much oil is i
 
 it('the truth tells what of the vehicle is dissolved, liquid and vapour, and what lies in its accumulator', () => {
   const { bench } = handOn({ chargeKg: 0.6, oil: PAG });
-  const { vehicleRefrigerantKg, vehicleDissolvedKg, vehicleLiquidKg, vesselRefrigerantKg } = bench.truth();
+  const { vehicleRefrigerantKg } = bench.truth();
+  const { vehicleDissolvedKg, vehicleLiquidKg, vesselRefrigerantKg } = bench.within();
   const vapourKg = vehicleRefrigerantKg - vehicleDissolvedKg - vehicleLiquidKg;
   // 27.8 kg/m³ at 20 °C (Tillner-Roth and Baehr 1994), in what oil and liquid leave of 2.5 L.
   const gasM3 = 2.5e-3 - vehicleLiquidKg / 1225 - 0.12 / 970 - vehicleDissolvedKg / 1200;
