@@ -13,7 +13,7 @@ import { minutes, type StageInput } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
 import type { ControllerState, Visit } from './state.ts';
 import { follow, isFinished, isHalted, runningStage, type StageEvent } from './statechart.ts';
-import { haltLimitMs, stageLimitMs } from './timeouts.ts';
+import { afterPrompt, haltLimitMs, stageLimitMs } from './timeouts.ts';
 import type { ByHand } from './wishes.ts';
 
 export type Sequenced = {
@@ -233,9 +233,10 @@ function step(
   if (nowMs - sinceMs > limitMs.ms) return timedOut(current, data, limitMs.ms, nowMs);
   const stepped = stepStage(data, inputOf(state, answers, nowMs));
   const ledger = stepped.ledger ?? NO_ENTRIES;
+  const sameQuestion = state.prompt?.id === stepped.prompt;
   const next: ControllerState = {
     ...state,
-    stage: stepped.data,
+    stage: sameQuestion ? stepped.data : afterPrompt(stepped.data, data, state.prompt, nowMs),
     accounts: stepped.accounts ?? state.accounts,
     prompt: promptFor(stepped.prompt, state, nowMs),
     ledger: ledger.length === 0 ? state.ledger : [...state.ledger, ...ledger],

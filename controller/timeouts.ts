@@ -1,6 +1,7 @@
 // How long each stage may take before it is left: no state is without an exit.
 import type { Prompt } from './operator.ts';
 import type { Plan } from './plan.ts';
+import type { StageData } from './stages/data.ts';
 import type { Stage } from './stages.ts';
 import type { ChartState } from './statechart.ts';
 
@@ -65,4 +66,20 @@ export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Pla
 export function haltLimitMs({ value, context }: ChartState, plan: Plan): number {
   if (context.interrupted === 'repair') return plan.repair.timeoutMs;
   return value === 'paused' ? plan.times.pauseMs : plan.times.tripMs;
+}
+
+/** While a question stood no other time ran: an operator may take hours, and the machine is safe. */
+export function afterPrompt(
+  data: StageData,
+  before: StageData,
+  prompt: Prompt | undefined,
+  nowMs: number,
+): StageData {
+  if (prompt === undefined) return data;
+  const waitedMs = nowMs - prompt.askedAtMs;
+  return {
+    ...data,
+    sinceMs: data.sinceMs + waitedMs,
+    stepSinceMs: data.stepSinceMs + (data.stepSinceMs === before.stepSinceMs ? waitedMs : 0),
+  };
 }

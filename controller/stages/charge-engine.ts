@@ -135,16 +135,11 @@ function prove(data: ChargeData, help: EngineHelp, input: StageInput): Step {
   };
 }
 
-/** The question costs the stage no time. */
 function start(data: ChargeData, help: EngineHelp, input: StageInput): Step {
   const { nowMs } = input;
   const wanted = SAFE_COMMANDS;
   if (!confirms(input.answers, 'start-engine')) return { data, wanted, prompt: 'start-engine' };
-  const sinceMs = data.sinceMs + nowMs - data.stepSinceMs;
-  return {
-    data: { ...at(withHelp(data, help, { startedAtMs: nowMs }), 'engine-runs', nowMs), sinceMs },
-    wanted,
-  };
+  return { data: at(withHelp(data, help, { startedAtMs: nowMs }), 'engine-runs', nowMs), wanted };
 }
 
 function suck(data: ChargeData, help: EngineHelp, input: StageInput): Step {

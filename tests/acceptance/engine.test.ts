@@ -48,3 +48,15 @@ describe.each(JOBS)('$what', ({ seed, ambientC, refrigerant, equipment }) => {
     expect(job.performance!.verdict).toBe('as-expected');
   });
 });
+
+test('whoever takes three quarters of an hour over each question loses nothing by it', async () => {
+  const job = await runScenario({
+    weather: { ambientC: 22 },
+    ticket: { refrigerant: 'R-134a', nominalChargeG: 600, engine: 'can-run' },
+    vehicle: { chargeG: 500, oilG: 100 },
+    operator: { delayS: 2700 },
+  });
+  expect(job.outcome).toBe('completed');
+  expect(job.notices.map(({ code }) => code)).not.toContain('timed-out');
+  expect(Math.abs(job.truth.vehicleRefrigerantG - 600)).toBeLessThan(5);
+});
