@@ -1,4 +1,4 @@
-// Air in the tank: let off after a rest, by weight and with the operator's word, and never straight after a recovery (H15).
+// Air in the tank: let off after a rest, by weight and with the operator's word, and never straight after a recovery.
 import { describe, expect, test } from 'vitest';
 import type { Observer } from '../../app/run/loop.ts';
 import { prepare } from '../../app/run/prepare.ts';

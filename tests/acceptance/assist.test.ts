@@ -56,7 +56,7 @@ async function charged(file: unknown): Promise<Charged> {
 const errorG = ({ job }: Charged, nominalG: number): number =>
   Math.abs(job.truth.vehicleRefrigerantG - nominalG);
 
-describe('H6: a tank of 15 °C and a vehicle of 35 °C', () => {
+describe('a tank of 15 °C and a vehicle of 35 °C', () => {
   test('are warned of with figures, the tank is warmed first, and 650 g arrive within 8 g', async () => {
     const result = await charged(HOT);
     const { job, codes } = result;

@@ -36,7 +36,7 @@ async function recovered(ticket: Ticket, more: object = {}) {
   return { job, codes, asked, openWhileRunning, gone, ranMin: (stoppedMs - startedMs) / 60_000 };
 }
 
-describe('H2: 600 g in a cold vehicle with an accumulator', () => {
+describe('600 g in a cold vehicle with an accumulator', () => {
   test.each(['good', 'hobby'])(
     'warmed for 15 min at most gives up more than 95 %% in two cycles (%s)',
     async (equipment) => {
@@ -56,7 +56,7 @@ describe('H2: 600 g in a cold vehicle with an accumulator', () => {
     },
   );
 
-  test('H1: not warmed it takes three cycles and more, and the advice is to warm it another time', async () => {
+  test('not warmed it takes three cycles and more, and the advice is to warm it another time', async () => {
     const { job, gone, asked } = await recovered({});
     expect(job.recovery!.cycles.length).toBeGreaterThanOrEqual(3);
     expect(gone(2)).toBeLessThan(0.95);
