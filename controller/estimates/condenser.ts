@@ -5,14 +5,17 @@ import { GAS_CONSTANT_J_PER_MOL_K, SURE } from '../constants.ts';
 import type { SaturationCurve } from '../saturation.ts';
 import {
   evaporationJPerKg,
+  liquidDensityKgPerM3,
   molarMassKgPerMol,
   saturationK,
   saturationPa,
   vapourDensityKgPerM3,
 } from './saturation.ts';
 
-/** No coil of this size keeps more (estimate). */
-const MOST_IN_COIL_KG = 0.15;
+/** Six metres of tube of 5 mm bore (estimate). */
+const COIL_M3 = 0.12e-3;
+/** No liquid is denser (R-134a at 0 °C, REFPROP 10). */
+const MOST_IN_COIL_KG = COIL_M3 * 1_295;
 /** Share of the coil that condenses even then (estimate). */
 const LEAST_SURFACE = 0.1;
 const COIL_J_PER_K = 800;
@@ -36,8 +39,11 @@ export type DrawCount = {
   readonly drawnKg: number;
   /** Drawn by displacement since the start, whatever became of it. */
   readonly totalKg: number;
-  /** What the scale had shown of this run by then. */
+  /** One standard deviation of `drawnKg`. */
+  readonly drawnSdKg: number;
+  /** What the scale had shown of this run by then, and at which pressure of the hoses above ambient. */
   readonly shownKg: number;
+  readonly hoseGaugePa: number | undefined;
   /** Coil above the room, by the heat of what came. */
   readonly coilWarmerK: number;
 };
@@ -48,7 +54,9 @@ export const startCount = (atMs: number, shownKg = 0): DrawCount => ({
   pushedEmpty: false,
   drawnKg: 0,
   totalKg: 0,
+  drawnSdKg: 0,
   shownKg,
+  hoseGaugePa: undefined,
   coilWarmerK: 0,
 });
 
@@ -63,35 +71,74 @@ export type CountInput = {
   readonly temperatureSdK: number;
   readonly sweptM3PerS: number;
   readonly fanStopped: boolean;
-  /** Of this run on the scale so far, and what comes there now. */
+  /** Of this run on the scale so far. */
   readonly shownKg: number;
+  readonly hoseGaugePa: number;
+  /** What earlier runs have left in the coil. */
+  readonly coilKg: number;
 };
 
 /** Brings the count up to now; nothing is counted while a pressure or a temperature is unknown. */
-export function countDraw(count: DrawCount, input: CountInput): DrawCount {
-  const { curve, nowMs, running, suctionPa, tankPa, ambientK, sweptM3PerS } = input;
+export function countDraw(before: DrawCount, input: CountInput): DrawCount {
+  const { curve, nowMs, running, suctionPa, tankPa, ambientK, sweptM3PerS, shownKg } = input;
+  const count = before.hoseGaugePa === undefined ? { ...before, hoseGaugePa: input.hoseGaugePa } : before;
   const seconds = (nowMs - count.atMs) / 1000;
   const idle = !running || suctionPa === undefined || !(suctionPa > 0);
   if (idle || tankPa === undefined || ambientK === undefined) return { ...count, atMs: nowMs };
-  const dischargePa = Math.min(tankPa, saturationPa(curve, ambientK + drownedWarmerK(count, input)));
+  const dischargePa = Math.min(
+    tankPa,
+    saturationPa(curve, ambientK + drownedWarmerK(count, input, ambientK)),
+  );
   const inletPa = suctionPa * (1 - SUCTION_LOSS * filledShare(suctionPa, dischargePa) ** 2);
   const flow = drawKgPerS(curve, { suctionPa: inletPa, dischargePa, ambientK, sweptM3PerS });
-  const lostW = (input.fanStopped ? COIL_STILL_W_PER_K : COIL_W_PER_K) * count.coilWarmerK;
-  const heatW = flow * (evaporationJPerKg(curve, ambientK) + HOT_GAS_J_PER_KG);
-  const warmedK = count.coilWarmerK + ((heatW - lostW) * seconds) / COIL_J_PER_K;
-  const pushesK = pushesFromK(input, tankPa) - ambientK;
-  const coilWarmerK = Math.min(warmedK, Math.max(pushesK, 0) + MOST_WARMER_K);
+  const coilWarmerK = warmed(count, flow * seconds, seconds, input, ambientK);
   const totalKg = count.totalKg + flow * seconds;
-  return coilWarmerK > pushesK
-    ? { atMs: nowMs, pushedEmpty: true, drawnKg: 0, totalKg, shownKg: input.shownKg, coilWarmerK }
-    : { ...count, atMs: nowMs, drawnKg: count.drawnKg + flow * seconds, totalKg, coilWarmerK };
+  const pushesK = pushesFromK(input, tankPa) - ambientK;
+  if (coilWarmerK > pushesK)
+    return {
+      ...startCount(nowMs, shownKg),
+      pushedEmpty: true,
+      totalKg,
+      hoseGaugePa: input.hoseGaugePa,
+      coilWarmerK: Math.min(coilWarmerK, Math.max(pushesK, 0) + MOST_WARMER_K),
+    };
+  const sdShare = drawSdShare(inletPa, dischargePa, input.temperatureSdK);
+  return {
+    ...count,
+    atMs: nowMs,
+    drawnKg: count.drawnKg + flow * seconds,
+    totalKg,
+    drawnSdKg: count.drawnSdKg + sdShare * flow * seconds,
+    coilWarmerK,
+  };
 }
 
-/** What this run has left in the coil takes surface away, and the rest becomes so much warmer. */
-function drownedWarmerK({ coilWarmerK, drawnKg, shownKg }: DrawCount, input: CountInput): number {
-  const drowned = Math.max(drawnKg + shownKg - input.shownKg, 0) / MOST_IN_COIL_KG;
+/** The coil above the room after so much more has come. */
+function warmed(
+  { coilWarmerK }: DrawCount,
+  cameKg: number,
+  seconds: number,
+  { curve, fanStopped }: CountInput,
+  ambientK: number,
+): number {
+  const lostJ = (fanStopped ? COIL_STILL_W_PER_K : COIL_W_PER_K) * coilWarmerK * seconds;
+  const heatJ = cameKg * (evaporationJPerKg(curve, ambientK) + HOT_GAS_J_PER_KG);
+  return coilWarmerK + (heatJ - lostJ) / COIL_J_PER_K;
+}
+
+/** Liquid that stays in the coil takes surface away, and the rest becomes so much warmer. */
+function drownedWarmerK(
+  { coilWarmerK, drawnKg, shownKg, pushedEmpty }: DrawCount,
+  input: CountInput,
+  ambientK: number,
+): number {
+  const keptKg = (pushedEmpty ? 0 : input.coilKg) + drawnKg + shownKg - input.shownKg;
+  const drowned = Math.max(keptKg, 0) / mostInCoilKg(input.curve, ambientK);
   return coilWarmerK / Math.max(1 - drowned, LEAST_SURFACE);
 }
+
+const mostInCoilKg = (curve: SaturationCurve, ambientK: number): number =>
+  COIL_M3 * liquidDensityKgPerM3(curve, ambientK);
 
 /**
  * From this temperature on the coil surely pushes its liquid into the tank. The tank's pressure holds against it, of air
@@ -115,14 +162,30 @@ export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.001, pushes: 0 };
 
 /** Displacement against the truth: volumetric efficiency and gas density are known no better (estimate). */
 const DISPLACEMENT_SD = 0.03;
-/** Gauges, hoses and the shaking platform while the scale is read in a run (estimate). */
+/** How much warmer than the room the coil is, so drowned as it is (estimate). */
+const COIL_SD_K = 1;
+/** A kelvin of the coil changes its saturation pressure by this share (R-134a and R-1234yf at room temperature, REFPROP 10). */
+const PRESSURE_SHARE_PER_K = 0.028;
+
+/** Of a draw that dead space lets hardly through, a little more or less pressure in the coil makes much. */
+function drawSdShare(suctionPa: number, dischargePa: number, temperatureSdK: number): number {
+  const filled = filledShare(suctionPa, dischargePa);
+  const dischargeSdShare = PRESSURE_SHARE_PER_K * Math.hypot(temperatureSdK, COIL_SD_K);
+  const expanded = 1 + CLEARANCE - filled;
+  return Math.min(Math.hypot(DISPLACEMENT_SD, ((expanded / EXPONENT) * dischargeSdShare) / filled), 1);
+}
+
+/** The shaking platform while the scale is read in a run (estimate). */
 const SHOWN_SD_KG = 0.0005;
 
+/** What the scale shows of a run after it, and how sure that is against what it showed within. */
+export type Arrived = { readonly kg: number; readonly sdKg: number };
+
 /** After a run: what came by displacement and did not arrive, on top of what was there. */
-export function keptAfterRun(count: DrawCount, arrivedKg: number, before: Kept): Kept {
+export function keptAfterRun(count: DrawCount, arrived: Arrived, before: Kept): Kept {
   const from = count.pushedEmpty ? { ...NOTHING_KEPT, pushes: before.pushes + 1 } : before;
-  const sdKg = DISPLACEMENT_SD * count.drawnKg + SHOWN_SD_KG;
-  return keptOf(from, count.drawnKg, arrivedKg - count.shownKg, sdKg);
+  const sdKg = Math.hypot(count.drawnSdKg, arrived.sdKg, SHOWN_SD_KG);
+  return keptOf(from, count.drawnKg, arrived.kg - count.shownKg, sdKg);
 }
 
 /** Of the change between: what was there stays in both, unless it was pushed out. */
@@ -131,12 +194,20 @@ export const keptChangeSdKg = (before: Kept, after: Kept): number =>
     ? Math.hypot(before.sdKg, after.sdKg)
     : Math.sqrt(Math.max(after.sdKg ** 2 - before.sdKg ** 2, 0));
 
-/** The same for a known mass. */
-export const keptOf = (before: Kept, broughtKg: number, arrivedKg: number, sdKg: number): Kept => ({
-  kg: Math.min(Math.max(before.kg + broughtKg - arrivedKg, 0), MOST_IN_COIL_KG),
-  sdKg: Math.hypot(before.sdKg, sdKg),
-  pushes: before.pushes,
-});
+/**
+ * The same for a known mass. Nothing arrives that was not drawn: a scale that shows less than nothing errs. When more has
+ * arrived than came and was there, liquid has come that no displacement counts, and has left the coil empty.
+ */
+export function keptOf(before: Kept, broughtKg: number, arrivedKg: number, sdKg: number): Kept {
+  const kg = before.kg + broughtKg - Math.max(arrivedKg, 0);
+  if (kg < 0)
+    return { ...NOTHING_KEPT, sdKg: Math.hypot(NOTHING_KEPT.sdKg, sdKg), pushes: before.pushes + 1 };
+  return {
+    kg: Math.min(kg, MOST_IN_COIL_KG),
+    sdKg: Math.hypot(before.sdKg, sdKg),
+    pushes: before.pushes,
+  };
+}
 
 /** A reciprocating compressor of this clearance and exponent (estimates, common for small machines). */
 const CLEARANCE = 0.05;

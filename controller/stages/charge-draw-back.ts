@@ -2,13 +2,13 @@
 // tank with a little of the vehicle's vapour behind their liquid. What they hold then is vapour and so known, and the
 // weighing says what the vehicle has; the rest of the excess is drawn by displacement, a shortage is given in pulses.
 import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K } from '../constants.ts';
-import { type Kept, keptAfterRun, startCount } from '../estimates/condenser.ts';
+import { type Kept, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { molarMassKgPerMol, saturationK, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { overKg, predictedHoseKg } from './charge-target.ts';
 import type { ChargeData, DrawBack } from './data.ts';
-import { counting, drawAlone, drawOpened, shownKg, wantsFanStopped } from './draw.ts';
+import { counting, drawAlone, drawOpened, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
 import { residueKg } from './recovered.ts';
 import { type StageInput, type StageStep, want } from './stage.ts';
 
@@ -119,8 +119,8 @@ const weighNext = (data: ChargeData, { nowMs }: StageInput, drawBack: DrawBack):
 });
 
 /** What the condenser holds now; `lostKg` is what the tank has lost since it was last weighed before this stage. */
-export const keptNow = ({ count }: DrawBack, lostKg: number, { accounts }: StageInput): Kept =>
-  keptAfterRun(count, -lostKg, accounts.kept);
+export const keptNow = ({ count }: DrawBack, lostKg: number, input: StageInput): Kept =>
+  keptAfter(count, -lostKg, input);
 
 /** The vehicle has what the tank has lost, but for what lies in the coil and the vapour in the hoses. */
 export function weighDrawn(data: ChargeData, input: StageInput, weighed: Weighing): Step {

@@ -1,14 +1,14 @@
 // The last help for a charge: the running engine sucks the rest in. Its low side is never open to the tank: a short pulse
 // fills the closed manifold, then the manifold is opened to the low side, which boils the pulse and draws it in as vapour.
 import { SURE } from '../constants.ts';
-import { keptAfterRun, startCount } from '../estimates/condenser.ts';
+import { startCount } from '../estimates/condenser.ts';
 import { barometerPa } from '../estimates/pressures.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { at, given } from './charge-steps.ts';
 import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
 import type { ChargeData, EngineHelp } from './data.ts';
-import { counting, shownKg, wantsFanStopped } from './draw.ts';
+import { counting, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
 import { confirms, counted, grams, type StageInput, type StageStep, want } from './stage.ts';
 
 type Step = StageStep<ChargeData>;
@@ -125,7 +125,7 @@ function prove(data: ChargeData, help: EngineHelp, input: StageInput): Step {
     return waitedMs < plan.verify.proveTimeoutMs
       ? { data, wanted: SAFE_COMMANDS }
       : end(data, input, 'stalled', { code: 'valves-not-proven' });
-  const kept = keptAfterRun(help.count, shownKg(input), accounts.kept);
+  const kept = keptAfter(help.count, shownKg(input), input);
   const keptMoreKg = kept.kg - (accounts.keptBeforeCharge ?? accounts.kept).kg;
   const targetKg = chargeTargetKg(input, false) + keptMoreKg;
   return {

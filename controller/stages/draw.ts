@@ -1,6 +1,6 @@
 // How the compressor draws: with the condenser's fan, or without it when the tank is warmer than the room.
-import { countDraw, type DrawCount } from '../estimates/condenser.ts';
-import { circuitPa } from '../estimates/pressures.ts';
+import { countDraw, type DrawCount, type Kept, keptAfterRun } from '../estimates/condenser.ts';
+import { circuitPa, hoseGaugePa } from '../estimates/pressures.ts';
 import { isFlammable } from '../interlocks/bands.ts';
 import type { Commands } from '../signals.ts';
 import { counted, deliveredKg, forPorts, type StageInput, want } from './stage.ts';
@@ -61,5 +61,18 @@ export function counting(
     sweptM3PerS: equipment.compressor.sweptM3PerS,
     fanStopped,
     shownKg: shownKg(input),
+    hoseGaugePa: hoseGaugePa(seen),
+    coilKg: input.accounts.kept.kg,
   });
+}
+
+/** What the condenser holds after a run of which `arrivedKg` has come into the tank. */
+export function keptAfter(count: DrawCount, arrivedKg: number, { accounts, seen }: StageInput): Kept {
+  const hosesPa = hoseGaugePa(seen);
+  const fellPa = (count.hoseGaugePa ?? hosesPa) - hosesPa;
+  return keptAfterRun(
+    count,
+    { kg: arrivedKg, sdKg: accounts.hoseForce.sdKgPerPa * Math.abs(fellPa) },
+    accounts.kept,
+  );
 }

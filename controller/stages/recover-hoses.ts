@@ -1,6 +1,6 @@
 // Recover hoses: what is left between the couplers and the tank goes back, is weighed, and decides what was charged.
 import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K, SURE } from '../constants.ts';
-import { keptAfterRun, keptChangeSdKg, startCount } from '../estimates/condenser.ts';
+import { keptChangeSdKg, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { barometerPa, circuitPa } from '../estimates/pressures.ts';
 import { molarMassKgPerMol } from '../estimates/saturation.ts';
@@ -9,7 +9,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { missingOil, readCatchBottle } from './catch-bottle.ts';
 import type { RecoverHosesData } from './data.ts';
-import { counting, drawWith, wantsFanStopped } from './draw.ts';
+import { counting, drawWith, keptAfter, wantsFanStopped } from './draw.ts';
 import { filled } from './filled.ts';
 import { RESIDUE_SD_KG, residueKg } from './recovered.ts';
 import {
@@ -237,7 +237,7 @@ function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): St
   const wanted = SAFE_COMMANDS;
   const entry = book('hoses-to-tank', accounts.weighed ?? weighed, weighed, input);
   const counts = data.draws > 0 && input.plan.service !== 'fill-tank';
-  const kept = counts ? keptAfterRun(data.count, entry.massKg, accounts.kept) : accounts.kept;
+  const kept = counts ? keptAfter(data.count, entry.massKg, input) : accounts.kept;
   const keptMoreKg = kept.kg - accounts.kept.kg;
   const booked = {
     ...accounts,

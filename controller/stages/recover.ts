@@ -1,11 +1,11 @@
 // Recover: draw the vehicle down into the tank until nothing more comes, then weigh what came.
 
-import { keptAfterRun, startCount } from '../estimates/condenser.ts';
+import { startCount } from '../estimates/condenser.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data.ts';
-import { counting, drawWith, wantsFanStopped } from './draw.ts';
+import { counting, drawWith, keptAfter, wantsFanStopped } from './draw.ts';
 import { recovered } from './recovered.ts';
 import { airDrawnInPa } from './rest.ts';
 import { book, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
@@ -118,7 +118,7 @@ function weigh(data: RecoverData, input: StageInput, weighed: Weighing): Step {
   const wanted = SAFE_COMMANDS;
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
-  const kept = keptAfterRun(data.count, entry.massKg, accounts.kept);
+  const kept = keptAfter(data.count, entry.massKg, input);
   const recoveredKg = entry.massKg + kept.kg - accounts.kept.kg;
   return {
     data,

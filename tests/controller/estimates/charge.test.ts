@@ -123,6 +123,8 @@ describe('The coil', () => {
     sweptM3PerS: 0.2417e-3,
     fanStopped: false,
     shownKg: 0,
+    hoseGaugePa: 0,
+    coilKg: 0,
   };
   const drawnFor = (seconds: number, input: Partial<CountInput>): DrawCount => {
     let count = startCount(0);
@@ -131,6 +133,7 @@ describe('The coil', () => {
     return count;
   };
   const before = { kg: 0.02, sdKg: 0.001, pushes: 0 };
+  const arrived = (kg: number, sdKg = 0) => ({ kg, sdKg });
 
   test('is fed by displacement, density and what the dead space expands again', () => {
     const draw = { dischargePa: 571_710, ambientK: 293.15, sweptM3PerS: 0.2417e-3 };
@@ -159,14 +162,14 @@ describe('The coil', () => {
     const count = drawnFor(60, {});
     expect(count.pushedEmpty).toBe(false);
     expect(count.drawnKg).toBeGreaterThan(0.005);
-    const kept = keptAfterRun(count, 0.004, before);
+    const kept = keptAfterRun(count, arrived(0.004), before);
     expect(kept.kg).toBeCloseTo(0.02 + count.drawnKg - 0.004, 9);
     expect(kept.sdKg).toBeGreaterThan(before.sdKg);
   });
   test('has given everything up once so much came that it stood warmer than the tank', () => {
     const count = drawnFor(60, { suctionPa: 500_000, shownKg: 0.25 });
     expect(count.pushedEmpty).toBe(true);
-    expect(keptAfterRun(count, 0.25, before).kg).toBe(0);
+    expect(keptAfterRun(count, arrived(0.25), before).kg).toBe(0);
   });
   test('has not, beside a tank that much warmer than the room', () => {
     // Vapour pressure at 57 °C, or at 20 °C with air over it.
@@ -184,11 +187,41 @@ describe('The coil', () => {
     expect(keptOf(before, 0, 0.1, 0.001).kg).toBe(0);
     expect(keptOf(before, 9, 0, 0.001).kg).toBeLessThan(0.2);
   });
+  test('is more drowned, warmer, and so draws less, the more earlier runs have left in it', () => {
+    const trickle = { suctionPa: 35_000, tankPa: 770_000, shownKg: 0.01 };
+    expect(drawnFor(120, { ...trickle, coilKg: 0.1 }).totalKg).toBeLessThan(
+      0.97 * drawnFor(120, trickle).totalKg,
+    );
+  });
+  test('is the less sure, the less the dead space lets through', () => {
+    const share = (suctionPa: number): number => {
+      const { drawnSdKg, drawnKg } = drawnFor(10, { suctionPa });
+      return drawnSdKg / drawnKg;
+    };
+    expect(share(100_000)).toBeLessThan(0.035);
+    expect(share(30_000)).toBeGreaterThan(0.06);
+  });
+  test('is in as much doubt as the scale is while the pressure of the hoses changes', () => {
+    const count = drawnFor(60, {});
+    const sure = keptAfterRun(count, arrived(0.004), before);
+    const unsure = keptAfterRun(count, arrived(0.004, 0.008), before);
+    expect(unsure.kg).toBe(sure.kg);
+    expect(unsure.sdKg).toBeCloseTo(Math.hypot(sure.sdKg, 0.008), 9);
+  });
+  test('is empty, and in the doubt of what was there, when more arrives than came and was there', () => {
+    const swept = keptAfterRun(drawnFor(60, {}), arrived(0.2), { kg: 0.02, sdKg: 0.01, pushes: 0 });
+    expect(swept).toMatchObject({ kg: 0, pushes: 1 });
+    expect(keptChangeSdKg({ kg: 0.02, sdKg: 0.01, pushes: 0 }, swept)).toBeGreaterThan(0.01);
+  });
+  test('keeps no more than was drawn when the scale shows less than nothing', () => {
+    const count = drawnFor(60, {});
+    expect(keptAfterRun(count, arrived(-0.013), before).kg).toBeCloseTo(before.kg + count.drawnKg, 9);
+  });
   test('leaves the change uncertain by what was there only where that was pushed out', () => {
     const trickle = drawnFor(60, {});
     const known = { kg: 0.02, sdKg: 0.01, pushes: 0 };
-    expect(keptChangeSdKg(known, keptAfterRun(trickle, 0, known))).toBeLessThan(0.005);
+    expect(keptChangeSdKg(known, keptAfterRun(trickle, arrived(0), known))).toBeLessThan(0.005);
     const strong = drawnFor(60, { suctionPa: 500_000 });
-    expect(keptChangeSdKg(known, keptAfterRun(strong, 0, known))).toBeGreaterThan(0.01);
+    expect(keptChangeSdKg(known, keptAfterRun(strong, arrived(0), known))).toBeGreaterThan(0.01);
   });
 });
