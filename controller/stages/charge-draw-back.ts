@@ -1,11 +1,13 @@
 // The end of a charge whose hoses no engine sucks dry: a little too much is given, then the hoses are drawn back to the
 // tank with a little of the vehicle's vapour behind their liquid. What they hold then is vapour and so known, and the
-// weighing says what the vehicle has; the rest of the excess is drawn by displacement, a shortage is given in pulses.
+// weighing says what the vehicle has; the rest of the excess is drawn by displacement, a shortage is made good by doing all
+// of it once more.
 import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K } from '../constants.ts';
 import { type Kept, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { molarMassKgPerMol, saturationK, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
+import { flowsAnew } from './charge-steps.ts';
 import { overKg, predictedHoseKg } from './charge-target.ts';
 import type { ChargeData, DrawBack } from './data.ts';
 import { counting, drawAlone, drawOpened, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
@@ -22,6 +24,8 @@ const OPEN_BELOW_PA = 75_000;
 const FIRST_SHARE = 0.25;
 /** An excess or a shortage that is left as it is. */
 const LEAVE_KG = 0.0015;
+/** How often that is tried (estimate): a draw by displacement leaves a few per cent, a filling what hoses hold otherwise. */
+const CORRECTIONS = 3;
 /** Each step of the compressor. */
 const LONGEST_MS = 4 * 60_000;
 /** What gas in manifold and separator adds to what is under way (estimate: a separator of 0.4 L). */
@@ -37,6 +41,7 @@ const at = (data: ChargeData, step: ChargeData['step'], nowMs: number, drawBack:
 
 export const beginDrawBack = (data: ChargeData, input: StageInput): ChargeData => ({
   ...data,
+  topUpKg: undefined,
   drawBack: {
     count: startCount(input.nowMs, shownKg(input)),
     startedAtMs: undefined,
@@ -44,7 +49,7 @@ export const beginDrawBack = (data: ChargeData, input: StageInput): ChargeData =
     takeKg: predictedHoseKg(input, data.vehiclePa) + FIRST_SHARE * overKg(input.accounts),
     fromKg: 0,
     openedAtMs: undefined,
-    last: false,
+    corrections: data.drawBack?.corrections ?? 0,
   },
 });
 
@@ -114,7 +119,7 @@ function underWayKg({ plan, equipment, seen }: StageInput): number {
 }
 
 const weighNext = (data: ChargeData, { nowMs }: StageInput, drawBack: DrawBack): Step => ({
-  data: at(data, drawBack.last ? 'weigh-after' : 'weigh-drawn', nowMs, drawBack),
+  data: at(data, 'weigh-drawn', nowMs, drawBack),
   wanted: SAFE_COMMANDS,
 });
 
@@ -137,31 +142,34 @@ export function weighDrawn(data: ChargeData, input: StageInput, weighed: Weighin
   const excessKg =
     -gain.massKg - keptMoreKg - hoseVapourKg(data, input) + residueKg(accounts) - plan.ticket.nominalChargeKg;
   const settled = { ...accounts, kept };
-  const again = { ...drawBack, count: startCount(nowMs, shown.massKg), startedAtMs: undefined, last: true };
-  if (excessKg > LEAVE_KG) {
-    const next = { ...again, takeKg: excessKg, fromKg: 0, openedAtMs: undefined };
-    return { data: at(data, 'draw-manifold', nowMs, next), wanted: SAFE_COMMANDS, accounts: settled };
+  const again = { ...drawBack, count: startCount(nowMs, shown.massKg), startedAtMs: undefined };
+  if (Math.abs(excessKg) > LEAVE_KG && drawBack.corrections < CORRECTIONS) {
+    const next = { ...again, corrections: drawBack.corrections + 1 };
+    return excessKg > 0
+      ? drawMore(data, { ...next, takeKg: excessKg }, { ...input, accounts: settled })
+      : refill(data, next, -excessKg, { ...input, accounts: settled });
   }
-  if (excessKg < -LEAVE_KG)
-    return topUp(data, again, -gain.massKg - excessKg, { ...input, accounts: settled });
   return { data: at(data, 'weigh-after', nowMs, again), wanted: SAFE_COMMANDS, accounts: settled };
 }
 
-/** In pulses through a manifold that fills with vapour first. */
-function topUp(data: ChargeData, drawBack: DrawBack, lostKg: number, input: StageInput): Step {
-  const topUpKg = lostKg + vapourKg(input.equipment.hoses.manifoldVolumeM3, data, input);
-  return {
-    data: {
-      ...at(data, 'settle', input.nowMs, drawBack),
-      topUpKg,
-      targetKg: topUpKg,
-      pulseMs: 0,
-      settledKg: 0,
-      settledSamples: 0,
-    },
-    wanted: want('highSideValve'),
-    accounts: input.accounts,
+const drawMore = (data: ChargeData, drawBack: DrawBack, { nowMs, accounts }: StageInput): Step => ({
+  data: at(data, 'draw-manifold', nowMs, { ...drawBack, fromKg: 0, openedAtMs: undefined }),
+  wanted: SAFE_COMMANDS,
+  accounts,
+});
+
+/**
+ * All once more: what the draw has brought back, what is missing, and a little too much, so that the next draw takes and
+ * does not miss. What the hoses hold of it is what they held the first time.
+ */
+function refill(data: ChargeData, drawBack: DrawBack, shortKg: number, input: StageInput): Step {
+  const topUpKg = data.deliveredAtShutKg + shortKg + FIRST_SHARE * overKg(input.accounts);
+  const next = {
+    ...flowsAnew(at(data, 'settle', input.nowMs, drawBack)),
+    topUpKg,
+    targetKg: topUpKg,
   };
+  return { data: next, wanted: want('highSideValve'), accounts: input.accounts };
 }
 
 const hoseVapourKg = (data: ChargeData, input: StageInput): number => {

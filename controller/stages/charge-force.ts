@@ -6,8 +6,12 @@ import type { Accounts } from '../state.ts';
 import type { ChargeData } from './data.ts';
 import type { StageInput } from './stage.ts';
 
-/** A pause on the way, where the force is worth more than this (estimates). */
+/**
+ * A pause on the way, where the force is worth more than this (estimates): hoses and manifold have filled, and the vehicle
+ * is still low, so that the hose falls far.
+ */
 const PAUSE_SHARE = 0.4;
+const PAUSE_KG = 0.08;
 const FORCE_DOUBT_KG = 0.002;
 /** The valve has surely shut and the thump is over. */
 const SHUT_FOR_CERTAIN_MS = 800;
@@ -15,7 +19,9 @@ const SHUT_FOR_CERTAIN_MS = 800;
 /** Mass at which the charge pauses to learn the force, where that is not known well enough to hit the target with. */
 export function pauseAtKg(data: ChargeData, { accounts, seen }: StageInput): number {
   const doubtKg = accounts.hoseForce.sdKgPerPa * Math.max(hoseGaugePa(seen), 0);
-  return !data.paused && doubtKg > FORCE_DOUBT_KG ? PAUSE_SHARE * data.targetKg : data.targetKg;
+  return !data.paused && doubtKg > FORCE_DOUBT_KG
+    ? Math.min(PAUSE_SHARE * data.targetKg, PAUSE_KG)
+    : data.targetKg;
 }
 
 /** Takes in what the scale shows while the valve is shut. */

@@ -28,6 +28,18 @@ export const at = (data: ChargeData, step: ChargeData['step'], nowMs: number): C
   settledSamples: 0,
 });
 
+/** What a flow is watched and a pulse is sized by begins anew. */
+export const flowsAnew = (data: ChargeData): ChargeData => ({
+  ...data,
+  peakFlowKgPerS: 0,
+  slowSinceMs: undefined,
+  stallSinceMs: undefined,
+  stalledMs: 0,
+  pulseMs: 0,
+  pulses: 0,
+  pulsedKg: 0,
+});
+
 export const given = (data: ChargeData, input: StageInput): number =>
   data.reference === undefined ? 0 : deliveredKg(data.reference, input);
 

@@ -17,6 +17,7 @@ import {
   chargeFor,
   disturbed,
   FAR,
+  flowsAnew,
   given,
   HIGH_OPEN,
   movedTooOften,
@@ -135,7 +136,8 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
 function blownDown(data: ChargeData, input: StageInput): Step {
   const { plan, nowMs } = input;
   if (nowMs - data.stepSinceMs < plan.charge.blowDownMs) return { data, wanted: HIGH_OPEN };
-  const draws = data.result === 'charged' && data.drawBack === undefined && data.drawsBack;
+  const filled = data.drawBack === undefined || data.topUpKg !== undefined;
+  const draws = data.result === 'charged' && data.drawsBack && filled;
   return draws
     ? { data: beginDrawBack(at(data, 'draw-manifold', nowMs), input), wanted: SAFE_COMMANDS }
     : { data: at(data, 'weigh-after', nowMs), wanted: SAFE_COMMANDS };
@@ -191,15 +193,8 @@ function goOn(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   if (!data.assist.helped && mayUseEngine(waited, now)) return { ...beginEngineHelp(waited, now), accounts };
   if (!data.assist.helped) return { ...blowDown(waited, now, 'stalled'), accounts };
   const far = waited.targetKg - given(waited, now) > FAR * input.plan.charge.fineKg;
-  const fresh = {
-    ...waited,
-    peakFlowKgPerS: 0,
-    slowSinceMs: undefined,
-    stallSinceMs: undefined,
-    stalledMs: 0,
-  };
   return {
-    data: { ...at(fresh, far ? 'full' : 'settle', input.nowMs), pulseMs: 0, pulses: 0, pulsedKg: 0 },
+    data: at(flowsAnew(waited), far ? 'full' : 'settle', input.nowMs),
     wanted: HIGH_OPEN,
     accounts,
   };

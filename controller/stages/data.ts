@@ -186,8 +186,8 @@ export type DrawBack = {
   readonly takeKg: number;
   readonly fromKg: number;
   readonly openedAtMs: number | undefined;
-  /** The second time, by what the weighing in between has shown. */
-  readonly last: boolean;
+  /** How often an excess was drawn or a shortage made good, by what a weighing in between has shown. */
+  readonly corrections: number;
 };
 
 /** Waiting with every valve shut for the tank to stand above the vehicle again. */
@@ -277,7 +277,7 @@ export type ChargeData = Common & {
   /** Decided once, before anything is given: no engine will suck the hoses dry. */
   readonly drawsBack: boolean;
   readonly drawBack: DrawBack | undefined;
-  /** What the tank must have given at the end of a top-up after a draw back. */
+  /** What the tank must have given when a shortage is made good, before the hoses are drawn back again. */
   readonly topUpKg: number | undefined;
   /** The most that has been delivered so far: less shows that it runs back. */
   readonly mostKg: number;
