@@ -22,10 +22,12 @@ const AFTER_OPENING_MS = 700;
 const OPEN_BELOW_PA = 75_000;
 /** Of what is given too much, this is drawn on the first go, on top of what the hose is expected to hold. */
 const FIRST_SHARE = 0.25;
-/** An excess or a shortage that is left as it is. */
+/** An excess that is left as it is, and a shortage that is not worth filling once more. */
 const LEAVE_KG = 0.0015;
-/** How often that is tried (estimate): a draw by displacement leaves a few per cent, a filling what hoses hold otherwise. */
-const CORRECTIONS = 3;
+const SHORT_KG = 0.004;
+/** How often that is tried: after each filling a draw by displacement leaves some per cent of an excess (estimates). */
+const REFILLS = 2;
+const DRAWS = 3;
 /** Each step of the compressor. */
 const LONGEST_MS = 4 * 60_000;
 /** What gas in manifold and separator adds to what is under way (estimate: a separator of 0.4 L). */
@@ -49,7 +51,8 @@ export const beginDrawBack = (data: ChargeData, input: StageInput): ChargeData =
     takeKg: predictedHoseKg(input, data.vehiclePa) + FIRST_SHARE * overKg(input.accounts),
     fromKg: 0,
     openedAtMs: undefined,
-    corrections: data.drawBack?.corrections ?? 0,
+    refills: data.drawBack?.refills ?? 0,
+    draws: 0,
   },
 });
 
@@ -143,17 +146,20 @@ export function weighDrawn(data: ChargeData, input: StageInput, weighed: Weighin
     -gain.massKg - keptMoreKg - hoseVapourKg(data, input) + residueKg(accounts) - plan.ticket.nominalChargeKg;
   const settled = { ...accounts, kept };
   const again = { ...drawBack, count: startCount(nowMs, shown.massKg), startedAtMs: undefined };
-  if (Math.abs(excessKg) > LEAVE_KG && drawBack.corrections < CORRECTIONS) {
-    const next = { ...again, corrections: drawBack.corrections + 1 };
-    return excessKg > 0
-      ? drawMore(data, { ...next, takeKg: excessKg }, { ...input, accounts: settled })
-      : refill(data, next, -excessKg, { ...input, accounts: settled });
-  }
+  if (excessKg > LEAVE_KG && again.draws < DRAWS)
+    return drawMore(data, { ...again, takeKg: excessKg }, { ...input, accounts: settled });
+  if (excessKg < -SHORT_KG && again.refills < REFILLS)
+    return refill(data, again, -excessKg, { ...input, accounts: settled });
   return { data: at(data, 'weigh-after', nowMs, again), wanted: SAFE_COMMANDS, accounts: settled };
 }
 
 const drawMore = (data: ChargeData, drawBack: DrawBack, { nowMs, accounts }: StageInput): Step => ({
-  data: at(data, 'draw-manifold', nowMs, { ...drawBack, fromKg: 0, openedAtMs: undefined }),
+  data: at(data, 'draw-manifold', nowMs, {
+    ...drawBack,
+    draws: drawBack.draws + 1,
+    fromKg: 0,
+    openedAtMs: undefined,
+  }),
   wanted: SAFE_COMMANDS,
   accounts,
 });
@@ -165,7 +171,7 @@ const drawMore = (data: ChargeData, drawBack: DrawBack, { nowMs, accounts }: Sta
 function refill(data: ChargeData, drawBack: DrawBack, shortKg: number, input: StageInput): Step {
   const topUpKg = data.deliveredAtShutKg + shortKg + FIRST_SHARE * overKg(input.accounts);
   const next = {
-    ...flowsAnew(at(data, 'settle', input.nowMs, drawBack)),
+    ...flowsAnew(at(data, 'settle', input.nowMs, { ...drawBack, refills: drawBack.refills + 1 })),
     topUpKg,
     targetKg: topUpKg,
   };

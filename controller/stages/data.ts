@@ -186,8 +186,9 @@ export type DrawBack = {
   readonly takeKg: number;
   readonly fromKg: number;
   readonly openedAtMs: number | undefined;
-  /** How often an excess was drawn or a shortage made good, by what a weighing in between has shown. */
-  readonly corrections: number;
+  /** How often a shortage was made good, and an excess drawn since, by what a weighing in between has shown. */
+  readonly refills: number;
+  readonly draws: number;
 };
 
 /** Waiting with every valve shut for the tank to stand above the vehicle again. */

@@ -52,8 +52,8 @@ export const CHARGE = {
   pulseLookKg: 0.002,
   /** Hose and manifold blow down to the vehicle's pressure (estimate). */
   blowDownMs: 30_000,
-  /** Drawing hoses back, and three corrections, with the compressor's time off and a filling before each (estimate). */
-  drawBackMs: 36 * MINUTE_MS,
+  /** Drawing hoses back: three fillings, three more draws after each, with the compressor's time off before every one (estimate). */
+  drawBackMs: 45 * MINUTE_MS,
   /** Pulses are given up after so many (estimate: 3 min). */
   pulses: 60,
   /** A charge that ends further below its target is no charge (published limit ±15 g). */
