@@ -1,10 +1,14 @@
 // The last word: wanted commands against the interlocks, and what that does to memory and sequence.
+import { hoseGaugePa } from './estimates/pressures.ts';
+import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
 import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
+import { leastFallKg, type RestWeight } from './interlocks/loss-watch.ts';
 import {
   type Memory,
   noteCommands,
   noteReadings,
+  noteWeight,
   type Remembered,
   recall,
   sameRemembered,
@@ -36,6 +40,20 @@ const DENSE_KG_PER_S = 6e-4;
 const isDenseInflow = ({ estimates: { scale } }: ControllerState): boolean =>
   scale.trust === 'trusted' && scale.slowFlowKgPerS > DENSE_KG_PER_S;
 
+/** Hoses that gain or lose more than this within seconds move the platform (estimate). */
+const STEADY_HOSES_PA = 10_000;
+
+/** What the tank weighs, where nothing but refrigerant could change it. */
+function restWeight(
+  { estimates: { scale }, equipment }: ControllerState,
+  seen: Seen,
+): RestWeight | undefined {
+  if (scale.trust !== 'trusted' || Math.abs(hoseGaugePa(seen) - scale.calmHosePa) > STEADY_HOSES_PA)
+    return undefined;
+  const kg = netMassKg(scale.counts, equipment) - scale.offsetKg - scale.hoseForceKgPerPa * scale.calmHosePa;
+  return { kg, leastFallKg: leastFallKg(equipment.scale.noiseKg) };
+}
+
 /** A stuck scale weighs nothing: its counts are as good as none. */
 const bandInput = ({ plan, equipment, estimates: { scale } }: ControllerState, seen: Seen): BandInput => ({
   seen,
@@ -61,7 +79,8 @@ export function judge(
   events: readonly OperatorEvent[],
   nowMs: number,
 ): Judgement {
-  const noted = noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs);
+  const read = noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs);
+  const noted = noteWeight(read, restWeight(state, seen), nowMs);
   const bands = reclassify(state.judged?.bands, bandInput(state, seen));
   const minimumOffMs = state.equipment.compressor.minimumOffMs;
   const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);
@@ -101,8 +120,8 @@ function recalled(
 
 function tripped(state: ControllerState, noted: Memory, trip: Trip, nowMs: number): Guarded {
   const memory = noteCommands(noted, SAFE_COMMANDS, trip, nowMs);
-  const { row, hazard } = reasonOf(trip.row);
-  const figures = { row, reason: trip.reason, hazard };
+  const { row, hazard, remedy } = reasonOf(trip.row);
+  const figures = { row, reason: trip.reason, hazard, remedy };
   return {
     state: {
       ...state,

@@ -71,6 +71,12 @@ const WORDINGS = {
     text: 'The scale did not come to rest within {minutes} min. The machine shut every valve: without the scale no gram can be booked.',
     remedy: 'Keep people and hoses off the scale, check its cable, then start a new job.',
   },
+  'machine-leaks': {
+    severity: 'warning',
+    text: 'With its hose valves shut the manifold alone rose by {rise} kPa within {seconds} s: what comes in comes through the machine, not through the vehicle. The job stopped with every valve shut.',
+    remedy:
+      "Suspect the charge valve first: shut the tank's liquid valve by hand and see whether the manifold then stays where it is. Clean or change the valve before you go on.",
+  },
   'restarted-on-rise': {
     severity: 'information',
     text: 'The pressure rose by {rise} kPa in {seconds} s of rest: cold liquid is still boiling. Recovery starts again.',
@@ -259,7 +265,7 @@ const WORDINGS = {
     severity: 'trip',
     text: 'Interlock {row} tripped: {reason}. {hazard}. Every valve is shut and every drive is off until the trip is reset.',
     remedy:
-      'Remove the cause and reset the trip. Work by hand has to be begun anew; a job can be resumed or aborted.',
+      '{remedy} Once the trip is reset, a job can be resumed or aborted; work by hand has to be begun anew.',
   },
   'reset-refused': {
     severity: 'advice',

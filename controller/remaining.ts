@@ -91,7 +91,7 @@ function usual(stage: Stage, state: ControllerState): Span {
     case 'add-oil':
       return plus(PROMPT, { low: 0, high: MINUTE_MS });
     case 'verify':
-      return plus(PROMPT, { low: plan.verify.proveMs + plan.verify.leastMs, high: plan.verify.mostMs });
+      return plus(PROMPT, { low: plan.verify.watchMs + plan.verify.leastMs, high: plan.verify.mostMs });
     case 'clear-hoses':
       return plus(plus(PROMPT, PROMPT), {
         low: plan.clearHoses.leastMs + plan.clearHoses.watchMs,

@@ -8,6 +8,7 @@ import { updateEstimates } from './estimates/update.ts';
 import { guard } from './guard.ts';
 import { hookupOf } from './hookup.ts';
 import { openMemory } from './interlocks/memory.ts';
+import { reasonOf } from './interlocks/reason.ts';
 import type { LedgerEntry } from './ledger.ts';
 import type { Notice } from './notice.ts';
 import { NO_NOTICES, noticeOf } from './notices.ts';
@@ -148,10 +149,11 @@ function faulted(state: ControllerState, error: unknown, nowMs: number): ScanRes
   const reason = `controller fault: ${error instanceof Error ? error.message : String(error)}`;
   const trip = state.memory.trip ?? { row: 'controller', reason, atMs: nowMs };
   const first = state.memory.trip === undefined;
+  const { hazard, remedy } = reasonOf(trip.row);
   const notices = first
     ? [
         noticeOf(
-          { code: 'tripped', with: { row: trip.row, reason, hazard: 'The controller cannot be trusted' } },
+          { code: 'tripped', with: { row: trip.row, reason, hazard, remedy } },
           nowMs,
           hookupOf(state.plan),
         ),

@@ -3,6 +3,7 @@ import type { DataOf, StageData } from './stages/data.ts';
 import type { ControllerState } from './state.ts';
 
 const WEIGHING = 'the scale to come to rest for a weighing';
+const APART = 'the shut manifold to show whether the machine itself lets anything in';
 
 export function waitingFor(state: ControllerState, nowMs: number): string {
   const { chart, memory, stage, prompt } = state;
@@ -26,6 +27,7 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
     case 'purge-air':
       return PURGING[stage.step];
     case 'settle':
+      if (stage.step === 'apart') return APART;
       if (stage.step === 'warm-run') return 'the engine to warm the vehicle';
       return stage.step === 'weigh' || stage.step === 'weigh-connected'
         ? WEIGHING
@@ -39,10 +41,12 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
     case 'repair':
       return REPAIRING[stage.step];
     case 'evacuate':
+      if (stage.step === 'apart') return APART;
       return stage.step === 'join'
         ? 'the pump to come up to speed'
         : 'the vacuum to reach its level and stay flat';
     case 'hold':
+      if (stage.step === 'apart') return APART;
       return stage.step === 'watch'
         ? 'the pressure in the isolated system to show whether it rises'
         : 'the pressure to even out along the hoses';

@@ -4,6 +4,8 @@ import type { Seen } from '../estimates/seen.ts';
 import type { OperatorEvent } from '../operator.ts';
 import type { Commands } from '../signals.ts';
 import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
+import { type LossWatch, openLossWatch, type RestWeight, restMassOf, watchLoss } from './loss-watch.ts';
+import { openSeatWatch, type SeatWatch, seatsOf, shutSince, watchSeats } from './seat-watch.ts';
 
 export type Trip = { readonly row: string; readonly reason: string; readonly atMs: number };
 
@@ -30,6 +32,8 @@ export type Memory = {
   readonly purgedMs: number;
   readonly purging: boolean;
   readonly engineWatch: EngineWatch;
+  readonly seatWatch: SeatWatch;
+  readonly lossWatch: LossWatch;
   readonly trip: Trip | undefined;
 };
 
@@ -47,6 +51,8 @@ export const MEMORY = {
   tankRest: ['rested', 'stirred'],
   purge: ['some-left', 'spent'],
   engine: ['off', 'running', 'suspected'],
+  seats: ['tight', 'leaks'],
+  restMass: ['steady', 'falling'],
 } as const;
 export type MemoryName = keyof typeof MEMORY;
 export type Remembered = { readonly [M in MemoryName]: (typeof MEMORY)[M][number] };
@@ -90,6 +96,8 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   purgedMs: 0,
   purging: false,
   engineWatch: openEngineWatch(nowMs),
+  seatWatch: openSeatWatch(),
+  lossWatch: openLossWatch(nowMs),
   trip: undefined,
 });
 
@@ -122,6 +130,8 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     tankRest: lasted(memory.tankStirredAtMs, nowMs, TANK_RESTED_MS) ? 'rested' : 'stirred',
     purge: memory.purgedMs < PURGE_MOST_MS ? 'some-left' : 'spent',
     engine: memory.engineWatch.engine,
+    seats: seatsOf(memory.seatWatch, nowMs),
+    restMass: restMassOf(memory.lossWatch),
   };
 }
 
@@ -140,7 +150,9 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.deadEnd === b.deadEnd &&
     a.tankRest === b.tankRest &&
     a.purge === b.purge &&
-    a.engine === b.engine
+    a.engine === b.engine &&
+    a.seats === b.seats &&
+    a.restMass === b.restMass
   );
 }
 
@@ -165,10 +177,18 @@ export function noteReadings(
     manifoldDrySinceMs,
     manifoldLiquid,
     engineWatch: watchEngine(memory.engineWatch, seen, joined, events, nowMs),
+    seatWatch: watchSeats(memory.seatWatch, seen, !manifoldLiquid, nowMs),
     airSinceMs,
     airLowPa,
     airHighPa,
   };
+}
+
+/** Before judging as well: the scale counts where it alone can tell. */
+export function noteWeight(memory: Memory, weight: RestWeight | undefined, nowMs: number): Memory {
+  const { shutSinceMs, fromPa } = memory.seatWatch;
+  const alone = shutSinceMs !== undefined && fromPa === undefined;
+  return { ...memory, lossWatch: watchLoss(memory.lossWatch, alone ? weight : undefined, nowMs) };
 }
 
 type AirWatch = Pick<Memory, 'airSinceMs' | 'airLowPa' | 'airHighPa'>;
@@ -218,6 +238,7 @@ export function noteCommands(
     tankStirredAtMs: stirsTank(permitted) ? nowMs : memory.tankStirredAtMs,
     purgedMs: memory.purging ? memory.purgedMs + Math.max(0, nowMs - memory.lastScanMs) : memory.purgedMs,
     purging: permitted.airPurgeValve.on,
+    seatWatch: shutSince(memory.seatWatch, permitted, nowMs),
     trip: memory.trip ?? trip,
   };
 }

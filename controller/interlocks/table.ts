@@ -2,6 +2,7 @@
 import { OUTPUTS, type Output } from '../signals.ts';
 import { type Interlock, interlock, type Verdict } from './interlock.ts';
 import { BOTTLE_ROWS, ENGINE_ROWS, OIL_ROWS } from './oil-and-engine-rows.ts';
+import { SEAT_ROWS } from './seat-rows.ts';
 
 const NOTHING: Verdict = { forbids: [] };
 const EVERYTHING: Verdict = { forbids: OUTPUTS };
@@ -352,6 +353,7 @@ export const INTERLOCKS: readonly Interlock[] = [
   ...vacuumRows,
   ...compressorRows,
   ...chargeRows,
+  ...SEAT_ROWS,
   ...contaminatedRows,
   ...purgeRows,
   ...roomRows,

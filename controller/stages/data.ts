@@ -20,6 +20,13 @@ type Common = {
   readonly stepSinceMs: number;
 };
 
+/** The manifold shut off from everything, to see whether the machine itself lets in. */
+export type ApartLook = {
+  readonly sinceMs: number;
+  /** The pressure once the valves had shut; absent until then, and where the absolute sensor has no value. */
+  readonly fromPa: number | undefined;
+};
+
 export type IdentifyData = Common & { readonly stage: 'identify'; readonly step: 'ask' };
 
 export type FillData = Common & {
@@ -58,8 +65,11 @@ export type SettleData = Common & {
     | 'warm-start'
     | 'warm-run'
     | 'warm-stop'
+    | 'apart'
     | 'weigh-connected';
   readonly weighing: WeighingInProgress | undefined;
+  /** Before a vehicle is said to be under pressure: whether the machine itself lets in. */
+  readonly apart: ApartLook | undefined;
   /** The engine has run, and stands again. */
   readonly warmed: boolean;
 };
@@ -131,7 +141,7 @@ export type RepairData = Common & {
 
 export type EvacuateData = Common & {
   readonly stage: 'evacuate';
-  readonly step: 'join' | 'pump';
+  readonly step: 'join' | 'pump' | 'apart';
   readonly pumpingSinceMs: number | undefined;
   /** Time at vacuum gathered before a pause. */
   readonly pumpedMs: number;
@@ -142,11 +152,13 @@ export type EvacuateData = Common & {
   /** Looks one after the other at which the pressure hardly fell; and that boiling water was told. */
   readonly flatLooks: number;
   readonly boilingTold: boolean;
+  /** Before that is told: whether the machine itself lets in. */
+  readonly apart: ApartLook | undefined;
 };
 
 export type HoldData = Common & {
   readonly stage: 'hold';
-  readonly step: 'isolate' | 'equalise' | 'watch';
+  readonly step: 'isolate' | 'equalise' | 'watch' | 'apart';
   /** Samples of the thermal sensor; none where it is not fitted or has left its range. */
   readonly thermalPa: readonly number[] | undefined;
   readonly manifoldPa: readonly number[];
@@ -162,6 +174,8 @@ export type HoldData = Common & {
   readonly lastSeenMs: number;
   /** The first look was inconclusive. */
   readonly extended: boolean;
+  /** Once in a hold, before a vehicle is accused: whether the machine itself lets in. */
+  readonly apart: ApartLook | undefined;
 };
 
 export type AddOilData = Common & {
@@ -335,7 +349,16 @@ export type ClearHosesData = Common & {
 
 export type RecoverHosesData = Common & {
   readonly stage: 'recover-hoses';
-  readonly step: 'close' | 'stop-engine' | 'look' | 'draw' | 'rest' | 'weigh' | 'read-oil' | 'disconnect';
+  readonly step:
+    | 'close'
+    | 'stop-engine'
+    | 'look'
+    | 'draw'
+    | 'apart'
+    | 'rest'
+    | 'weigh'
+    | 'read-oil'
+    | 'disconnect';
   readonly weighing: WeighingInProgress | undefined;
   readonly draws: number;
   readonly fanStopped: boolean;

@@ -6,13 +6,17 @@ import { TRIPLE_POINT_PA, WATER_READS, waterVapourPa } from '../estimates/water.
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { StageEvent } from '../statechart.ts';
+import { lookApart, machineLeaks, startApart } from './apart.ts';
 import type { EvacuateData } from './data.ts';
-import { forPorts, isOpened, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { forPorts, isOpened, kilopascals, minutes, type StageInput, type StageStep, want } from './stage.ts';
 
 const JOINED = forPorts('vacuumPump');
+const SHUT = want('vacuumPump');
 const PUMP = forPorts('vacuumPump', 'vacuumValve');
 /** Water that boils fast has frozen; its ice, at −8 °C and warmer, has at least this share of the melting pressure (estimate). */
 const ICE_SHARE = 0.5;
+/** Water of 40 °C. */
+const MACHINE_PA = 7_400;
 const SATURATED_AT_MOST = 1.2;
 
 export const enterEvacuate = (nowMs: number): EvacuateData => ({
@@ -28,6 +32,7 @@ export const enterEvacuate = (nowMs: number): EvacuateData => ({
   plateau: false,
   flatLooks: 0,
   boilingTold: false,
+  apart: undefined,
 });
 
 type Step = StageStep<EvacuateData>;
@@ -86,7 +91,25 @@ export const pumpedMs = (data: EvacuateData, nowMs: number): number =>
   data.pumpedMs + (data.pumpingSinceMs === undefined ? 0 : nowMs - data.pumpingSinceMs);
 
 export function stepEvacuate(data: EvacuateData, input: StageInput): Step {
-  return data.step === 'join' ? join(data, input) : pump(data, input);
+  switch (data.step) {
+    case 'join':
+      return join(data, input);
+    case 'pump':
+      return pump(data, input);
+    case 'apart':
+      return apart(data, input);
+  }
+}
+
+/** What boils in the vehicle is shut off: only what the machine lets in raises the manifold beyond water's pressure. */
+function apart(data: EvacuateData, input: StageInput): Step {
+  const { look, risePa } = lookApart(data.apart ?? startApart(input.nowMs), input);
+  const looked = countTime({ ...data, apart: look }, false, input.nowMs);
+  if (risePa === undefined) return { data: looked, wanted: SHUT };
+  if (risePa > MACHINE_PA)
+    return stop(looked, input, 'vacuum-not-reached', machineLeaks(risePa), 'machine-leaks');
+  const joined = { ...looked, step: 'join', stepSinceMs: input.nowMs } as const;
+  return { data: joined, wanted: JOINED[input.plan.ticket.ports] };
 }
 
 /** The pump comes up to speed while hoses and vehicle show the absolute sensor their pressure. */
@@ -117,7 +140,7 @@ function pump(data: EvacuateData, input: StageInput): Step {
   const pressurePa = vacuumPa(seen);
   const timeMs = pumpedMs(next, nowMs);
   if (
-    timeMs >= plan.evacuate.roughMs &&
+    nowMs - (next.pumpingSinceMs ?? nowMs) >= plan.evacuate.roughMs &&
     seen.manifoldPa !== undefined &&
     seen.manifoldPa > plan.evacuate.roughPa
   ) {
@@ -141,6 +164,8 @@ function pump(data: EvacuateData, input: StageInput): Step {
   if (nowMs - data.sinceMs < plan.evacuate.timeoutMs) {
     const advice = boilingAdvice(next, input);
     if (advice === undefined) return { data: next, wanted };
+    if (next.apart === undefined)
+      return { data: { ...next, step: 'apart', apart: startApart(nowMs) }, wanted: SHUT };
     return { data: { ...next, boilingTold: true }, wanted, notices: [advice] };
   }
   const figures = {

@@ -3,6 +3,7 @@
 import { hosePa } from '../estimates/pressures.ts';
 import type { Seen } from '../estimates/seen.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
+import { expectedRisePa, lookApart, machineLeaks, startApart } from './apart.ts';
 import type { HoldData } from './data.ts';
 import { conclude, judge } from './hold-conclusion.ts';
 import { forPorts, isOpened, type StageInput, type StageStep } from './stage.ts';
@@ -10,6 +11,8 @@ import { forPorts, isOpened, type StageInput, type StageStep } from './stage.ts'
 /** Ten readings make a sample: what a coarse converter flickers by averages out. */
 const SAMPLE_MS = 1_000;
 const LOST_MS = 10_000;
+/** No oil and no water brings a hold so far: a gross leak, or tank pressure (estimate). */
+const BACK_PA = 20_000;
 const PUMPING = forPorts('vacuumPump');
 const JOINED = forPorts();
 
@@ -32,6 +35,7 @@ export const enterHold = (nowMs: number): HoldData => ({
   sampledAtMs: nowMs,
   lastSeenMs: nowMs,
   extended: false,
+  apart: undefined,
 });
 
 type Step = StageStep<HoldData>;
@@ -49,6 +53,8 @@ export function stepHold(data: HoldData, input: StageInput): Step {
       return { data: watchFrom(data, seen, nowMs), wanted: JOINED[ports] };
     case 'watch':
       return watch(data, input);
+    case 'apart':
+      return apart(data, input);
   }
 }
 
@@ -71,12 +77,51 @@ function watch(data: HoldData, input: StageInput): Step {
   const wanted = JOINED[plan.ticket.ports];
   const next = sampled(data, input);
   if (nowMs - next.lastSeenMs > LOST_MS) return lost(next, input);
+  if (next.apart === undefined && (input.seen.manifoldPa ?? 0) > BACK_PA) return goApart(next, nowMs);
   const dueMs = next.extended ? plan.hold.extendedMs : watchMs(input);
   if (nowMs - next.stepSinceMs < dueMs || next.sums.scans > 0) return { data: next, wanted };
   const judged = judge(next, SAMPLE_MS / 1000, input);
-  return judged.verdict === 'inconclusive' && !next.extended
-    ? { data: { ...next, extended: true }, wanted }
-    : conclude(next, input, judged);
+  if (judged.verdict === 'inconclusive' && !next.extended)
+    return { data: { ...next, extended: true }, wanted };
+  const concluded = conclude(next, input, judged);
+  const accuses = concluded.event === 'leak-suspected' || concluded.event === 'leak-found';
+  return accuses && next.apart === undefined ? goApart(next, nowMs) : concluded;
+}
+
+const goApart = (data: HoldData, nowMs: number): Step => ({
+  data: { ...data, step: 'apart', apart: startApart(nowMs) },
+  wanted: SAFE_COMMANDS,
+});
+
+/** Nothing but the machine can let in so much more than the whole vehicle took, which is many times larger (estimate). */
+const MACHINE_SHARE = 10;
+const LEAST_RISE_PA = 300;
+const RESOLUTIONS = 4;
+
+function apart(data: HoldData, input: StageInput): Step {
+  const { nowMs, plan, equipment } = input;
+  const { look, risePa } = lookApart(data.apart ?? startApart(nowMs), input);
+  const looked = { ...data, apart: look };
+  if (risePa === undefined) return { data: looked, wanted: SAFE_COMMANDS };
+  const [first, last] = [data.manifoldPa[0] ?? 0, data.manifoldPa.at(-1) ?? 0];
+  const slopePaPerS = (last - first) / Math.max((data.manifoldPa.length - 1) * (SAMPLE_MS / 1000), 1);
+  const leastPa = LEAST_RISE_PA + RESOLUTIONS * equipment.pressure.manifoldResolutionPa;
+  if (risePa > Math.max(leastPa, MACHINE_SHARE * expectedRisePa(slopePaPerS))) {
+    const notices = [machineLeaks(risePa)];
+    return { data: looked, wanted: SAFE_COMMANDS, event: 'leak-found', result: 'machine-leaks', notices };
+  }
+  const dueMs = data.extended ? plan.hold.extendedMs : watchMs(input);
+  if (look.sinceMs - data.stepSinceMs >= dueMs)
+    return conclude(looked, input, judge(looked, SAMPLE_MS / 1000, input));
+  // So gross a leak is told all the same with the few seconds missing.
+  const again = {
+    ...looked,
+    step: 'watch',
+    sampledAtMs: nowMs,
+    lastSeenMs: nowMs,
+    sums: NOTHING_YET,
+  } as const;
+  return { data: again, wanted: JOINED[plan.ticket.ports] };
 }
 
 /**

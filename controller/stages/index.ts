@@ -96,8 +96,8 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
     case 'settle':
       // Nobody knows how long the engine has run by now.
       if (data.step === 'warm-run') return { ...data, sinceMs, step: 'warm-stop', stepSinceMs: nowMs };
-      return data.step === 'look' || data.step === 'join'
-        ? { ...data, sinceMs, step: 'look', stepSinceMs: nowMs }
+      return data.step === 'look' || data.step === 'join' || data.step === 'apart'
+        ? { ...data, sinceMs, step: 'look', stepSinceMs: nowMs, apart: undefined }
         : { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };
     case 'recover':
       return data.step === 'draw'

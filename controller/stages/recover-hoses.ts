@@ -41,6 +41,8 @@ const hosesOf = (input: StageInput): 1 | 2 => {
 const ABOVE_BAROMETER_PA = 10_000;
 
 const JOINED_MS = 2_000;
+/** The drawn manifold alone: a charge valve that leaks shows itself to the interlocks before the hoses can hide it (estimate). */
+const APART_MS = 6_000;
 /** More than the hoses can hold has come, and the pressure stands: a coupler is open (estimate). */
 const COUPLER_KG = 0.12;
 
@@ -81,6 +83,10 @@ export function stepRecoverHoses(data: RecoverHosesData, input: StageInput): Ste
       return look(data, input);
     case 'draw':
       return draw(data, input);
+    case 'apart':
+      return input.nowMs - data.stepSinceMs < APART_MS
+        ? { data, wanted: SAFE_COMMANDS }
+        : { data: at(data, 'rest', input.nowMs), wanted: VALVES[hosesOf(input)] };
     case 'rest':
       return rest(data, input);
     case 'weigh':
@@ -178,8 +184,8 @@ function couplerOpen({ startPa }: RecoverHosesData, ranMs: number, input: StageI
 }
 
 const toRest = (data: RecoverHosesData, input: StageInput): Step => ({
-  data: { ...at(data, 'rest', input.nowMs), draws: data.draws + 1, restFromPa: undefined },
-  wanted: VALVES[hosesOf(input)],
+  data: { ...at(data, 'apart', input.nowMs), draws: data.draws + 1, restFromPa: undefined },
+  wanted: SAFE_COMMANDS,
 });
 
 function rest(data: RecoverHosesData, input: StageInput): Step {

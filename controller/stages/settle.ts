@@ -7,6 +7,7 @@ import { netMassKg } from '../estimates/scale.ts';
 import { surelyOverPa, tankExcessPa } from '../estimates/tank-air.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
+import { lookApart, machineLeaks, startApart } from './apart.ts';
 import type { SettleData } from './data.ts';
 import { confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { tankUnfit } from './tank-fit.ts';
@@ -23,6 +24,7 @@ export const enterSettle = (nowMs: number): SettleData => ({
   sinceMs: nowMs,
   stepSinceMs: nowMs,
   weighing: undefined,
+  apart: undefined,
   warmed: false,
 });
 
@@ -55,6 +57,8 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
     case 'warm-run':
     case 'warm-stop':
       return stepWarmUp(data, input);
+    case 'apart':
+      return apart(data, input);
     case 'weigh-connected':
       return whenWeighed(data, input, weighConnected);
   }
@@ -135,6 +139,13 @@ function pressurised(
     };
   }
   if (plan.service === 'evacuate-and-charge') {
+    const joined = data.step === 'join' && data.apart === undefined && seen.manifoldPa !== undefined;
+    if (joined)
+      return {
+        data: { ...at(data, 'apart', nowMs), apart: startApart(nowMs) },
+        wanted: SAFE_COMMANDS,
+        notices,
+      };
     return {
       data,
       wanted: SAFE_COMMANDS,
@@ -196,6 +207,20 @@ function join(data: SettleData, input: StageInput): Step {
     event: 'vehicle-found-empty',
     notices: asked ? [] : [{ code, with: { pressure: kilopascals(pressurePa) } }],
   };
+}
+
+/** More than the warmth of the machine brings within the look (estimate). */
+const MACHINE_PA = 5_000;
+
+/** A vehicle that is said to be empty may have its pressure from the machine. */
+function apart(data: SettleData, input: StageInput): Step {
+  const { look, risePa } = lookApart(data.apart ?? startApart(input.nowMs), input);
+  const looked = { ...data, apart: look };
+  const wanted = SAFE_COMMANDS;
+  if (risePa === undefined) return { data: looked, wanted };
+  if (risePa <= MACHINE_PA) return pressurised(looked, input, look.fromPa ?? input.plan.settle.emptyPa, []);
+  const notices = [machineLeaks(risePa)];
+  return { data: looked, wanted, event: 'vehicle-found-pressurised', result: 'machine-leaks', notices };
 }
 
 /** So cold that a full vehicle has no more pressure than the atmosphere: empty cannot be told from full. */

@@ -56,7 +56,7 @@ function prove(data: VerifyData, input: StageInput): Step {
   if (input.engine === 'running') return { data: runFrom(data, nowMs), wanted };
   const provenSinceMs = isProven(input) ? (data.provenSinceMs ?? nowMs) : undefined;
   const next = provenSinceMs === data.provenSinceMs ? data : { ...data, provenSinceMs };
-  if (provenSinceMs !== undefined && nowMs - provenSinceMs >= plan.verify.proveMs) {
+  if (provenSinceMs !== undefined && nowMs - provenSinceMs >= plan.verify.watchMs) {
     return { data: { ...next, step: 'start', stepSinceMs: nowMs }, wanted };
   }
   return nowMs - data.stepSinceMs < plan.verify.proveTimeoutMs

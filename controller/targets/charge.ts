@@ -64,7 +64,9 @@ export const CHARGE = {
 export const VERIFY = {
   /** The machine's valves have been shut and nothing has moved for so long before anyone is asked to start (estimate). */
   proveMs: 10_000,
-  proveTimeoutMs: 2 * MINUTE_MS,
+  /** After a charge the manifold stands beyond the absolute sensor: the scale alone watches for a seat that leaks (estimate). */
+  watchMs: 61_000,
+  proveTimeoutMs: 3 * MINUTE_MS,
   /** Tank mass that may have moved meanwhile: scale drift, no valve (estimate). */
   provenKg: 0.005,
   stillKgPerS: 3e-4,

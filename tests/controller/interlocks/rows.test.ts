@@ -432,6 +432,22 @@ const CASES: readonly Case[] = [
     falls: PURGE,
   },
   {
+    row: 'IL-40',
+    title: 'a valve that leaks through shuts everything between tank and vehicle',
+    wants: CHARGE,
+    memory: { seats: 'leaks' },
+    falls: CHARGE,
+    trips: 'valve-leaks-through',
+  },
+  {
+    row: 'IL-41',
+    title: 'and so does a tank that loses mass with every valve shut',
+    wants: CHARGE,
+    memory: { restMass: 'falling' },
+    falls: CHARGE,
+    trips: 'tank-loses-mass',
+  },
+  {
     row: 'IL-28',
     title: 'the drain stays shut at or below the atmosphere',
     wants: DRAIN,

@@ -74,10 +74,14 @@ describe('With an engine that can run', () => {
     expect(scans).toBeGreaterThan(3_000);
   });
 
-  test('a tank that goes on losing is NOT proven: no engine, and the hoses are recovered', () => {
+  test('a tank that has lost some is NOT proven: no engine, and the hoses are recovered', () => {
+    let lostKg = 0;
     const state = job({
       readings: (plant, { stage }) => {
-        if (stage?.stage === 'verify') plant.tankKg -= 1e-4;
+        if (stage?.stage === 'verify' && lostKg < 0.01) {
+          plant.tankKg -= 1e-4;
+          lostKg += 1e-4;
+        }
         return {};
       },
       watch: ({ state: now }) => {
@@ -88,6 +92,23 @@ describe('With an engine that can run', () => {
     expect(codes(state)).toContain('valves-not-proven');
     expect(stages(state)).not.toContain('clear-hoses');
     expect(jobResult(state).outcome).toBe('completed');
+  });
+
+  test('a tank that goes on losing trips within a minute, before anyone is asked to start', () => {
+    let verifyMs = 0;
+    const state = job({
+      readings: (plant, { stage }) => {
+        if (stage?.stage === 'verify') plant.tankKg -= 5e-6;
+        return {};
+      },
+      watch: ({ state: now, nowMs }) => {
+        if (now.stage?.stage !== 'verify') verifyMs = nowMs;
+        expect(now.prompt?.id).not.toBe('start-engine');
+        return now.memory.trip !== undefined;
+      },
+    });
+    expect(state.memory.trip).toMatchObject({ row: 'IL-41', reason: 'tank-loses-mass' });
+    expect(state.memory.trip!.atMs - verifyMs).toBeLessThan(65_000);
   });
 
   test('an unread side is NOT proven either', () => {

@@ -40,6 +40,9 @@ export type Plant = {
   coupled: boolean;
   /** Pressure that keeps coming back: a leak, Pa/s. */
   leakPaPerS: number;
+  /** The manifold alone, and what comes into it through a valve that should be shut, Pa/s. */
+  manifoldPa: number;
+  seatPaPerS: number;
   /** What was commanded last. */
   commands: Commands;
   /** Ends of running countdowns. */
@@ -69,6 +72,8 @@ export const newPlant = (over: Partial<Plant> = {}): Plant => ({
   airPa: 0,
   coupled: false,
   leakPaPerS: 0,
+  manifoldPa: 40_000,
+  seatPaPerS: 0,
   commands: SAFE_COMMANDS,
   offAtMs: {},
   separatorKg: 40_000 * SEPARATOR_KG_PER_PA,
@@ -198,9 +203,14 @@ function runEngine(plant: Plant, { highSideValve, lowSideValve }: Commands, dtS:
 /** Noise without chance: small, fast and never twice the same. */
 const flicker = (nowMs: number): number => 40 * Math.sin(nowMs * 0.7) + 15 * Math.sin(nowMs * 0.13);
 
+/** Shut off from everything it keeps what it had, and what a valve of the machine lets in. */
 function manifoldPa(plant: Plant, joinedPa: number): number {
-  const { highSideValve, lowSideValve, recoveryValve } = plant.commands;
-  return recoveryValve.on && !highSideValve.on && !lowSideValve.on ? separatorPa(plant) : joinedPa;
+  const { highSideValve, lowSideValve, recoveryValve, chargeValve } = plant.commands;
+  const hoses = highSideValve.on || lowSideValve.on;
+  if (hoses) plant.manifoldPa = joinedPa;
+  else if (recoveryValve.on || chargeValve.on) plant.manifoldPa = separatorPa(plant);
+  else plant.manifoldPa += (plant.seatPaPerS * SCAN_MS) / 1000;
+  return plant.manifoldPa;
 }
 
 export function readPlant(plant: Plant, over: Values = {}): Readings {

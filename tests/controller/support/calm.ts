@@ -38,4 +38,6 @@ export const CALM_MEMORY: Remembered = {
   tankRest: 'rested',
   purge: 'some-left',
   engine: 'off',
+  seats: 'tight',
+  restMass: 'steady',
 };

@@ -1,0 +1,29 @@
+// The interlocks for what passes although every valve is shut.
+import { OUTPUTS } from '../signals.ts';
+import { type Interlock, interlock, type Verdict } from './interlock.ts';
+
+const NOTHING: Verdict = { forbids: [] };
+const tripped = (reason: string): Verdict => ({ forbids: OUTPUTS, trip: reason });
+
+export const SEAT_ROWS: readonly Interlock[] = [
+  interlock({
+    id: 'IL-40',
+    hazard:
+      'A shut valve leaks through: with every valve shut, pressure comes into the manifold from the tank through the charge valve, or from a hose',
+    remedy:
+      "Close the couplers and shut the tank's liquid valve by hand, so that nothing more can pass; then reset the trip. Clean or change the charge valve before the machine charges again.",
+    outputs: OUTPUTS,
+    memory: ['seats'],
+    judge: ({ memory }) => (memory.seats === 'leaks' ? tripped('valve-leaks-through') : NOTHING),
+  }),
+  interlock({
+    id: 'IL-41',
+    hazard:
+      'The tank loses mass though every valve is shut: its charge valve leaks through, or refrigerant escapes',
+    remedy:
+      "Close the couplers and shut the tank's liquid valve by hand, and look for a leak at the tank; then reset the trip.",
+    outputs: OUTPUTS,
+    memory: ['restMass'],
+    judge: ({ memory }) => (memory.restMass === 'falling' ? tripped('tank-loses-mass') : NOTHING),
+  }),
+];

@@ -1,0 +1,151 @@
+// Whole jobs with a charge valve that leaks 0.05 g/s: isolated and named wherever it begins, and never suspected without cause.
+import { describe, expect, test } from 'vitest';
+import { VALVES } from '../../controller/signals.ts';
+import { runScenario } from './run-scenario.ts';
+
+const EMPTY = {
+  seed: 4,
+  weather: { ambientC: 20 },
+  ticket: { refrigerant: 'R-134a', nominalChargeG: 600, service: 'evacuate-and-charge' },
+  vehicle: { chargeG: 0 },
+  tank: { contentKg: 8 },
+};
+const LEAK = { fault: 'charge-valve-leaks', size: 0.05 };
+/** Codes that put it down to the machine. */
+const NAMED = ['tripped', 'machine-leaks'];
+/** What accuses the vehicle, or leaves the hoses as a riddle. */
+const MISLED = [
+  'leak-found',
+  'leak-suspected',
+  'vacuum-lost',
+  'pressure-came-back',
+  'vehicle-pressurised',
+  'vacuum-not-reached',
+  'rough-vacuum-failed',
+  'hoses-not-recovered',
+];
+
+type Job = Awaited<ReturnType<typeof runScenario>>;
+const codes = (job: Job): string[] => job.notices.map(({ code }) => code);
+
+/** The job, when it was alarmed, when every valve had shut for good before that, and whether a hose valve opened after. */
+async function watched(file: object) {
+  let alarmedAtS: number | undefined;
+  let openAtS = 0;
+  let lastShutAtS = 0;
+  let openedAfter = false;
+  const job = await runScenario(file, [
+    ({ nowMs, commands, notices }) => {
+      const open = VALVES.some((valve) => commands[valve].on);
+      if (notices.some(({ code }) => NAMED.includes(code))) {
+        alarmedAtS ??= nowMs / 1000;
+        lastShutAtS = openAtS;
+      }
+      if (open) openAtS = nowMs / 1000;
+      if (alarmedAtS !== undefined && open) openedAfter = true;
+    },
+  ]);
+  return { job, alarmedAtS, lastShutAtS, openedAfter };
+}
+
+describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equipment) => {
+  test.each([
+    { when: 'from the start', more: {} },
+    { when: 'in the evacuation', more: { stage: 'evacuate', afterS: 200 } },
+    { when: 'in the hold', more: { stage: 'hold', afterS: 30 } },
+    { when: 'while it charges', more: { stage: 'charge', afterS: 30 } },
+    { when: 'with the charge just over', more: { stage: 'recover-hoses' } },
+  ])(
+    '$when: alarmed within a minute of the valves shutting, everything shut and kept shut, the vehicle not accused',
+    async ({ more }) => {
+      const { job, alarmedAtS, lastShutAtS, openedAfter } = await watched({
+        ...EMPTY,
+        equipment,
+        faults: [{ ...LEAK, ...more }],
+      });
+      expect(alarmedAtS! - lastShutAtS).toBeLessThan(60);
+      expect(openedAfter).toBe(false);
+      expect(job.outcome).toBe('stopped');
+      for (const code of MISLED) expect(codes(job)).not.toContain(code);
+      expect(job.notices.find(({ code }) => NAMED.includes(code))!.remedy).toMatch(/tank's liquid valve/);
+      expect(job.truth.ventedG).toBe(0);
+    },
+  );
+
+  test('with a vehicle to recover from: the first weighing shows it, before any cycle is drawn in vain', async () => {
+    const { job } = await watched({
+      ...EMPTY,
+      equipment,
+      ticket: { ...EMPTY.ticket, service: 'whole' },
+      vehicle: { chargeG: 450 },
+      faults: [LEAK],
+    });
+    expect(job.notices.map(({ text }) => text).join()).toContain('valve-leaks-through');
+    expect(job.stages.filter(({ stage }) => stage === 'recover')).toHaveLength(1);
+  });
+
+  test('and nobody reads the manifold: the scale alone tells within a minute', async () => {
+    const { job, alarmedAtS, lastShutAtS } = await watched({
+      ...EMPTY,
+      equipment,
+      operator: { delayS: 120 },
+      faults: [
+        { ...LEAK, stage: 'recover-hoses' },
+        { fault: 'manifold-sensor-open', stage: 'recover-hoses' },
+      ],
+    });
+    expect(job.notices.map(({ text }) => text).join()).toContain('tank-loses-mass');
+    // The weighing before the coupler's question has had them shut for ten seconds already.
+    expect(alarmedAtS! - lastShutAtS).toBeLessThan(90);
+  });
+});
+
+describe('Nothing of it is said', () => {
+  const quiet = (job: Job): void => {
+    for (const code of NAMED) expect(codes(job)).not.toContain(code);
+  };
+  const WEATHER = [-2, 8, 21, 33, 40];
+
+  test.each(
+    WEATHER.flatMap((ambientC, i) => [
+      { ambientC, seed: 2 * i + 1 },
+      { ambientC, seed: 2 * i + 2 },
+    ]),
+  )('in an ordinary job at $ambientC °C (seed $seed)', async ({ ambientC, seed }) => {
+    const equipment = seed % 2 === 0 ? 'hobby' : 'good';
+    const whole = seed % 3 === 0;
+    const refrigerant = seed % 4 < 2 ? 'R-134a' : 'R-1234yf';
+    const service = whole ? 'whole' : 'evacuate-and-charge';
+    const engine = seed % 5 < 2 ? 'can-run' : 'cannot-run';
+    quiet(
+      await runScenario({
+        ...EMPTY,
+        seed,
+        equipment,
+        weather: { ambientC },
+        ticket: { ...EMPTY.ticket, refrigerant, service, engine },
+        vehicle: { chargeG: whole ? 450 : 0 },
+        operator: { delayS: 90 },
+      }),
+    );
+  });
+
+  test.each([
+    { what: 'a scale whose zero drifts by a gram a minute', fault: { fault: 'scale-drift', size: -1 } },
+    {
+      what: 'a hand on the machine',
+      fault: { fault: 'scale-leaned-on', stage: 'charge', afterS: 200, forS: 20 },
+    },
+    { what: 'a vehicle that leaks', vehicle: { chargeG: 0, leakGPerYear: 50_000 } },
+    { what: 'a vehicle with a hole', vehicle: { chargeG: 0, holeMm: 0.3 } },
+  ])('with $what', async ({ fault, vehicle = EMPTY.vehicle }) => {
+    quiet(
+      await runScenario({
+        ...EMPTY,
+        vehicle,
+        operator: { delayS: 90 },
+        ...(fault === undefined ? {} : { faults: [fault] }),
+      }),
+    );
+  });
+});

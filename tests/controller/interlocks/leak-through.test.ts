@@ -1,0 +1,103 @@
+// A shut manifold that rises and a tank that loses: what is called a valve that leaks through, and what is not.
+import { describe, expect, test } from 'vitest';
+import { see } from '../../../controller/estimates/seen.ts';
+import {
+  type LossWatch,
+  leastFallKg,
+  openLossWatch,
+  restMassOf,
+  watchLoss,
+} from '../../../controller/interlocks/loss-watch.ts';
+import {
+  openSeatWatch,
+  type SeatWatch,
+  seatsOf,
+  shutSince,
+  watchSeats,
+} from '../../../controller/interlocks/seat-watch.ts';
+import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
+import { want } from '../../../controller/stages/stage.ts';
+import { EQUIPMENT } from '../support/machine.ts';
+import { none, readingsAt } from '../support/readings.ts';
+
+const SCAN_MS = 100;
+const SPAN_PA = 160_000;
+const BARE = { withoutBarometer: false, dry: true, on: [] as readonly Output[] };
+
+/** When a leak is seen, s after the valves shut; undefined when it is not. */
+function seenAfterS(pressurePa: (s: number) => number, untilS: number, over: Partial<typeof BARE> = {}) {
+  const { withoutBarometer, dry, on } = { ...BARE, ...over };
+  const commands = on.length === 0 ? SAFE_COMMANDS : want(...on);
+  let watch: SeatWatch = openSeatWatch();
+  for (let nowMs = 0; nowMs <= untilS * 1000; nowMs += SCAN_MS) {
+    const pa = pressurePa(nowMs / 1000);
+    const readings = readingsAt(nowMs, {
+      manifoldPressurePa: pa > SPAN_PA ? none('out-of-range') : pa,
+      ...(withoutBarometer ? { barometerPa: none('not-fitted') } : {}),
+    });
+    watch = shutSince(watchSeats(watch, see(readings, EQUIPMENT, nowMs), dry, nowMs), commands, nowMs);
+    if (seatsOf(watch, nowMs) === 'leaks') return nowMs / 1000;
+  }
+  return undefined;
+}
+
+describe('A closed manifold', () => {
+  // 0.05 g/s of R-134a into 0.04 L at 20 °C by the gas law: 30 kPa/s.
+  const leaking = (s: number): number => 45_000 + 30_000 * s;
+
+  test('that rises as 0.05 g/s make it is seen within seconds, with a barometer and without', () => {
+    expect(seenAfterS(leaking, 60)).toBeLessThan(6);
+    expect(seenAfterS(leaking, 60, { withoutBarometer: true })).toBeLessThan(6);
+  });
+
+  test('and from a vacuum as well, up to beyond the span of the sensor', () => {
+    expect(seenAfterS((s) => 50 + 30_000 * s, 60)).toBeLessThan(8);
+  });
+
+  test.each([
+    { what: 'warms by 20 K in ten minutes', pa: (s: number) => 45_000 * (1 + (20 / 293) * (s / 600)) },
+    { what: 'takes what oil gives off', pa: (s: number) => 44_000 + 900 * (1 - Math.exp(-s / 40)) },
+    { what: 'fills with air up to the atmosphere', pa: (s: number) => 101_325 - 60_000 * Math.exp(-s / 5) },
+    { what: 'creeps up slower than any leak that matters', pa: (s: number) => 60_000 + 150 * s },
+    { what: 'stands beyond the span from the start', pa: () => 500_000 },
+    { what: 'falls', pa: (s: number) => Math.max(300_000 - 20_000 * s, 40_000) },
+  ])('that $what is NOT called a leak', ({ pa }) => {
+    expect(seenAfterS(pa, 600)).toBeUndefined();
+  });
+
+  test('is NOT judged while a valve is open, or while liquid may boil in it', () => {
+    expect(seenAfterS(leaking, 60, { on: ['lowSideValve'] })).toBeUndefined();
+    expect(seenAfterS(leaking, 60, { dry: false })).toBeUndefined();
+  });
+});
+
+/** When a loss is seen, s after the valves shut, by a scale that waves within its noise. */
+function lossSeenAfterS(massKg: (s: number) => number, untilS: number, noiseKg: number, atRest = true) {
+  let watch: LossWatch = openLossWatch(0);
+  for (let nowMs = 0; nowMs <= untilS * 1000; nowMs += SCAN_MS) {
+    const wave = noiseKg * Math.sin(nowMs * 0.7);
+    const kg = massKg(nowMs / 1000) + wave;
+    watch = watchLoss(watch, atRest ? { kg, leastFallKg: leastFallKg(noiseKg) } : undefined, nowMs);
+    if (restMassOf(watch) === 'falling') return nowMs / 1000;
+  }
+  return undefined;
+}
+
+describe.each([0.0004, 0.001])('A tank at rest on a scale with %d kg of noise', (noiseKg) => {
+  test('that loses 0.05 g/s is seen within a minute', () => {
+    expect(lossSeenAfterS((s) => 8 - 5e-5 * s, 120, noiseKg)).toBeLessThanOrEqual(61);
+  });
+
+  test.each([
+    { what: 'drifts by a gram a minute', kg: (s: number) => 8 - (0.001 / 60) * s },
+    { what: 'creeps by 0.6 g', kg: (s: number) => 8 - 6e-4 * (1 - Math.exp(-s / 60)) },
+    { what: 'was relieved of 3 g by a hand', kg: (s: number) => (s < 40 ? 8 : 7.997) },
+    { what: 'gains what the condenser gives back', kg: (s: number) => 8 + 1e-4 * s },
+  ])('that $what is NOT called losing', ({ kg }) => {
+    expect(lossSeenAfterS(kg, 600, noiseKg)).toBeUndefined();
+  });
+
+  test('is NOT judged while anything is open', () => {
+    expect(lossSeenAfterS((s) => 8 - 5e-5 * s, 120, noiseKg, false)).toBeUndefined();
+  });
+});
