@@ -98,7 +98,7 @@ export const ENGINE_WORDINGS = {
   },
   'performance-compressor-not-running': {
     severity: 'advice',
-    text: 'A minute after the engine was started high side ({high} kPa) and low side ({low} kPa) have not parted: the compressor does not turn. There is no performance test, and the hoses are recovered without it.',
+    text: 'A minute after the engine was started high side ({high} kPa) and low side ({low} kPa) have not parted: the compressor does not turn. There is no performance test, and the engine does not suck the hoses dry: the machine draws them back, and makes good what the vehicle is short of.',
     remedy: 'Check that the air conditioning is switched on, then clutch, fuse and pressure switch.',
   },
   'performance-too-cold-to-judge': {

@@ -46,6 +46,7 @@ export type StageEvent =
   | 'charge-fell-short'
   | 'verified'
   | 'engine-not-used'
+  | 'engine-of-no-help'
   | 'hoses-cleared'
   | 'hoses-not-cleared'
   | 'hoses-recovered'
@@ -65,6 +66,8 @@ export type ChartContext = {
   readonly spoiled: boolean;
   /** What a leak check has let in is being taken back: nothing follows but the hoses. */
   readonly givingBack: boolean;
+  /** The engine has been tried: after the charge's correction nothing but the hoses follows. */
+  readonly engineTried: boolean;
 };
 
 /** `idle`: no job has been begun. It lies outside the machine, and nothing leads out of it. */
@@ -92,16 +95,18 @@ export const machine = setup({
     onlyChecks: ({ context: { stages } }) => stages.includes('leak-check') && !stages.includes('charge'),
     isGivingBack: ({ context }) => context.givingBack,
     isSpoiled: ({ context }) => context.spoiled,
+    hasTriedEngine: ({ context }) => context.engineTried,
     wasIn: ({ context }, { stage }: { stage: Stage }) => context.interrupted === stage,
   },
   actions: {
     spoil: assign({ spoiled: true }),
     giveBack: assign({ givingBack: true }),
+    tryNoEngine: assign({ engineTried: true }),
   },
 }).createMachine({
   id: 'service',
   initial: 'identify',
-  context: { stages: STAGES, interrupted: null, spoiled: false, givingBack: false },
+  context: { stages: STAGES, interrupted: null, spoiled: false, givingBack: false, engineTried: false },
   on: { aborted: { target: '.stopped' } },
   states: {
     identify: {
@@ -249,7 +254,10 @@ export const machine = setup({
     },
     charge: {
       on: {
-        charged: toFirst('verify', 'recover-hoses'),
+        charged: [
+          { guard: 'hasTriedEngine', target: 'recover-hoses' },
+          ...toFirst('verify', 'recover-hoses'),
+        ],
         'charge-fell-short': { target: 'recover-hoses', actions: 'spoil' },
         'scale-lost': { target: 'recover-hoses', actions: 'spoil' },
         'timed-out': { target: 'recover-hoses', actions: 'spoil' },
@@ -261,6 +269,7 @@ export const machine = setup({
       on: {
         verified: 'clear-hoses',
         'engine-not-used': 'recover-hoses',
+        'engine-of-no-help': { target: 'charge', actions: 'tryNoEngine' },
         'timed-out': 'recover-hoses',
         paused: 'paused',
         tripped: 'tripped',
@@ -302,7 +311,7 @@ export const machine = setup({
 
 export const openChart = (stages: readonly Stage[]): ChartState => ({
   value: stages[0] ?? 'idle',
-  context: { stages, interrupted: null, spoiled: false, givingBack: false },
+  context: { stages, interrupted: null, spoiled: false, givingBack: false, engineTried: false },
 });
 
 /** Thrown when the chart itself breaks; the scan answers with a trip. */

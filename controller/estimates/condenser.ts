@@ -65,6 +65,8 @@ export type CountInput = {
   readonly nowMs: number;
   readonly running: boolean;
   readonly suctionPa: number | undefined;
+  /** One standard deviation of it, as a share. */
+  readonly suctionSdShare: number;
   readonly tankPa: number | undefined;
   readonly tankSdPa: number;
   readonly ambientK: number | undefined;
@@ -102,7 +104,7 @@ export function countDraw(before: DrawCount, input: CountInput): DrawCount {
       hoseGaugePa: input.hoseGaugePa,
       coilWarmerK: Math.min(coilWarmerK, Math.max(pushesK, 0) + MOST_WARMER_K),
     };
-  const sdShare = drawSdShare(inletPa, dischargePa, input.temperatureSdK);
+  const sdShare = Math.hypot(drawSdShare(inletPa, dischargePa, input.temperatureSdK), input.suctionSdShare);
   return {
     ...count,
     atMs: nowMs,

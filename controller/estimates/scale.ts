@@ -220,6 +220,13 @@ function filtered(
 /** How far off the reckoning may be that bridges a disturbance: when the valve really shut (estimate). */
 const BRIDGE_S = 0.4;
 
+/** A compressor's flow changes by no more within the slow filter's time (estimate). */
+const STEADY_KG_PER_S = 0.001;
+
+/** The first of a bump may pass for flow; what a compressor brings into the tank goes on as it was. */
+const steady = ({ flowKgPerS, slowFlowKgPerS }: ScaleState, path: Path): number =>
+  path === 'into-tank' ? Math.min(flowKgPerS, Math.max(slowFlowKgPerS, 0) + STEADY_KG_PER_S) : flowKgPerS;
+
 /** Waits for quiet. */
 function disturbed(
   state: ScaleState,
@@ -230,7 +237,7 @@ function disturbed(
 ): ScaleState {
   const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
   const open = input.path !== 'shut';
-  const massKg = open ? state.massKg + state.flowKgPerS * dtS : state.massKg;
+  const massKg = open ? state.massKg + steady(state, input.path) * dtS : state.massKg;
   const coasted = { ...state, massKg, atMs };
   const calmKg =
     QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + (open ? FASTEST_KG_PER_S : 0);

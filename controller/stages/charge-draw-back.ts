@@ -10,7 +10,15 @@ import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { flowsAnew } from './charge-steps.ts';
 import { overKg, predictedHoseKg } from './charge-target.ts';
 import type { ChargeData, DrawBack } from './data.ts';
-import { counting, drawAlone, drawOpened, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
+import {
+  counting,
+  cutOffSuction,
+  drawAlone,
+  drawOpened,
+  keptAfter,
+  shownKg,
+  wantsFanStopped,
+} from './draw.ts';
 import { residueKg } from './recovered.ts';
 import { type StageInput, type StageStep, want } from './stage.ts';
 
@@ -28,10 +36,21 @@ const SHORT_KG = 0.004;
 /** How often that is tried: after each filling a draw by displacement leaves some per cent of an excess (estimates). */
 const REFILLS = 2;
 const DRAWS = 3;
+/**
+ * Liquid in the separator boils itself cold and holds no pressure while it is drawn at. Left to itself it shows within so
+ * long; then it is drawn at for as long as the room takes to boil it off, so often (estimates).
+ */
+const PROOF_MS = 15_000;
+const PROOF_FROM_MS = 2_000;
+const WET_PA = 12_000;
+const PROOFS = 3;
+const BOILS_MS = 2 * 60_000;
 /** Each step of the compressor. */
 const LONGEST_MS = 4 * 60_000;
 /** What gas in manifold and separator adds to what is under way (estimate: a separator of 0.4 L). */
 const SEPARATOR_M3 = 0.4e-3;
+
+const JOINED = want('recoveryValve');
 
 const at = (data: ChargeData, step: ChargeData['step'], nowMs: number, drawBack: DrawBack): ChargeData => ({
   ...data,
@@ -41,16 +60,23 @@ const at = (data: ChargeData, step: ChargeData['step'], nowMs: number, drawBack:
   drawBack,
 });
 
-export const beginDrawBack = (data: ChargeData, input: StageInput): ChargeData => ({
+/** `beyondKg` is taken on top of what the hose is expected to hold, so that vapour follows its liquid. */
+export const beginDrawBack = (
+  data: ChargeData,
+  input: StageInput,
+  beyondKg = FIRST_SHARE * overKg(input.accounts),
+): ChargeData => ({
   ...data,
   topUpKg: undefined,
   drawBack: {
     count: startCount(input.nowMs, shownKg(input)),
     startedAtMs: undefined,
     fanStopped: wantsFanStopped(input),
-    takeKg: predictedHoseKg(input, data.vehiclePa) + FIRST_SHARE * overKg(input.accounts),
+    takeKg: predictedHoseKg(input, data.vehiclePa) + beyondKg,
     fromKg: 0,
     openedAtMs: undefined,
+    provenFromPa: undefined,
+    proofs: 0,
     refills: data.drawBack?.refills ?? 0,
     draws: 0,
   },
@@ -60,7 +86,11 @@ export function stepDrawBack(data: ChargeData, input: StageInput): Step {
   const { nowMs, permitted } = input;
   const before = data.drawBack;
   if (before === undefined) return { data: { ...data, step: 'weigh-after' }, wanted: SAFE_COMMANDS };
-  const drawBack = { ...before, count: counting(before.count, before.fanStopped, input, suctionPa(input)) };
+  if (data.step === 'prove-dry') return proveDry(data, before, input);
+  const drawBack = {
+    ...before,
+    count: counting(before.count, before.fanStopped, input, cutOffSuction(input, stoodPa(data))),
+  };
   const next = { ...data, drawBack };
   if (drawBack.startedAtMs === undefined && !permitted.compressor.on) {
     if (nowMs - data.stepSinceMs > LONGEST_MS) return weighNext(next, input, drawBack);
@@ -69,7 +99,7 @@ export function stepDrawBack(data: ChargeData, input: StageInput): Step {
   }
   const started = { ...drawBack, startedAtMs: drawBack.startedAtMs ?? nowMs };
   const stopped = !permitted.compressor.on && nowMs - started.startedAtMs > AFTER_OPENING_MS;
-  if (stopped || nowMs - data.stepSinceMs > LONGEST_MS) return weighNext(next, input, started);
+  if (stopped || nowMs - data.stepSinceMs > LONGEST_MS) return toProof(next, input, started);
   switch (data.step) {
     case 'draw-manifold':
       return low(input, input.plan.hoses.drawnPa)
@@ -81,15 +111,20 @@ export function stepDrawBack(data: ChargeData, input: StageInput): Step {
     case 'draw-hose':
       return drawHose({ ...data, drawBack: started }, input, started);
     default:
-      return low(input, input.plan.hoses.emptyPa)
-        ? weighNext(data, input, started)
+      return pumpedOut(started, input)
+        ? toProof(data, input, started)
         : { data: { ...data, drawBack: started }, wanted: draw(started) };
   }
 }
 
-/** The manifold is cut off from the vehicle; above the span of its sensor it is at least there. */
-const suctionPa = ({ seen, equipment }: StageInput): number | undefined =>
-  seen.manifoldOverSpan ? equipment.pressure.manifoldSpanPa : seen.manifoldPa;
+const pumpedOut = ({ proofs, startedAtMs }: DrawBack, input: StageInput): boolean =>
+  proofs === 0
+    ? low(input, input.plan.hoses.emptyPa)
+    : startedAtMs !== undefined && input.nowMs - startedAtMs >= BOILS_MS;
+
+/** Only the first draw finds the manifold as high as the vehicle; what the hose then lets in by and by is low. */
+const stoodPa = ({ step, vehiclePa }: ChargeData): number | undefined =>
+  step === 'draw-manifold' ? vehiclePa : undefined;
 
 const draw = ({ fanStopped }: DrawBack): Commands => drawAlone(fanStopped);
 
@@ -119,6 +154,31 @@ function underWayKg({ plan, equipment, seen }: StageInput): number {
     (moreKg * volumeM3 * molarMassKgPerMol(plan.curve)) /
     (GAS_CONSTANT_J_PER_MOL_K * (seen.ambientK ?? ROOM_K))
   );
+}
+
+const toProof = (data: ChargeData, { nowMs }: StageInput, drawBack: DrawBack): Step => ({
+  data: at(data, 'prove-dry', nowMs, { ...drawBack, provenFromPa: undefined, proofs: drawBack.proofs + 1 }),
+  wanted: JOINED,
+});
+
+/** Manifold and separator joined, nothing drawn: what rises is liquid, and it is drawn once more. */
+function proveDry(data: ChargeData, before: DrawBack, input: StageInput): Step {
+  const { nowMs, seen } = input;
+  const waitedMs = nowMs - data.stepSinceMs;
+  const drawBack = {
+    ...before,
+    count: counting(before.count, before.fanStopped, input, cutOffSuction(input, stoodPa(data))),
+  };
+  if (waitedMs < PROOF_FROM_MS) return { data: { ...data, drawBack }, wanted: JOINED };
+  const provenFromPa = drawBack.provenFromPa ?? seen.manifoldPa;
+  const next = { ...drawBack, provenFromPa };
+  if (waitedMs < PROOF_MS) return { data: { ...data, drawBack: next }, wanted: JOINED };
+  const stands = seen.manifoldOverSpan ? input.equipment.pressure.manifoldSpanPa : (seen.manifoldPa ?? 0);
+  const rosePa = stands - (provenFromPa ?? Number.POSITIVE_INFINITY);
+  const again = { ...next, startedAtMs: undefined };
+  return rosePa > WET_PA && next.proofs < PROOFS
+    ? { data: at(data, 'pump-out', nowMs, again), wanted: SAFE_COMMANDS }
+    : weighNext(data, input, next);
 }
 
 const weighNext = (data: ChargeData, { nowMs }: StageInput, drawBack: DrawBack): Step => ({
@@ -159,17 +219,17 @@ const drawMore = (data: ChargeData, drawBack: DrawBack, { nowMs, accounts }: Sta
     draws: drawBack.draws + 1,
     fromKg: 0,
     openedAtMs: undefined,
+    proofs: 0,
   }),
   wanted: SAFE_COMMANDS,
   accounts,
 });
 
 /**
- * All once more: what the draw has brought back, what is missing, and a little too much, so that the next draw takes and
- * does not miss. What the hoses hold of it is what they held the first time.
+ * All once more: what the draw has brought back, what is missing, and again a little too much, for the draws that follow. What the hoses hold of it is what they held the first time.
  */
 function refill(data: ChargeData, drawBack: DrawBack, shortKg: number, input: StageInput): Step {
-  const topUpKg = data.deliveredAtShutKg + shortKg + FIRST_SHARE * overKg(input.accounts);
+  const topUpKg = data.deliveredAtShutKg + shortKg + (1 - FIRST_SHARE) * overKg(input.accounts);
   const next = {
     ...flowsAnew(at(data, 'settle', input.nowMs, { ...drawBack, refills: drawBack.refills + 1 })),
     topUpKg,

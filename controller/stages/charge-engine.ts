@@ -8,7 +8,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import { at, given } from './charge-steps.ts';
 import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
 import type { ChargeData, EngineHelp } from './data.ts';
-import { counting, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
+import { counting, cutOffSuction, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
 import { confirms, counted, grams, type StageInput, type StageStep, want } from './stage.ts';
 
 type Step = StageStep<ChargeData>;
@@ -97,8 +97,7 @@ export function stepEngineHelp(data: ChargeData, help: EngineHelp, input: StageI
 /** The manifold drawn down: then a valve that passes shows itself, and a pulse finds room. */
 function clearManifold(data: ChargeData, help: EngineHelp, input: StageInput): Step {
   const { nowMs, permitted, plan, seen, estimates } = input;
-  const suctionPa = seen.manifoldOverSpan ? input.equipment.pressure.manifoldSpanPa : seen.manifoldPa;
-  const count = counting(help.count, help.fanStopped, input, suctionPa);
+  const count = counting(help.count, help.fanStopped, input, cutOffSuction(input, data.vehiclePa));
   const drew = help.drew || permitted.compressor.on;
   const next = withHelp(data, help, { count, drew });
   const low = drew && seen.manifoldPa !== undefined && seen.manifoldPa <= plan.hoses.drawnPa;

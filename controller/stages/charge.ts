@@ -5,6 +5,7 @@ import { NO_READINGS, type Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { afterWait, foresee, helpAfterMs, helpFor, stepHelp } from './charge-assist.ts';
+import { correct, waitsForEngine } from './charge-correct.ts';
 import { beginDrawBack, keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
 import { beginEngineHelp, mayUseEngine, stepEngineHelp } from './charge-engine.ts';
 import { pauseAtKg } from './charge-force.ts';
@@ -97,7 +98,7 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
   }
   switch (data.step) {
     case 'weigh':
-      return whenWeighed(data, input, weighBefore);
+      return waitsForEngine(data, input) ?? whenWeighed(data, input, weighBefore);
     case 'cushion':
     case 'weigh-still':
     case 'heat':
@@ -125,6 +126,7 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
     case 'draw-manifold':
     case 'draw-hose':
     case 'pump-out':
+    case 'prove-dry':
       return stepDrawBack(data, input);
     case 'weigh-drawn':
       return whenWeighed(data, input, weighDrawn);
@@ -145,6 +147,7 @@ function blownDown(data: ChargeData, input: StageInput): Step {
 
 function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   const { accounts, nowMs } = input;
+  if (accounts.engineOfNoHelp) return correct(data, input, weighed);
   const whole = data.part === 'whole';
   const first = data.reference === undefined;
   const drawsBack = first ? whole && !hosesWillBeCleared(input) : data.drawsBack;

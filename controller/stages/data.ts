@@ -191,7 +191,7 @@ export type AddOilData = Common & {
 };
 
 /** The end of a charge whose hoses no engine sucks dry: they are drawn back, and a little of the vehicle's vapour with them. */
-export type DrawBackStep = 'draw-manifold' | 'draw-hose' | 'pump-out' | 'weigh-drawn';
+export type DrawBackStep = 'draw-manifold' | 'draw-hose' | 'pump-out' | 'prove-dry' | 'weigh-drawn';
 export type DrawBack = {
   readonly count: DrawCount;
   readonly startedAtMs: number | undefined;
@@ -200,6 +200,9 @@ export type DrawBack = {
   readonly takeKg: number;
   readonly fromKg: number;
   readonly openedAtMs: number | undefined;
+  /** Manifold when it was last left to itself, and how often it was. */
+  readonly provenFromPa: number | undefined;
+  readonly proofs: number;
   /** How often a shortage was made good, and an excess drawn since, by what a weighing in between has shown. */
   readonly refills: number;
   readonly draws: number;

@@ -1,4 +1,5 @@
 // How the compressor draws: with the condenser's fan, or without it when the tank is warmer than the room.
+
 import { countDraw, type DrawCount, type Kept, keptAfterRun } from '../estimates/condenser.ts';
 import { circuitPa, hoseGaugePa } from '../estimates/pressures.ts';
 import { isFlammable } from '../interlocks/bands.ts';
@@ -41,19 +42,37 @@ export function wantsFanStopped({ equipment, seen }: StageInput): boolean {
 export const shownKg = (input: StageInput): number =>
   input.accounts.weighed === undefined ? 0 : -deliveredKg(input.accounts.weighed, input);
 
+type Suction = { readonly pa: number | undefined; readonly sdShare: number };
+
+/** How sure the mean over the logarithm is (estimate). */
+const OVER_SPAN_SD = 0.3;
+
+/**
+ * The manifold while it is cut off from the hoses. Above the span of its sensor it is on its way down from where it stood,
+ * and the mean over the logarithm of both stands for it; where it stood no higher it is hardly above.
+ */
+export function cutOffSuction({ seen, equipment }: StageInput, stoodPa = 0): Suction {
+  if (!seen.manifoldOverSpan) return { pa: seen.manifoldPa, sdShare: 0 };
+  const spanPa = equipment.pressure.manifoldSpanPa;
+  return stoodPa > spanPa
+    ? { pa: Math.sqrt(spanPa * stoodPa), sdShare: OVER_SPAN_SD }
+    : { pa: spanPa, sdShare: 0 };
+}
+
 /** Counts what this run of the compressor has drawn: by the pressure of what is joined to the manifold, unless given. */
 export function counting(
   count: DrawCount,
   fanStopped: boolean,
   input: StageInput,
-  suctionPa = circuitPa(input.seen, input.plan.ticket.ports),
+  suction: Suction = { pa: circuitPa(input.seen, input.plan.ticket.ports), sdShare: 0 },
 ): DrawCount {
   const { plan, equipment, seen, nowMs, permitted } = input;
   return countDraw(count, {
     curve: plan.curve,
     nowMs,
     running: permitted.compressor.on,
-    suctionPa,
+    suctionPa: suction.pa,
+    suctionSdShare: suction.sdShare,
     tankPa: seen.tankPa,
     tankSdPa: equipment.pressure.tankSdPa,
     ambientK: seen.ambientK,

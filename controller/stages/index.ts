@@ -178,6 +178,14 @@ function resumeLeakCheck(data: DataOf<'leak-check'>, pausedAtMs: number, nowMs: 
   };
 }
 
+const DRAWING: readonly DataOf<'charge'>['step'][] = [
+  'draw-manifold',
+  'draw-hose',
+  'pump-out',
+  'prove-dry',
+  'weigh-drawn',
+];
+
 function resumeCharge(data: DataOf<'charge'>, nowMs: number): DataOf<'charge'> {
   const again = {
     ...data,
@@ -190,9 +198,9 @@ function resumeCharge(data: DataOf<'charge'>, nowMs: number): DataOf<'charge'> {
   };
   const resumed = resumeEngineHelp(again);
   if (resumed !== undefined) return resumed;
-  const draws = data.step === 'draw-manifold' || data.step === 'draw-hose' || data.step === 'pump-out';
+  const draws = DRAWING.includes(data.step);
   // What has come back by then is weighed, and decides what follows.
-  if (draws || data.step === 'weigh-drawn') return { ...again, step: 'weigh-drawn' };
+  if (draws) return { ...again, step: 'weigh-drawn' };
   const weighs = data.step === 'weigh' || data.step === 'weigh-after' || data.step === 'blow-down';
   return weighs ? again : { ...again, step: 'settle', settledKg: 0, settledSamples: 0 };
 }

@@ -3,7 +3,9 @@ import { SURE, ZERO_CELSIUS_K } from '../constants.ts';
 import { judgePerformance, type PerformanceVerdict } from '../estimates/performance.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { PerformanceAccount } from '../state.ts';
+import type { Accounts, PerformanceAccount } from '../state.ts';
+import type { StageEvent } from '../statechart.ts';
+import { hosesWillBeCleared } from './charge-target.ts';
 import type { VerifyData } from './data.ts';
 import { allShut, confirms, deliveredKg, kilopascals, type StageInput, type StageStep } from './stage.ts';
 
@@ -72,6 +74,12 @@ const leave = (data: VerifyData, result: string, notice: NoticeDraft): Step => (
   notices: [notice],
 });
 
+/** A charge that counted on the engine to suck the hoses dry is short of what they hold. */
+const ofNoHelp = (input: StageInput): { readonly event: StageEvent; readonly accounts: Accounts } =>
+  hosesWillBeCleared(input)
+    ? { event: 'engine-of-no-help', accounts: { ...input.accounts, engineOfNoHelp: true } }
+    : { event: 'engine-not-used', accounts: input.accounts };
+
 function start(data: VerifyData, input: StageInput): Step {
   const wanted = SAFE_COMMANDS;
   return confirms(input.answers, 'start-engine')
@@ -93,7 +101,10 @@ function run(data: VerifyData, input: StageInput): Step {
   const { verify } = plan;
   const wanted = SAFE_COMMANDS;
   const danger = dangerOf(input);
-  if (danger !== undefined) return leave(data, danger.code, danger);
+  if (danger !== undefined) {
+    const left = leave(data, danger.code, danger);
+    return danger.code === 'high-side-too-high' ? { ...left, ...ofNoHelp(input) } : left;
+  }
   if (nowMs - data.sampledAtMs < verify.sampleMs) return { data, wanted };
   const next = sample(data, input);
   const ranMs = nowMs - data.stepSinceMs;
@@ -154,13 +165,17 @@ function isSteady({ highPa, lowPa }: VerifyData, { plan }: StageInput): boolean 
 
 /** A verdict is advice: whatever it says, the job goes on. */
 function conclude(data: VerifyData, input: StageInput, known: PerformanceVerdict | undefined): Step {
-  const { plan, seen, equipment, accounts } = input;
+  const { plan, seen, equipment } = input;
   const { ambientK, ventK } = seen;
   const [highPa, lowPa] = [mean(data.highPa), mean(data.lowPa)];
-  const event = known === 'compressor-not-running' ? 'engine-not-used' : 'verified';
+  const { event, accounts } =
+    known === 'compressor-not-running'
+      ? ofNoHelp(input)
+      : { event: 'verified' as const, accounts: input.accounts };
   const wanted = SAFE_COMMANDS;
   if (ambientK === undefined) {
-    return { data, wanted, event, result: 'not-judged', notices: [{ code: 'performance-not-measured' }] };
+    const notices: NoticeDraft[] = [{ code: 'performance-not-measured' }];
+    return { data, wanted, event, result: 'not-judged', accounts, notices };
   }
   const verdict =
     known ??

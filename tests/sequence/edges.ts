@@ -20,11 +20,13 @@ const GUARDS: { readonly [type: string]: (stage: string) => string } = {
   isSpoiled: () => 'the job is spoiled',
   onlyChecks: () => '`leak-check` is planned and no `charge`',
   isGivingBack: () => 'it is what the leak check had let in',
+  hasTriedEngine: () => 'the engine has been tried',
 };
 
 const ACTIONS: { readonly [type: string]: string } = {
   spoil: 'the job is spoiled',
   giveBack: 'what was let in is taken back',
+  tryNoEngine: 'the engine is not tried again',
 };
 
 /** A guard or action of the machine: its name, or its name and what it is given. */

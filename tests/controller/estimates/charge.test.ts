@@ -116,6 +116,7 @@ describe('The coil', () => {
     curve: R134A,
     running: true,
     suctionPa: 50_000,
+    suctionSdShare: 0,
     tankPa: 571_710,
     tankSdPa: 5_000,
     ambientK: 293.15,

@@ -124,6 +124,16 @@ describe('The scale chain', () => {
     expect(Math.abs(after.massKg - (8 - 0.02 * 10.4))).toBeLessThan(0.005);
   });
 
+  test.each([0.2, 0.9, 1.2, 1.6, 2.0])(
+    'something put down within %d s while the compressor draws is no refrigerant',
+    (withinS) => {
+      const drawn = (s: number): number => 8 + 0.003 * Math.max(s - 5, 0);
+      const put = (s: number): number => 0.2 * Math.min(Math.max((s - 60) / withinS, 0), 1);
+      const state = feed((s) => ({ kg: drawn(s), path: 'into-tank', addedKg: put(s) }), 80);
+      expect(state.bumps).toBe(1);
+      expect(Math.abs(state.massKg - drawn(80))).toBeLessThan(0.02);
+    },
+  );
   test('pressure coming into the hoses is the hoses, NOT a bump', () => {
     const state = feed((t) => ({ kg: 8, addedKg: t > 10 ? 0.012 : 0, hosePa: t > 10 ? 470_000 : 0 }), 30);
     expect(state.bumps).toBe(0);

@@ -152,6 +152,49 @@ describe('With an engine that can run', () => {
   });
 });
 
+describe('An engine of no help', () => {
+  test('is stopped before anything is drawn, and the charge that counted on it is corrected', () => {
+    const plant = empty();
+    const asked: string[] = [];
+    let drewWhileItRan = false;
+    const state = job({
+      plant,
+      watch: ({ state: now, commands }, { engine }) => {
+        plant.apart = 0;
+        const id = now.prompt?.id;
+        if (id !== undefined && asked.at(-1) !== id) asked.push(id);
+        if (engine && commands.compressor.on) drewWhileItRan = true;
+        return undefined;
+      },
+    });
+    expect(stages(state).slice(-4)).toEqual(['charge', 'verify', 'charge', 'recover-hoses']);
+    expect(asked.indexOf('stop-engine')).toBeGreaterThan(asked.indexOf('start-engine'));
+    expect(drewWhileItRan).toBe(false);
+    expect(Math.abs(plant.vehicleKg - 0.6)).toBeLessThan(0.005);
+    expect(codes(state)).not.toContain('net-charge-off');
+  });
+
+  test('is tried once: the corrected charge is NOT tested again', () => {
+    const state = job({
+      watch: (_, now) => {
+        now.apart = 0;
+        return undefined;
+      },
+    });
+    expect(stages(state).filter((stage) => stage === 'verify')).toHaveLength(1);
+  });
+
+  test('whose valves were not proven corrects nothing: what leaks is not drawn at', () => {
+    const state = job({
+      readings: (plant, { stage }) => {
+        if (stage?.stage === 'verify') plant.tankKg -= 1e-4;
+        return {};
+      },
+    });
+    expect(stages(state).slice(-3)).toEqual(['charge', 'verify', 'recover-hoses']);
+  });
+});
+
 describe('A high coupler', () => {
   test('that was left open is found by its pressure, asked for again, and then believed', () => {
     const plant = empty({ highCouplerStuck: true });
