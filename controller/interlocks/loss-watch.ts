@@ -13,7 +13,7 @@ export type LossWatch = {
   readonly sinceMs: number;
 };
 
-const BLOCK_MS = 14_000;
+const BLOCK_MS = 13_500;
 /** Hoses and filters settle first; with the blocks it makes a minute. */
 const SETTLE_MS = 4_000;
 /** A bump makes one step or two; what falls in every block is none. */

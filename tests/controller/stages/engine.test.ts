@@ -185,9 +185,13 @@ describe('An engine of no help', () => {
   });
 
   test('whose valves were not proven corrects nothing: what leaks is not drawn at', () => {
+    let lostKg = 0;
     const state = job({
       readings: (plant, { stage }) => {
-        if (stage?.stage === 'verify') plant.tankKg -= 1e-4;
+        if (stage?.stage === 'verify' && lostKg < 0.01) {
+          plant.tankKg -= 1e-4;
+          lostKg += 1e-4;
+        }
         return {};
       },
     });
