@@ -62,6 +62,7 @@ const bandInput = ({ plan, equipment, estimates: { scale } }: ControllerState, s
   curve: plan.curve,
   scaleTrust: scale.trust,
   scaleCounts: seen.scaleCounts === undefined || scale.trust === 'stuck' ? undefined : scale.counts,
+  scaleMassKg: scale.massKg,
 });
 
 type Judgement = {

@@ -80,6 +80,8 @@ export type BandInput = {
   readonly scaleTrust: ScaleTrust;
   /** Median raw counts while the scale reads; bumps count, because a platform that carries more is fuller. */
   readonly scaleCounts: number | undefined;
+  /** What is in the tank by the filter, to which what leans on the platform or lifts it is no refrigerant. */
+  readonly scaleMassKg: number;
 };
 
 const isContaminated = ({ tank }: Equipment): boolean => tank.contaminated === true;
@@ -117,7 +119,7 @@ export function classify(input: BandInput): Bands {
     tankAir: tankAirBand(input),
     bottleOil: bottleOilBand(input),
     tankPressure: tankPressureBand(seen.tankPa, equipment),
-    tankMass: tankMassBand(input.scaleCounts, equipment),
+    tankMass: tankMassBand(input),
     tankLiquid: tankLiquidBand(input),
     tankTemperature: tankTemperatureBand(seen.tankTemperatureK, equipment),
     scale: input.scaleTrust === 'trusted' && input.scaleCounts !== undefined ? 'trusted' : 'doubtful',
@@ -174,19 +176,27 @@ function tankPressureBand(tankPa: number | undefined, equipment: Equipment): Ban
   return tankPa <= limitPa ? 'normal' : 'high';
 }
 
-function tankMassBand(counts: number | undefined, equipment: Equipment): Bands['tankMass'] {
-  if (counts === undefined) return 'unknown';
-  return netMassKg(counts, equipment) < equipment.tank.fillLimitKg ? 'normal' : 'full';
+/** The heavier of what the platform shows and what it should: a platform that is lifted makes no room in the tank. */
+function tankMassBand({ scaleCounts, scaleMassKg, equipment }: BandInput): Bands['tankMass'] {
+  if (scaleCounts === undefined) return 'unknown';
+  const { fillLimitKg } = equipment.tank;
+  return netMassKg(scaleCounts, equipment) < fillLimitKg && scaleMassKg < fillLimitKg ? 'normal' : 'full';
 }
 
 /**
  * Whether what lies in the tank surely covers the dip tube; at no known temperature only what does so in a hot tank. The
- * saturation data of another refrigerant tell nothing of it.
+ * saturation data of another refrigerant tell nothing of it. What leans on the platform is no liquid.
  */
-function tankLiquidBand({ scaleCounts, seen, equipment, curve }: BandInput): Bands['tankLiquid'] {
+function tankLiquidBand({
+  scaleCounts,
+  scaleMassKg,
+  seen,
+  equipment,
+  curve,
+}: BandInput): Bands['tankLiquid'] {
   if (scaleCounts === undefined || curve.refrigerant !== equipment.tank.refrigerant) return 'unknown';
   const reserveKg = reserveNetKg(equipment.tank, seen.tankTemperatureK, curve);
-  if (netMassKg(scaleCounts, equipment) > reserveKg) return 'enough';
+  if (netMassKg(scaleCounts, equipment) > reserveKg && scaleMassKg > reserveKg) return 'enough';
   return seen.tankTemperatureK === undefined ? 'unknown' : 'short';
 }
 

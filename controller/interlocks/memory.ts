@@ -17,6 +17,12 @@ export type Memory = {
   readonly pumpOnSinceMs: number | undefined;
   readonly highOpenSinceMs: number | undefined;
   readonly lowOpenSinceMs: number | undefined;
+  /** Since when each has been told to be shut; a start of the controller counts as such a word. */
+  readonly highShutSinceMs: number | undefined;
+  readonly lowShutSinceMs: number | undefined;
+  readonly chargeShutSinceMs: number | undefined;
+  readonly vacuumShutSinceMs: number | undefined;
+  readonly recoveryShutSinceMs: number | undefined;
   readonly fanMovingSinceMs: number | undefined;
   /** Suction steady near the barometer: since when, and the span it has kept to. */
   readonly airSinceMs: number | undefined;
@@ -24,7 +30,10 @@ export type Memory = {
   readonly airHighPa: number;
   readonly manifoldLiquid: boolean;
   readonly manifoldDrySinceMs: number | undefined;
-  /** Tank liquid was let into the closed manifold, and no way out has opened since. */
+  /**
+   * Tank liquid was let into the closed manifold, or the high side of a running engine, and no way out has opened since. A
+   * controller that starts does not know what lies in it.
+   */
   readonly manifoldFed: boolean;
   /** When something last moved the tank's content or heated it. */
   readonly tankStirredAtMs: number;
@@ -44,6 +53,11 @@ export const MEMORY = {
   pump: ['off', 'starting', 'up-to-speed'],
   highPath: ['joined', 'apart'],
   lowPath: ['joined', 'apart'],
+  highSeat: ['shut', 'may-be-open'],
+  lowSeat: ['shut', 'may-be-open'],
+  chargeSeat: ['shut', 'may-be-open'],
+  vacuumSeat: ['shut', 'may-be-open'],
+  recoverySeat: ['shut', 'may-be-open'],
   fan: ['proven', 'unproven'],
   suction: ['clear', 'steady-at-barometer'],
   manifoldHolds: ['no-liquid', 'liquid'],
@@ -61,6 +75,8 @@ export type Remembered = { readonly [M in MemoryName]: (typeof MEMORY)[M][number
 const PUMP_UP_MS = 3_000;
 /** A valve that has been open so long has made its two sides one pressure (estimate). */
 const JOINED_MS = 1_000;
+/** A valve told to shut has surely done so: dead times of 80 ms with a deviation of 25 ms and some jitter (estimate). */
+const SHUT_MS = 300;
 const FAN_PROVEN_MS = 2_000;
 /**
  * Suction that stays at the barometer this long within 5 mbar is air (common practice), unless the scale shows a flow
@@ -85,13 +101,18 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   pumpOnSinceMs: undefined,
   highOpenSinceMs: undefined,
   lowOpenSinceMs: undefined,
+  highShutSinceMs: nowMs,
+  lowShutSinceMs: nowMs,
+  chargeShutSinceMs: nowMs,
+  vacuumShutSinceMs: nowMs,
+  recoveryShutSinceMs: nowMs,
   fanMovingSinceMs: undefined,
   airSinceMs: undefined,
   airLowPa: 0,
   airHighPa: 0,
   manifoldLiquid: true,
   manifoldDrySinceMs: undefined,
-  manifoldFed: false,
+  manifoldFed: true,
   tankStirredAtMs: nowMs - tankRestedMs,
   purgedMs: 0,
   purging: false,
@@ -103,6 +124,9 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
 
 const lasted = (sinceMs: number | undefined, nowMs: number, ms: number): boolean =>
   sinceMs !== undefined && nowMs - sinceMs >= ms;
+
+const seat = (shutSinceMs: number | undefined, nowMs: number): Remembered['highSeat'] =>
+  lasted(shutSinceMs, nowMs, SHUT_MS) ? 'shut' : 'may-be-open';
 
 export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Remembered {
   const gapMs = nowMs - memory.lastScanMs;
@@ -123,6 +147,11 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
           : 'starting',
     highPath: lasted(memory.highOpenSinceMs, nowMs, JOINED_MS) ? 'joined' : 'apart',
     lowPath: lasted(memory.lowOpenSinceMs, nowMs, JOINED_MS) ? 'joined' : 'apart',
+    highSeat: seat(memory.highShutSinceMs, nowMs),
+    lowSeat: seat(memory.lowShutSinceMs, nowMs),
+    chargeSeat: seat(memory.chargeShutSinceMs, nowMs),
+    vacuumSeat: seat(memory.vacuumShutSinceMs, nowMs),
+    recoverySeat: seat(memory.recoveryShutSinceMs, nowMs),
     fan: lasted(memory.fanMovingSinceMs, nowMs, FAN_PROVEN_MS) ? 'proven' : 'unproven',
     suction: lasted(memory.airSinceMs, nowMs, AIR_MS) ? 'steady-at-barometer' : 'clear',
     manifoldHolds: memory.manifoldLiquid ? 'liquid' : 'no-liquid',
@@ -144,6 +173,11 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.pump === b.pump &&
     a.highPath === b.highPath &&
     a.lowPath === b.lowPath &&
+    a.highSeat === b.highSeat &&
+    a.lowSeat === b.lowSeat &&
+    a.chargeSeat === b.chargeSeat &&
+    a.vacuumSeat === b.vacuumSeat &&
+    a.recoverySeat === b.recoverySeat &&
     a.fan === b.fan &&
     a.suction === b.suction &&
     a.manifoldHolds === b.manifoldHolds &&
@@ -213,6 +247,18 @@ const since = (on: boolean, sinceMs: number | undefined, nowMs: number): number 
 const stirsTank = ({ compressor, recoveryValve, chargeValve, tankHeater }: Commands): boolean =>
   compressor.on || recoveryValve.on || chargeValve.on || tankHeater.on;
 
+/** The high side of a running engine feeds the manifold; with the engine at rest it is a way out. */
+function isFed(
+  memory: Memory,
+  { chargeValve, highSideValve, lowSideValve, recoveryValve }: Commands,
+): boolean {
+  if (chargeValve.on) return !highSideValve.on;
+  if (lowSideValve.on || recoveryValve.on) return false;
+  return memory.engineWatch.engine === 'running'
+    ? memory.manifoldFed || highSideValve.on
+    : memory.manifoldFed && !highSideValve.on;
+}
+
 /** After judging: what was really commanded. */
 export function noteCommands(
   memory: Memory,
@@ -227,14 +273,14 @@ export function noteCommands(
     pumpOnSinceMs: since(permitted.vacuumPump.on, memory.pumpOnSinceMs, nowMs),
     highOpenSinceMs: since(permitted.highSideValve.on, memory.highOpenSinceMs, nowMs),
     lowOpenSinceMs: since(permitted.lowSideValve.on, memory.lowOpenSinceMs, nowMs),
+    highShutSinceMs: since(!permitted.highSideValve.on, memory.highShutSinceMs, nowMs),
+    lowShutSinceMs: since(!permitted.lowSideValve.on, memory.lowShutSinceMs, nowMs),
+    chargeShutSinceMs: since(!permitted.chargeValve.on, memory.chargeShutSinceMs, nowMs),
+    vacuumShutSinceMs: since(!permitted.vacuumValve.on, memory.vacuumShutSinceMs, nowMs),
+    recoveryShutSinceMs: since(!permitted.recoveryValve.on, memory.recoveryShutSinceMs, nowMs),
     manifoldLiquid: memory.manifoldLiquid || permitted.chargeValve.on,
     manifoldDrySinceMs: permitted.chargeValve.on ? undefined : memory.manifoldDrySinceMs,
-    manifoldFed: permitted.chargeValve.on
-      ? !permitted.highSideValve.on
-      : memory.manifoldFed &&
-        !permitted.highSideValve.on &&
-        !permitted.lowSideValve.on &&
-        !permitted.recoveryValve.on,
+    manifoldFed: isFed(memory, permitted),
     tankStirredAtMs: stirsTank(permitted) ? nowMs : memory.tankStirredAtMs,
     purgedMs: memory.purging ? memory.purgedMs + Math.max(0, nowMs - memory.lastScanMs) : memory.purgedMs,
     purging: permitted.airPurgeValve.on,

@@ -2,6 +2,7 @@
 import { OUTPUTS, type Output } from '../signals.ts';
 import { type Interlock, interlock, type Verdict } from './interlock.ts';
 import { BOTTLE_ROWS, ENGINE_ROWS, OIL_ROWS } from './oil-and-engine-rows.ts';
+import { OVERLAP_ROWS } from './overlap-rows.ts';
 import { SEAT_ROWS } from './seat-rows.ts';
 
 const NOTHING: Verdict = { forbids: [] };
@@ -237,7 +238,8 @@ const chargeRows: readonly Interlock[] = [
   interlock({
     id: 'IL-22',
     hazard: 'Liquid into the low side (compressor slugging) or into a dead end (trapped liquid)',
-    remedy: 'Shut the low-side valve and open the high-side valve before the charge valve opens.',
+    remedy:
+      'Shut the low-side valve and open the high-side valve before the charge valve opens. A short pulse into the closed manifold needs a way out of it to have been open since the last.',
     outputs: ['chargeValve', 'highSideValve', 'lowSideValve'],
     memory: ['deadEnd'],
     judge: ({ on, brief, memory }) => {
@@ -354,6 +356,7 @@ export const INTERLOCKS: readonly Interlock[] = [
   ...compressorRows,
   ...chargeRows,
   ...SEAT_ROWS,
+  ...OVERLAP_ROWS,
   ...contaminatedRows,
   ...purgeRows,
   ...roomRows,

@@ -198,12 +198,12 @@ function look(data: ChargeData, help: EngineHelp, input: StageInput): Step {
   return { data: at(withHelp(data, help, next), 'engine-pulse', nowMs), wanted: SAFE_COMMANDS };
 }
 
-/** A pulse, all shut for a moment, then the low side; the pulse is given in the first scan of the step alone. */
+/** The low side shut for a moment, a pulse in one scan alone, all shut for a moment, then the low side. */
 function pulse(data: ChargeData, help: EngineHelp, input: StageInput, ready: boolean): Step {
   const { nowMs, plan } = input;
   if (data.step === 'engine-pulse') {
     if (help.left === 0) return { data: at(data, 'engine-look', nowMs), wanted: SAFE_COMMANDS };
-    if (!ready) return { data, wanted: SAFE_COMMANDS };
+    if (!ready || nowMs - data.stepSinceMs < SHUT_FOR_CERTAIN_MS) return { data, wanted: SAFE_COMMANDS };
     const fired = { left: help.left - 1, fired: help.fired + 1 };
     return { data: at(withHelp(data, help, fired), 'engine-draw', nowMs), wanted: PULSE };
   }

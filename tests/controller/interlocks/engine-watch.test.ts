@@ -7,7 +7,7 @@ import {
   openEngineWatch,
   watchEngine,
 } from '../../../controller/interlocks/engine-watch.ts';
-import { noteCommands, openMemory, recall } from '../../../controller/interlocks/memory.ts';
+import { type Memory, noteCommands, openMemory, recall } from '../../../controller/interlocks/memory.ts';
 import type { OperatorEvent } from '../../../controller/operator.ts';
 import { ON, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
@@ -98,6 +98,23 @@ describe('The closed manifold', () => {
     expect(deadEnd('highSideValve')).toBe('empty');
     expect(deadEnd('lowSideValve')).toBe('empty');
   });
+  test('may have been fed before the controller started: a way out comes before the first pulse', () => {
+    const started = openMemory(0);
+    expect(recall(started, 0, 0).deadEnd).toBe('fed');
+    expect(recall(noteCommands(started, want('lowSideValve'), undefined, 0), 0, 0).deadEnd).toBe('empty');
+  });
+  test('is fed by the high side of a running engine, until the low side or the tank has taken it', () => {
+    const clear = noteCommands(openMemory(0), want('recoveryValve'), undefined, 0);
+    const running: Memory = { ...clear, engineWatch: { ...clear.engineWatch, engine: 'running' } };
+    const fedBy = (...outputs: readonly Output[]): Memory =>
+      noteCommands(running, want(...outputs), undefined, 100);
+    expect(recall(fedBy('highSideValve'), 100, 0).deadEnd).toBe('fed');
+    const shut = noteCommands(fedBy('highSideValve'), SAFE_COMMANDS, undefined, 200);
+    expect(recall(shut, 200, 0).deadEnd).toBe('fed');
+    expect(recall(fedBy('lowSideValve'), 100, 0).deadEnd).toBe('empty');
+    const sucked = noteCommands(shut, want('lowSideValve'), undefined, 300);
+    expect(recall(sucked, 300, 0).deadEnd).toBe('empty');
+  });
   test('is NOT fed by a charge into the high side', () => {
     const charged = noteCommands(openMemory(0), want('highSideValve', 'chargeValve'), undefined, 0);
     expect(recall(charged, 0, 0).deadEnd).toBe('empty');
@@ -113,6 +130,7 @@ describe('Pressure for the drain', () => {
       curve: R134A,
       scaleTrust: 'trusted',
       scaleCounts: 2_100_000,
+      scaleMassKg: 8,
     }).drainPressure;
   test('counts from the barometer, with what the sensor may be off by', () => {
     expect(band({ manifoldPressurePa: 112_000 })).toBe('above-ambient');

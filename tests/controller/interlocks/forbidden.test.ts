@@ -178,6 +178,28 @@ const FORBIDDEN: readonly Forbidden[] = [
     is: (on, { memory }) => memory.clock === 'jumped' && OUTPUTS.some(on),
   },
   {
+    name: 'tank liquid, pump, recovery path or low side opened while another of them may not have shut yet',
+    is: (on, { memory }) =>
+      (on('chargeValve') &&
+        [memory.vacuumSeat, memory.recoverySeat, memory.lowSeat].includes('may-be-open')) ||
+      (on('vacuumValve') && [memory.chargeSeat, memory.recoverySeat].includes('may-be-open')) ||
+      (on('recoveryValve') && [memory.chargeSeat, memory.vacuumSeat].includes('may-be-open')) ||
+      (on('lowSideValve') && memory.chargeSeat === 'may-be-open'),
+  },
+  {
+    name: 'the drain opened while a hose, the pump or the tank may still be open to it',
+    is: (on, { memory }) =>
+      on('separatorDrainValve') &&
+      [memory.highSeat, memory.lowSeat, memory.vacuumSeat, memory.chargeSeat].includes('may-be-open'),
+  },
+  {
+    name: 'a pulse beside a running engine while a hose may not have shut yet, or a high side while the pulse may not have',
+    is: (on, { memory }) =>
+      memory.engine === 'running' &&
+      ((on('chargeValve') && [memory.highSeat, memory.lowSeat].includes('may-be-open')) ||
+        (on('highSideValve') && memory.chargeSeat === 'may-be-open')),
+  },
+  {
     name: 'an output that is not there',
     is: (on, { fitting }) => OUTPUTS.some((o) => on(o) && fitting[o] === 'not-fitted'),
   },

@@ -1,5 +1,6 @@
 // What the interlocks remember, and how readings become classes.
 import { describe, expect, test } from 'vitest';
+import { netMassKg } from '../../../controller/estimates/scale.ts';
 import { see } from '../../../controller/estimates/seen.ts';
 import { BANDS, type Bands, classify, sameBands } from '../../../controller/interlocks/bands.ts';
 import {
@@ -20,7 +21,12 @@ import { none, readingsAt, type Values } from '../support/readings.ts';
 const MINIMUM_OFF_MS = 120_000;
 const seen = (nowMs: number, values: Values = {}, equipment = EQUIPMENT) =>
   see(readingsAt(nowMs, values), equipment, nowMs);
-const bands = (values: Values = {}, counts: number | undefined = 2_100_000, equipment = EQUIPMENT) =>
+const bands = (
+  values: Values = {},
+  counts = 2_100_000,
+  equipment = EQUIPMENT,
+  scaleMassKg = netMassKg(counts, EQUIPMENT),
+) =>
   classify({
     seen: seen(0, values, equipment),
     equipment,
@@ -28,6 +34,7 @@ const bands = (values: Values = {}, counts: number | undefined = 2_100_000, equi
     curve: R134A,
     scaleTrust: 'trusted',
     scaleCounts: counts,
+    scaleMassKg,
   });
 
 /** Commands held for a while, a scan each 100 ms. */
@@ -118,6 +125,27 @@ describe('Air in the suction', () => {
   });
 });
 
+describe('Valves that move', () => {
+  const SEATS = [
+    ['highSideValve', 'highSeat'],
+    ['lowSideValve', 'lowSeat'],
+    ['chargeValve', 'chargeSeat'],
+    ['vacuumValve', 'vacuumSeat'],
+    ['recoveryValve', 'recoverySeat'],
+  ] as const;
+  test.each(SEATS)('%s counts as open until it has been told to be shut for 300 ms', (valve, seat) => {
+    const open = hold(openMemory(0), [valve], 1_000, 2_000);
+    expect(recalled(open, 2_000)[seat]).toBe('may-be-open');
+    const told = hold(open, [], 2_100, 2_300);
+    expect(recalled(told, 2_300)[seat]).toBe('may-be-open');
+    expect(recalled(hold(told, [], 2_400, 2_400), 2_400)[seat]).toBe('shut');
+  });
+  test.each(SEATS)('%s may stand open when the controller starts', (_, seat) => {
+    expect(recalled(openMemory(0), 299)[seat]).toBe('may-be-open');
+    expect(recalled(openMemory(0), 300)[seat]).toBe('shut');
+  });
+});
+
 describe('Liquid in the manifold', () => {
   test('is remembered from charging until the absolute sensor has shown the manifold low for a while', () => {
     const charged = hold(openMemory(0), ['highSideValve', 'chargeValve'], 0, 1_000, {
@@ -142,6 +170,7 @@ describe('Bands', () => {
       curve: R134A,
       scaleTrust: 'trusted',
       scaleCounts: 0,
+      scaleMassKg: 0,
     });
     expect(stale.manifold).toBe('unknown');
     expect(stale.emergencyStop).toBe('unknown');
@@ -167,8 +196,20 @@ describe('Bands', () => {
       curve: R134A,
       scaleTrust: 'trusted',
       scaleCounts: undefined,
+      scaleMassKg: 8,
     });
     expect([unread.tankMass, unread.tankLiquid, unread.scale]).toEqual(['unknown', 'unknown', 'doubtful']);
+  });
+
+  test('a platform that is lifted makes no room in the tank, and one that is leaned on no liquid', () => {
+    expect(bands({}, counts(14), EQUIPMENT, 17.3).tankMass).toBe('full');
+    expect(bands({}, counts(14), EQUIPMENT, 14.1).tankMass).toBe('normal');
+    expect(bands({}, counts(17.3), EQUIPMENT, 14).tankMass).toBe('full');
+    expect(bands({}, counts(4), EQUIPMENT, 1.2).tankLiquid).toBe('short');
+    expect(bands({}, counts(1.2), EQUIPMENT, 4).tankLiquid).toBe('short');
+    expect(bands({}, counts(4), EQUIPMENT, 4).tankLiquid).toBe('enough');
+    const unreckoned = bands({}, counts(4), EQUIPMENT, Number.NaN);
+    expect([unreckoned.tankMass, unreckoned.tankLiquid]).toEqual(['full', 'short']);
   });
 
   test('a figure of the equipment that is no number never permits', () => {

@@ -576,6 +576,63 @@ const CASES: readonly Case[] = [
     bands: { chargeDirection: 'reverse' },
     falls: ['chargeValve'],
   },
+  ...(
+    [
+      [['chargeValve'], { vacuumSeat: 'may-be-open' }, CHARGE, 'tank liquid after the pump'],
+      [['chargeValve'], { recoverySeat: 'may-be-open' }, CHARGE, 'tank liquid after the recovery path'],
+      [['chargeValve'], { lowSeat: 'may-be-open' }, CHARGE, 'tank liquid after the low side'],
+      [
+        ['lowSideValve', 'vacuumValve'],
+        { chargeSeat: 'may-be-open' },
+        EVACUATE,
+        'the pump after tank liquid',
+      ],
+      [['vacuumValve'], { recoverySeat: 'may-be-open' }, EVACUATE, 'the pump after the recovery path'],
+      [['separatorDrainValve'], { highSeat: 'may-be-open' }, DRAIN, 'the drain after the high side'],
+      [['separatorDrainValve'], { lowSeat: 'may-be-open' }, DRAIN, 'the drain after the low side'],
+      [DRAIN, { vacuumSeat: 'may-be-open' }, DRAIN, 'the drain after the pump'],
+      [DRAIN, { chargeSeat: 'may-be-open' }, DRAIN, 'the drain after tank liquid'],
+      [['lowSideValve'], { chargeSeat: 'may-be-open' }, CLEAR, 'the low side after tank liquid'],
+    ] as const
+  ).map(
+    ([falls, memory, wants, title]): Case => ({
+      row: 'IL-43',
+      title: `${title}: the one shuts before the other opens`,
+      wants,
+      memory,
+      falls,
+    }),
+  ),
+  {
+    row: 'IL-43',
+    title: 'the recovery path waits for tank liquid to be shut off, and the compressor with it',
+    wants: RECOVER,
+    memory: { chargeSeat: 'may-be-open' },
+    falls: ['lowSideValve', 'recoveryValve', 'compressor'],
+  },
+  {
+    row: 'IL-43',
+    title: 'oil waits for the pump to be shut off',
+    wants: ADD_OIL,
+    bands: VACUUM,
+    memory: { vacuumSeat: 'may-be-open' },
+    falls: ['oilValve'],
+  },
+  {
+    row: 'IL-43',
+    title: 'a pulse beside a running engine waits for the high side',
+    wants: ['chargeValve'],
+    briefMs: 100,
+    memory: { engine: 'running', highSeat: 'may-be-open' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-43',
+    title: 'and the high side for the pulse',
+    wants: ['highSideValve'],
+    memory: { engine: 'running', chargeSeat: 'may-be-open' },
+    falls: ['highSideValve'],
+  },
   {
     row: 'IL-33',
     title: 'an engine that nobody asked for shuts the vehicle off',
@@ -671,6 +728,19 @@ describe('Negative twins: what is safe is NOT forbidden', () => {
       bands: { manifold: 'unknown', highHose: 'unknown' },
     },
     { row: 'IL-19 to IL-23', title: 'a charge into the high side runs', wants: CHARGE },
+    { row: 'IL-36 to IL-38', title: 'a rested tank that holds air is purged, alone', wants: PURGE },
+    {
+      row: 'IL-43',
+      title: 'what stands open waits for nothing that it does not meet',
+      wants: RECOVER,
+      memory: { recoverySeat: 'may-be-open', lowSeat: 'may-be-open', highSeat: 'may-be-open' },
+    },
+    {
+      row: 'IL-43',
+      title: 'the high side may open and shut around a charge while no engine runs',
+      wants: CHARGE,
+      memory: { chargeSeat: 'may-be-open', highSeat: 'may-be-open' },
+    },
     {
       row: 'IL-22',
       title: 'one short pulse goes into an empty closed manifold',

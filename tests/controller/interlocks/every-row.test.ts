@@ -1,0 +1,103 @@
+// Every row over everything it declares: each of them can act, can permit, and never takes the unknown for permission.
+import { describe, expect, test } from 'vitest';
+import { BANDS, type BandName } from '../../../controller/interlocks/bands.ts';
+import type { Interlock } from '../../../controller/interlocks/interlock.ts';
+import { MEMORY } from '../../../controller/interlocks/memory.ts';
+import { INTERLOCKS } from '../../../controller/interlocks/table.ts';
+import type { Output } from '../../../controller/signals.ts';
+
+type Choice = {
+  readonly kind: 'bands' | 'memory' | 'fitting';
+  readonly name: string;
+  readonly of: readonly string[];
+};
+type View = Parameters<Interlock['judge']>[0];
+type Loose = { readonly [K in keyof View]: { readonly [name: string]: string | boolean } };
+
+/** A row that looks at all outputs looks at each in the same way: words of one, all, none and all but one are enough. */
+function words(outputs: readonly Output[]): readonly (readonly Output[])[] {
+  if (outputs.length <= 7)
+    return Array.from({ length: 2 ** outputs.length }, (_, bits) =>
+      outputs.filter((_, at) => bits & (1 << at)),
+    );
+  return [
+    [],
+    outputs,
+    ...outputs.flatMap((output) => [[output], outputs.filter((other) => other !== output)]),
+  ];
+}
+
+const choicesOf = ({ reads }: Interlock): readonly Choice[] => [
+  ...reads.bands.map((name) => ({ kind: 'bands', name, of: BANDS[name] }) as const),
+  ...reads.memory.map((name) => ({ kind: 'memory', name, of: MEMORY[name] }) as const),
+  ...reads.fitting.map((name) => ({ kind: 'fitting', name, of: ['fitted', 'not-fitted'] }) as const),
+];
+
+function* combinations(choices: readonly Choice[], view: Loose): Generator<Loose> {
+  const [choice, ...others] = choices;
+  if (choice === undefined) {
+    yield view;
+    return;
+  }
+  const { kind, name, of } = choice;
+  for (const value of of) yield* combinations(others, { ...view, [kind]: { ...view[kind], [name]: value } });
+}
+
+function* viewsOf(row: Interlock): Generator<View> {
+  for (const word of words(row.reads.outputs))
+    for (const brief of [true, false]) {
+      const on = Object.fromEntries(row.reads.outputs.map((output) => [output, word.includes(output)]));
+      const counted = Object.fromEntries(
+        row.reads.outputs.map((output) => [output, brief && on[output] === true]),
+      );
+      yield* combinations(choicesOf(row), {
+        on,
+        brief: counted,
+        bands: {},
+        memory: {},
+        fitting: {},
+      }) as Generator<View>;
+    }
+}
+
+/** What a row takes from a word: all of it when it trips. */
+const taken = (row: Interlock, view: View): readonly Output[] => {
+  const { forbids, trip } = row.judge(view);
+  return (trip === undefined ? forbids : row.reads.outputs).filter((output) => view.on[output]);
+};
+
+/** Rows whose hazard is there whatever is read: nothing makes them permit. */
+const ALWAYS: readonly string[] = ['IL-27'];
+
+/**
+ * Where a missing reading counts for less than the worst one, and why. A leak of an A1 refrigerant is no fire; a hose that
+ * shows pressure stands for the absolute sensor, which ends at 160 kPa.
+ */
+const LESS_THAN_WORST: readonly string[] = ['IL-18 manifold', 'IL-24 gasAlarm'];
+
+describe.each(INTERLOCKS.map((row) => [row.id, row] as const))('%s', (id, row) => {
+  test('acts on every output that it ever forbids, and permits each of them somewhere', () => {
+    const forbidden = new Set<Output>();
+    const permitted = new Set<Output>();
+    for (const view of viewsOf(row)) {
+      const from = new Set(taken(row, view));
+      for (const output of row.reads.outputs)
+        if (view.on[output]) (from.has(output) ? forbidden : permitted).add(output);
+    }
+    expect(forbidden.size).toBeGreaterThan(0);
+    const never = [...forbidden].filter((output) => !permitted.has(output));
+    expect(never).toEqual(ALWAYS.includes(id) ? [...forbidden] : []);
+  });
+
+  test('forbids at an unknown reading whatever some reading makes it forbid', () => {
+    const weaker = new Set<string>();
+    const blind = (band: BandName) => (BANDS[band] as readonly string[]).includes('unknown');
+    for (const view of viewsOf(row))
+      for (const band of row.reads.bands.filter(blind)) {
+        const unknown = { ...view, bands: { ...view.bands, [band]: 'unknown' } };
+        const still = taken(row, unknown);
+        if (taken(row, view).some((output) => !still.includes(output))) weaker.add(`${id} ${band}`);
+      }
+    expect([...weaker]).toEqual(LESS_THAN_WORST.filter((one) => one.startsWith(`${id} `)));
+  });
+});
