@@ -2,7 +2,7 @@
 import { fallByTrip, heedVerdict } from './by-hand.ts';
 import type { Equipment } from './equipment.ts';
 import { NOTHING_KEPT } from './estimates/condenser.ts';
-import { openScale } from './estimates/scale.ts';
+import { openScale } from './estimates/scale-state.ts';
 import { type Seen, see } from './estimates/seen.ts';
 import { updateEstimates } from './estimates/update.ts';
 import { guard } from './guard.ts';

@@ -6,7 +6,7 @@ import type { HoldCause, HoldVerdict } from './estimates/hold-verdict.ts';
 import type { HoseForce, Weighing } from './estimates/masses.ts';
 import type { PerformanceVerdict } from './estimates/performance.ts';
 import type { PressureWatch } from './estimates/pressure-watch.ts';
-import type { Path, ScaleState } from './estimates/scale.ts';
+import type { Path, ScaleState } from './estimates/scale-state.ts';
 import type { Seen } from './estimates/seen.ts';
 import type { Trend } from './estimates/trend.ts';
 import type { Bands } from './interlocks/bands.ts';

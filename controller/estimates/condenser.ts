@@ -87,10 +87,8 @@ export function countDraw(before: DrawCount, input: CountInput): DrawCount {
   const seconds = (nowMs - count.atMs) / 1000;
   const idle = !running || suctionPa === undefined || !(suctionPa > 0);
   if (idle || tankPa === undefined || ambientK === undefined) return { ...count, atMs: nowMs };
-  const dischargePa = Math.min(
-    tankPa,
-    saturationPa(curve, ambientK + drownedWarmerK(count, input, ambientK)),
-  );
+  const coilK = ambientK + drownedWarmerK(count, input, ambientK);
+  const dischargePa = Math.min(tankPa, saturationPa(curve, coilK));
   const inletPa = suctionPa * (1 - SUCTION_LOSS * filledShare(suctionPa, dischargePa) ** 2);
   const flow = drawKgPerS(curve, { suctionPa: inletPa, dischargePa, ambientK, sweptM3PerS });
   const coilWarmerK = warmed(count, flow * seconds, seconds, input, ambientK);
@@ -160,12 +158,12 @@ export type Kept = {
   readonly pushes: number;
 };
 
-export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.001, pushes: 0 };
+export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.0005, pushes: 0 };
 
 /** Displacement against the truth: volumetric efficiency and gas density are known no better (estimate). */
-const DISPLACEMENT_SD = 0.03;
+const DISPLACEMENT_SD = 0.02;
 /** How much warmer than the room the coil is, so drowned as it is (estimate). */
-const COIL_SD_K = 1;
+const COIL_SD_K = 0.7;
 /** A kelvin of the coil changes its saturation pressure by this share (R-134a and R-1234yf at room temperature, REFPROP 10). */
 const PRESSURE_SHARE_PER_K = 0.028;
 
@@ -178,16 +176,29 @@ function drawSdShare(suctionPa: number, dischargePa: number, temperatureSdK: num
 }
 
 /** The shaking platform while the scale is read in a run (estimate). */
-const SHOWN_SD_KG = 0.0005;
+const SHOWN_SD_KG = 0.0003;
 
 /** What the scale shows of a run after it, and how sure that is against what it showed within. */
 export type Arrived = { readonly kg: number; readonly sdKg: number };
 
-/** After a run: what came by displacement and did not arrive, on top of what was there. */
-export function keptAfterRun(count: DrawCount, arrived: Arrived, before: Kept): Kept {
-  const from = count.pushedEmpty ? { ...NOTHING_KEPT, pushes: before.pushes + 1 } : before;
-  const sdKg = Math.hypot(count.drawnSdKg, arrived.sdKg, SHOWN_SD_KG);
-  return keptOf(from, count.drawnKg, arrived.kg - count.shownKg, sdKg);
+/** A coil that is not pushed empty gives up this much of its own with what comes, or keeps it (estimate). */
+const SURGE_KG = 0.002;
+
+/**
+ * After a run: what came by displacement and did not arrive, on top of what was there. What arrives of a trickle lies
+ * between nothing and what was drawn, and that is weighed with what the scale shows.
+ */
+export function keptAfterRun(count: DrawCount, shown: Arrived, before: Kept): Kept {
+  const { drawnKg, drawnSdKg, shownKg } = count;
+  const scaleSdKg = Math.hypot(shown.sdKg, SHOWN_SD_KG);
+  if (count.pushedEmpty) {
+    const empty = { ...NOTHING_KEPT, pushes: before.pushes + 1 };
+    return keptOf(empty, drawnKg, shown.kg - shownKg, Math.hypot(drawnSdKg, scaleSdKg));
+  }
+  const half = drawnKg / 2;
+  const weight = (half + SURGE_KG) ** 2 / ((half + SURGE_KG) ** 2 + scaleSdKg ** 2);
+  const arrivedKg = half + weight * (shown.kg - shownKg - half);
+  return keptOf(before, drawnKg, arrivedKg, Math.hypot(drawnSdKg, Math.sqrt(weight) * scaleSdKg));
 }
 
 /** Of the change between: what was there stays in both, unless it was pushed out. */

@@ -3,7 +3,8 @@
 import type { Commands } from '../signals.ts';
 import type { ControllerState, Estimates } from '../state.ts';
 import { circuitPa, hoseGaugePa } from './pressures.ts';
-import { type Path, updateScale } from './scale.ts';
+import { updateScale } from './scale.ts';
+import type { Path } from './scale-state.ts';
 import type { Seen } from './seen.ts';
 import { updateTrend } from './trend.ts';
 

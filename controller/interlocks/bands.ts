@@ -2,7 +2,8 @@
 import { STANDARD_ATMOSPHERE_PA, SURE } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
 import { BAROMETRIC_PA, HIGHEST_WEATHER_PA } from '../estimates/pressures.ts';
-import { netMassKg, type ScaleTrust } from '../estimates/scale.ts';
+import { netMassKg } from '../estimates/scale.ts';
+import type { ScaleTrust } from '../estimates/scale-state.ts';
 import type { Seen, Switched } from '../estimates/seen.ts';
 import { tankExcessPa, tankExcessSdPa, tankRests } from '../estimates/tank-air.ts';
 import { reserveNetKg } from '../estimates/tank-liquid.ts';

@@ -45,7 +45,7 @@ export const shownKg = (input: StageInput): number =>
 type Suction = { readonly pa: number | undefined; readonly sdShare: number };
 
 /** How sure the mean over the logarithm is (estimate). */
-const OVER_SPAN_SD = 0.3;
+const OVER_SPAN_SD = 0.2;
 
 /**
  * The manifold while it is cut off from the hoses. Above the span of its sensor it is on its way down from where it stood,

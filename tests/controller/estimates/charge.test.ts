@@ -164,7 +164,7 @@ describe('The coil', () => {
     expect(count.pushedEmpty).toBe(false);
     expect(count.drawnKg).toBeGreaterThan(0.005);
     const kept = keptAfterRun(count, arrived(0.004), before);
-    expect(kept.kg).toBeCloseTo(0.02 + count.drawnKg - 0.004, 9);
+    expect(kept.kg).toBeCloseTo(0.02 + count.drawnKg - 0.004, 4);
     expect(kept.sdKg).toBeGreaterThan(before.sdKg);
   });
   test('has given everything up once so much came that it stood warmer than the tank', () => {
@@ -200,14 +200,17 @@ describe('The coil', () => {
       return drawnSdKg / drawnKg;
     };
     expect(share(100_000)).toBeLessThan(0.035);
-    expect(share(30_000)).toBeGreaterThan(0.06);
+    expect(share(30_000)).toBeGreaterThan(0.045);
   });
-  test('is in as much doubt as the scale is while the pressure of the hoses changes', () => {
+  test('goes by what was drawn rather than by a scale that the hoses make doubtful', () => {
     const count = drawnFor(60, {});
-    const sure = keptAfterRun(count, arrived(0.004), before);
-    const unsure = keptAfterRun(count, arrived(0.004, 0.008), before);
-    expect(unsure.kg).toBe(sure.kg);
-    expect(unsure.sdKg).toBeCloseTo(Math.hypot(sure.sdKg, 0.008), 9);
+    const sure = keptAfterRun(count, arrived(0), before);
+    expect(sure.kg).toBeCloseTo(before.kg + count.drawnKg, 3);
+    // 30 g that cannot have come: 18 g were drawn, and hoses that fall may show 15 g more or less.
+    const unsure = keptAfterRun(count, arrived(0.03, 0.015), { ...before, kg: 0.034 });
+    expect(unsure.kg).toBeGreaterThan(0.034 + count.drawnKg - 0.03);
+    expect(unsure.sdKg).toBeGreaterThan(sure.sdKg);
+    expect(unsure.sdKg).toBeLessThan(0.015);
   });
   test('is empty, and in the doubt of what was there, when more arrives than came and was there', () => {
     const swept = keptAfterRun(drawnFor(60, {}), arrived(0.2), { kg: 0.02, sdKg: 0.01, pushes: 0 });

@@ -1,12 +1,7 @@
 // The scale chain against streams whose truth is known.
 import { describe, expect, test } from 'vitest';
-import {
-  median,
-  openScale,
-  type Path,
-  type ScaleState,
-  updateScale,
-} from '../../../controller/estimates/scale.ts';
+import { median, updateScale } from '../../../controller/estimates/scale.ts';
+import { openScale, type Path, type ScaleState } from '../../../controller/estimates/scale-state.ts';
 import { EQUIPMENT } from '../support/machine.ts';
 
 const { countsPerKg, zeroCounts, noiseKg } = EQUIPMENT.scale;
@@ -22,6 +17,7 @@ const noise = (i: number): number => {
 type Truth = (timeS: number) => {
   readonly kg: number;
   readonly path?: Path;
+  readonly settling?: boolean;
   readonly addedKg?: number;
   readonly hosePa?: number;
 };
@@ -35,7 +31,7 @@ function feed(
 ): ScaleState {
   let state = from;
   for (let i = Math.round(startS * 10) + 1; i <= toS * 10; i += 1) {
-    const { kg, path = 'shut', addedKg = 0, hosePa = 0 } = truth(i / 10);
+    const { kg, path = 'shut', settling = false, addedKg = 0, hosePa = 0 } = truth(i / 10);
     const counts = Math.round(zeroCounts + (kg + addedKg + noiseKg * noise(i)) * countsPerKg);
     state = updateScale(
       state,
@@ -43,7 +39,7 @@ function feed(
         counts,
         atMs: i * 100,
         path,
-        settling: false,
+        settling,
         hoseGaugePa: hosePa,
         hoseForceKgPerPa: forceKgPerPa,
         hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
@@ -134,6 +130,28 @@ describe('The scale chain', () => {
       expect(Math.abs(state.massKg - drawn(80))).toBeLessThan(0.02);
     },
   );
+  test('a hand that leans and lets go twice within half a minute of a run leaves the mass known', () => {
+    const drawn = (s: number): number => 8 + 0.008 * Math.max(s - 5, 0);
+    const leans = (s: number): number => (s > 20 && s < 26.2 ? -0.175 : s > 34 && s < 37 ? 1.2 : 0);
+    const state = feed((s) => ({ kg: drawn(s), path: s > 5 ? 'into-tank' : 'shut', addedKg: leans(s) }), 60);
+    expect(state.trust).toBe('trusted');
+    expect(Math.abs(state.massKg - drawn(60))).toBeLessThan(0.015);
+  });
+  test('a knock just after the charge valve opened is no bump: what flows on until it is shut again is refrigerant', () => {
+    const flow = (s: number): number => 0.022 * Math.min(Math.max(s - 5, 0), 1.35);
+    const knock = (s: number): number => (s > 5.8 && s < 6.3 ? 0.15 : 0);
+    const state = feed(
+      (s) => ({
+        kg: 8 - flow(s),
+        path: s > 5 && s < 5.9 ? 'out-of-tank' : 'shut',
+        settling: s >= 5.9 && s < 8.9,
+        addedKg: knock(s),
+      }),
+      30,
+    );
+    expect(state.offsetKg).toBe(0);
+    expect(Math.abs(state.massKg - (8 - flow(30)))).toBeLessThan(0.002);
+  });
   test('pressure coming into the hoses is the hoses, NOT a bump', () => {
     const state = feed((t) => ({ kg: 8, addedKg: t > 10 ? 0.012 : 0, hosePa: t > 10 ? 470_000 : 0 }), 30);
     expect(state.bumps).toBe(0);

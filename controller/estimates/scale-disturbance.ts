@@ -1,0 +1,104 @@
+// While someone leans on the platform: wait for quiet, bridge what flowed meanwhile, and tell what was put down from refrigerant.
+import type { Equipment } from '../equipment.ts';
+import {
+  FASTEST_KG_PER_S,
+  FLOW_VARIANCE_PER_S,
+  LONGEST_GAP_S,
+  NOISE_FLOOR_KG,
+  OFFSET_WORTH_KG,
+  PAST_FLOWS,
+  type Path,
+  type ScaleInput,
+  type ScaleState,
+} from './scale-state.ts';
+
+const QUIET_MS = 5_000;
+const QUIET_SIGMA = 4;
+/** How far off the reckoning may be that bridges a disturbance: when the valve really shut, and what flowed until then (estimates). */
+const BRIDGE_S = 1;
+const OPENED_KG_PER_S = 0.02;
+
+/** Vapour that no room makes denser (R-134a saturated at 45 °C, REFPROP 10). */
+const DENSEST_KG_PER_M3 = 57;
+
+/** The first of a bump may pass for flow: what a compressor brings into the tank goes on as it was some seconds before. */
+function steady({ flowKgPerS, pastFlowsKgPerS: past }: ScaleState, path: Path, equipment: Equipment): number {
+  if (path !== 'into-tank') return flowKgPerS;
+  return past.length === PAST_FLOWS ? past[0]! : Math.min(flowKgPerS, mostDrawnKgPerS(equipment));
+}
+
+const mostDrawnKgPerS = ({ compressor }: Equipment): number => DENSEST_KG_PER_M3 * compressor.sweptM3PerS;
+
+/** Waits for quiet. */
+export function disturbed(
+  state: ScaleState,
+  measuredKg: number,
+  input: ScaleInput,
+  atMs: number,
+  equipment: Equipment,
+): ScaleState {
+  const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
+  const open = input.path !== 'shut';
+  const massKg = open ? state.massKg + steady(state, input.path, equipment) * dtS : state.massKg;
+  const coasted = { ...state, massKg, atMs };
+  const calmKg =
+    QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + (open ? FASTEST_KG_PER_S : 0);
+  if (Math.abs(measuredKg - state.quietLevelKg) > calmKg) {
+    return { ...coasted, quietSinceMs: atMs, quietLevelKg: measuredKg };
+  }
+  const quietLevelKg = state.quietLevelKg + 0.1 * (measuredKg - state.quietLevelKg);
+  if (atMs - state.quietSinceMs < QUIET_MS) return { ...coasted, quietLevelKg };
+  return trustedAgain({ ...coasted, quietLevelKg }, input, equipment);
+}
+
+/**
+ * Quiet again. Who leaned on the platform lets go of it: the level that fits without the last bump, or with the offset as
+ * it is, is taken as the mass; one that fits neither is another bump.
+ */
+function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
+  const hoseKg = 4 * input.hoseForceSdKgPerPa * Math.abs(input.hoseGaugePa - state.calmHosePa);
+  const openedKgPerS = state.underWay === 'out-of-tank' ? OPENED_KG_PER_S : 0;
+  const bridgedKg = BRIDGE_S * Math.max(Math.abs(state.flowKgPerS), openedKgPerS);
+  const doubtKg = OFFSET_WORTH_KG + hoseKg + bridgedKg;
+  const lowKg = Math.min(state.disturbedFromKg, state.massKg) - doubtKg;
+  // A compressor that had just begun to draw has brought up to what it can, and nobody has seen how much.
+  const drawnS = state.underWay === 'into-tank' ? (state.atMs - state.disturbedAtMs) / 1000 : 0;
+  const mostKg = Math.max(state.massKg, state.disturbedFromKg + mostDrawnKgPerS(equipment) * drawnS);
+  const highKg = Math.max(state.disturbedFromKg, mostKg) + doubtKg;
+  const fits = (kg: number): boolean => kg >= lowKg && kg <= highKg;
+  const levelKg = state.quietLevelKg;
+  const letGoKg = levelKg + state.offsetKg - state.offsetBeforeKg;
+  const rest = (massKg: number, offsetKg: number): ScaleState =>
+    settled(state, { massKg, offsetKg }, input.path, equipment);
+  if (fits(levelKg)) return rest(levelKg, state.offsetKg);
+  if (fits(letGoKg)) return rest(letGoKg, state.offsetBeforeKg);
+  const bumped = { ...state, offsetBeforeKg: state.offsetKg, bumps: state.bumps + 1 };
+  return settled(
+    bumped,
+    { massKg: state.massKg, offsetKg: state.offsetKg + levelKg - state.massKg },
+    input.path,
+    equipment,
+  );
+}
+
+/** A draw that went on goes on; any other flow is found anew. */
+function settled(
+  state: ScaleState,
+  { massKg, offsetKg }: Pick<ScaleState, 'massKg' | 'offsetKg'>,
+  path: Path,
+  equipment: Equipment,
+): ScaleState {
+  const draws = path === 'into-tank';
+  const flowKgPerS = draws ? steady(state, path, equipment) : 0;
+  return {
+    ...state,
+    trust: 'trusted',
+    massKg,
+    offsetKg,
+    flowKgPerS,
+    pastFlowsKgPerS: draws ? state.pastFlowsKgPerS : [],
+    slowMassKg: massKg,
+    slowFlowKgPerS: flowKgPerS,
+    variance: [equipment.scale.noiseKg ** 2, 0, FLOW_VARIANCE_PER_S],
+  };
+}
