@@ -262,7 +262,7 @@ function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): St
 }
 
 /** The rest of the machine keeps about this much back or gives it up (estimate). */
-const MACHINE_SD_KG = 0.0003;
+const MACHINE_SD_KG = 0.0002;
 
 /** Net charge: what the tank lost from before the charge until now, less what is neither in tank nor vehicle. */
 function settleAccounts(

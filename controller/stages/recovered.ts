@@ -32,7 +32,7 @@ export function recovered(
  */
 const RESIDUE_KG = 0.0009;
 const RESIDUE_WORTH_KG = 0.05;
-export const RESIDUE_SD_KG = 0.0004;
+export const RESIDUE_SD_KG = 0.0003;
 
 export const residueKg = ({ recoveredKg = 0 }: Pick<Accounts, 'recoveredKg'>): number =>
   recoveredKg > RESIDUE_WORTH_KG ? RESIDUE_KG : 0;

@@ -116,7 +116,7 @@ const HOW_SURE = `The stated uncertainty of a net charge is twice the root of th
 - force of the hoses: what is left of its figure after it was learnt, times the difference of the hose pressures between the two weighings, which is next to nothing, because both find the hoses drawn down;
 - 3 g for every bump that was accepted in between;
 - what the condenser keeps: 2 % of what the compressor drew in a trickle, by its displacement, more the less its dead space lets through (0.7 K of doubt in the coil's temperature) and while the manifold stands above the span of its sensor, 0.3 g for reading the scale meanwhile, and what is left of the hoses' force times the change of their pressure within that run. A coil that was pushed empty is taken to hold nothing within 0.5 g;
-- 0.3 g for hoses, manifold and separator, 0.4 g for the residue in the oil.
+- 0.2 g for hoses, manifold and separator, 0.3 g for the residue in the oil.
 
 The recovered mass has the same terms between its first and last weighing, and 1.5 g for the separator's oil. None of these figures is fitted to a seed. The equipment's figures are those of the profile; 3 %, the grams and the 0.3 K are estimates, of the same size for both profiles, which the coverage above holds to account.`;
 
