@@ -1,12 +1,14 @@
 // The last word: wanted commands against the interlocks, and what that does to memory and sequence.
-import { hoseGaugePa } from './estimates/pressures.ts';
+import { circuitPa, hoseGaugePa } from './estimates/pressures.ts';
 import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
 import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
+import type { DeliveryInput } from './interlocks/delivery-watch.ts';
 import { leastFallKg, type RestWeight } from './interlocks/loss-watch.ts';
 import {
   type Memory,
   noteCommands,
+  noteDelivery,
   noteReadings,
   noteWeight,
   type Remembered,
@@ -54,6 +56,28 @@ function restWeight(
   return { kg, leastFallKg: leastFallKg(equipment.scale.noiseKg) };
 }
 
+/** What the compressor draws from, and where it should arrive. */
+function deliveryInput(state: ControllerState, seen: Seen): DeliveryInput {
+  const { plan, equipment, estimates, judged } = state;
+  const { compressor, highSideValve, lowSideValve, fanStop } = judged?.permitted ?? SAFE_COMMANDS;
+  // Little is drawn from the manifold alone, or from a hose let in for a moment.
+  const joined = [highSideValve, lowSideValve].some(({ on, offAfterMs }) => on && offAfterMs === undefined);
+  return {
+    curve: plan.curve,
+    running: compressor.on && joined && equipment.tank.contaminated !== true,
+    suctionPa: circuitPa(seen, plan.ticket.ports),
+    suctionSdShare: 0,
+    tankPa: seen.tankPa,
+    tankSdPa: equipment.pressure.tankSdPa,
+    ambientK: seen.ambientK,
+    temperatureSdK: equipment.temperatureSdK,
+    sweptM3PerS: equipment.compressor.sweptM3PerS,
+    fanStopped: fanStop.on || seen.fanFlow === 'clear',
+    hoseGaugePa: hoseGaugePa(seen),
+    tankKg: estimates.scale.trust === 'trusted' ? estimates.scale.massKg : undefined,
+  };
+}
+
 /** A stuck scale weighs nothing: its counts are as good as none. */
 const bandInput = ({ plan, equipment, estimates: { scale } }: ControllerState, seen: Seen): BandInput => ({
   seen,
@@ -81,7 +105,8 @@ export function judge(
   nowMs: number,
 ): Judgement {
   const read = noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs);
-  const noted = noteWeight(read, restWeight(state, seen), nowMs);
+  const weighed = noteWeight(read, restWeight(state, seen), nowMs);
+  const noted = noteDelivery(weighed, deliveryInput(state, seen), nowMs);
   const bands = reclassify(state.judged?.bands, bandInput(state, seen));
   const minimumOffMs = state.equipment.compressor.minimumOffMs;
   const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);

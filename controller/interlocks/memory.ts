@@ -3,6 +3,12 @@ import { isBarometric } from '../estimates/pressures.ts';
 import type { Seen } from '../estimates/seen.ts';
 import type { OperatorEvent } from '../operator.ts';
 import type { Commands } from '../signals.ts';
+import {
+  type DeliveryInput,
+  type DeliveryWatch,
+  openDeliveryWatch,
+  watchDelivery,
+} from './delivery-watch.ts';
 import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
 import { type LossWatch, openLossWatch, type RestWeight, restMassOf, watchLoss } from './loss-watch.ts';
 import { openSeatWatch, type SeatWatch, seatsOf, shutSince, watchSeats } from './seat-watch.ts';
@@ -43,6 +49,7 @@ export type Memory = {
   readonly engineWatch: EngineWatch;
   readonly seatWatch: SeatWatch;
   readonly lossWatch: LossWatch;
+  readonly deliveryWatch: DeliveryWatch;
   readonly trip: Trip | undefined;
 };
 
@@ -67,6 +74,7 @@ export const MEMORY = {
   engine: ['off', 'running', 'suspected'],
   seats: ['tight', 'leaks'],
   restMass: ['steady', 'falling'],
+  delivery: ['free', 'blocked'],
 } as const;
 export type MemoryName = keyof typeof MEMORY;
 export type Remembered = { readonly [M in MemoryName]: (typeof MEMORY)[M][number] };
@@ -119,6 +127,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   engineWatch: openEngineWatch(nowMs),
   seatWatch: openSeatWatch(),
   lossWatch: openLossWatch(nowMs),
+  deliveryWatch: openDeliveryWatch(),
   trip: undefined,
 });
 
@@ -161,6 +170,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     engine: memory.engineWatch.engine,
     seats: seatsOf(memory.seatWatch, nowMs),
     restMass: restMassOf(memory.lossWatch),
+    delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',
   };
 }
 
@@ -186,7 +196,8 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.purge === b.purge &&
     a.engine === b.engine &&
     a.seats === b.seats &&
-    a.restMass === b.restMass
+    a.restMass === b.restMass &&
+    a.delivery === b.delivery
   );
 }
 
@@ -224,6 +235,11 @@ export function noteWeight(memory: Memory, weight: RestWeight | undefined, nowMs
   const alone = shutSinceMs !== undefined && fromPa === undefined;
   return { ...memory, lossWatch: watchLoss(memory.lossWatch, alone ? weight : undefined, nowMs) };
 }
+
+export const noteDelivery = (memory: Memory, input: DeliveryInput, nowMs: number): Memory => {
+  const deliveryWatch = watchDelivery(memory.deliveryWatch, input, nowMs);
+  return deliveryWatch === memory.deliveryWatch ? memory : { ...memory, deliveryWatch };
+};
 
 type AirWatch = Pick<Memory, 'airSinceMs' | 'airLowPa' | 'airHighPa'>;
 

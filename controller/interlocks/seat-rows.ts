@@ -26,4 +26,13 @@ export const SEAT_ROWS: readonly Interlock[] = [
     memory: ['restMass'],
     judge: ({ memory }) => (memory.restMass === 'falling' ? tripped('tank-loses-mass') : NOTHING),
   }),
+  interlock({
+    id: 'IL-42',
+    hazard:
+      'The compressor draws and nothing arrives in the tank: its valve is shut by hand or the filter is blocked, and the discharge pressure runs away',
+    remedy: "Open the tank's vapour valve fully and check the filter; then reset the trip.",
+    outputs: OUTPUTS,
+    memory: ['delivery'],
+    judge: ({ memory }) => (memory.delivery === 'blocked' ? tripped('delivery-blocked') : NOTHING),
+  }),
 ];

@@ -105,7 +105,7 @@ describe('a tank valve shut by hand', () => {
       ticket: { ...WARM.ticket, service: 'recover' },
       faults: [{ fault: 'tank-valve-shut', stage: 'recover', afterS: 70 }],
     });
-    expect(job.notices.find(({ code }) => code === 'tripped')!.text).toMatch(/tank valve shut/);
+    expect(job.notices.find(({ code }) => code === 'tripped')!.text).toMatch(/valve is shut by hand/);
     expect(job.outcome).toBe('stopped');
     expect(job.truth.ventedG).toBe(0);
   });

@@ -448,6 +448,14 @@ const CASES: readonly Case[] = [
     trips: 'tank-loses-mass',
   },
   {
+    row: 'IL-42',
+    title: 'a compressor whose gas does not arrive in the tank trips',
+    wants: RECOVER,
+    memory: { delivery: 'blocked' },
+    falls: RECOVER,
+    trips: 'delivery-blocked',
+  },
+  {
     row: 'IL-28',
     title: 'the drain stays shut at or below the atmosphere',
     wants: DRAIN,

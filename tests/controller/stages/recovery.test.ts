@@ -218,7 +218,8 @@ function coldVehicle(yields: readonly number[]) {
       plant.vehicleKg = 0;
       plant.tankKg += moved;
       return {
-        manifoldPressurePa: left > 0 ? 90_000 : 55_000,
+        // Where nothing more arrives, the compressor finds next to nothing to draw.
+        manifoldPressurePa: left > 0 ? 90_000 : 30_000,
         lowSidePressurePa: 90_000,
         highSidePressurePa: 90_000,
       };

@@ -45,4 +45,5 @@ export const CALM_MEMORY: Remembered = {
   engine: 'off',
   seats: 'tight',
   restMass: 'steady',
+  delivery: 'free',
 };

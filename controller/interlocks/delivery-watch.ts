@@ -1,0 +1,91 @@
+// Whether what the compressor draws arrives in the tank: no sensor stands in the discharge, but its displacement is known.
+import { countDraw, type DrawCount, startCount } from '../estimates/condenser.ts';
+import { liquidDensityKgPerM3, saturationK } from '../estimates/saturation.ts';
+import type { SaturationCurve } from '../saturation.ts';
+
+export type DeliverySeen = 'free' | 'blocked';
+
+export type DeliveryWatch = {
+  /** Of the run under way; absent while the compressor stands. */
+  readonly count: DrawCount | undefined;
+  /** What the scale showed when the run began, and what did not arrive of the runs before. */
+  readonly startKg: number | undefined;
+  readonly leftKg: number;
+  /** Drawn and not arrived so far: in the coil, if it may keep anything. */
+  readonly keptKg: number;
+  /** From where displacement and scale are compared; absent while the coil may keep what comes. */
+  readonly from: Mark | undefined;
+  readonly blocked: boolean;
+};
+
+type Mark = { readonly atMs: number; readonly drawnKg: number; readonly tankKg: number };
+
+export type DeliveryInput = {
+  readonly curve: SaturationCurve;
+  readonly running: boolean;
+  /** Of what the compressor draws from; absent where no sensor is joined to it. */
+  readonly suctionPa: number | undefined;
+  readonly suctionSdShare: number;
+  readonly tankPa: number | undefined;
+  readonly tankSdPa: number;
+  readonly ambientK: number | undefined;
+  readonly temperatureSdK: number;
+  readonly sweptM3PerS: number;
+  readonly fanStopped: boolean;
+  readonly hoseGaugePa: number;
+  /** What the scale shows; absent while it is not trusted. */
+  readonly tankKg: number | undefined;
+};
+
+export const openDeliveryWatch = (): DeliveryWatch => ({
+  count: undefined,
+  startKg: undefined,
+  leftKg: 0,
+  keptKg: 0,
+  from: undefined,
+  blocked: false,
+});
+
+/** So much must have been drawn and so long must it have taken before anything is said (estimates). */
+const LEAST_KG = 0.01;
+const LEAST_MS = 5_000;
+/** Gauges, displacement and what the coil takes up for a while: less than this share is nothing (estimate). */
+const ARRIVES_SHARE = 0.15;
+/** Six metres of tube of 5 mm bore (estimate): a coil that keeps so much is full of liquid, and gives way no more. */
+const COIL_M3 = 0.12e-3;
+const FULL_SHARE = 0.9;
+
+/** A tank warmer than the room lets the coil fill almost whole before it passes anything on (estimate). */
+const WARMER_K = 4;
+
+const fillsAnyway = ({ curve, tankPa }: DeliveryInput, ambientK: number): boolean =>
+  tankPa === undefined || saturationK(curve, tankPa) > ambientK + WARMER_K;
+
+export function watchDelivery(watch: DeliveryWatch, input: DeliveryInput, nowMs: number): DeliveryWatch {
+  const { running, tankKg, curve, ambientK } = input;
+  if (!running)
+    return watch.count === undefined ? watch : { ...openDeliveryWatch(), leftKg: Math.max(watch.keptKg, 0) };
+  const startKg = watch.startKg ?? tankKg;
+  const shownKg = (tankKg ?? 0) - (startKg ?? 0);
+  const before = watch.count ?? startCount(nowMs);
+  const count = countDraw(before, { ...input, nowMs, shownKg, coilKg: 0 });
+  const next = { ...watch, startKg, count };
+  if (tankKg === undefined || ambientK === undefined) return { ...next, from: undefined };
+  const mark = { atMs: nowMs, drawnKg: count.totalKg, tankKg };
+  // A coil that may be colder than the tank keeps what comes, and nothing need arrive until it is full.
+  if (!(count.pushedEmpty && count.drawnKg === 0)) {
+    const leftKg = count.pushedEmpty ? 0 : watch.leftKg;
+    const arrivedKg = shownKg - count.shownKg;
+    const keptKg = leftKg + count.drawnKg - arrivedKg;
+    const fullKg = FULL_SHARE * COIL_M3 * liquidDensityKgPerM3(curve, ambientK);
+    // A worn compressor draws less than its displacement: what was half missing is no liquid in the coil.
+    const nothing = arrivedKg < ARRIVES_SHARE * count.drawnKg;
+    const full = nothing && keptKg > fullKg && !fillsAnyway(input, ambientK);
+    return { ...next, from: undefined, keptKg: nothing ? keptKg : 0, blocked: watch.blocked || full };
+  }
+  const from = watch.from ?? mark;
+  const drawnKg = mark.drawnKg - from.drawnKg;
+  if (drawnKg < LEAST_KG || nowMs - from.atMs < LEAST_MS) return { ...next, from, keptKg: 0 };
+  const blocked = mark.tankKg - from.tankKg < ARRIVES_SHARE * drawnKg;
+  return { ...next, from: mark, keptKg: 0, blocked: watch.blocked || blocked };
+}
