@@ -4,6 +4,7 @@ import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
 import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
 import type { DeliveryInput } from './interlocks/delivery-watch.ts';
+import { mayRun } from './interlocks/engine-watch.ts';
 import { leastFallKg, type RestWeight } from './interlocks/loss-watch.ts';
 import {
   type Memory,
@@ -89,6 +90,9 @@ const bandInput = ({ plan, equipment, estimates: { scale } }: ControllerState, s
   scaleMassKg: scale.massKg,
 });
 
+const noteAsked = (memory: Memory, { prompt }: ControllerState, nowMs: number): Memory =>
+  prompt?.id === 'warm-vehicle' ? { ...memory, engineWatch: mayRun(memory.engineWatch, nowMs) } : memory;
+
 type Judgement = {
   readonly noted: Memory;
   /** The one before when nothing has changed. */
@@ -104,7 +108,7 @@ export function judge(
   events: readonly OperatorEvent[],
   nowMs: number,
 ): Judgement {
-  const read = noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs);
+  const read = noteAsked(noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs), state, nowMs);
   const weighed = noteWeight(read, restWeight(state, seen), nowMs);
   const noted = noteDelivery(weighed, deliveryInput(state, seen), nowMs);
   const bands = reclassify(state.judged?.bands, bandInput(state, seen));

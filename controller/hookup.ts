@@ -16,17 +16,21 @@ export const HOOKUP_WORDS = {
     couplers: 'both couplers at the vehicle',
     chargingCoupler: 'the high-side coupler',
     stillOpen: 'at least one coupler is still open and the vehicle is being emptied',
+    takeOff: 'Take both couplers off and put the caps on.',
   },
   'one-port': {
     hoses: 'hose',
     couplers: 'the coupler at the vehicle',
     chargingCoupler: 'the coupler',
     stillOpen: 'its coupler is still open and the vehicle is being emptied',
+    takeOff: 'Take its coupler off and put the cap on. The low-side hose stays capped.',
   },
   cylinder: {
     hoses: 'hose',
     couplers: "the cylinder's valve",
     chargingCoupler: "the cylinder's valve",
     stillOpen: "the cylinder's valve is still open",
+    takeOff:
+      "Take the hose off the cylinder and put the cap on the cylinder's valve. An empty non-refillable cylinder is marked as empty and handed in; it is never filled again.",
   },
 } as const satisfies { readonly [H in Hookup]: { readonly [word: string]: string } };

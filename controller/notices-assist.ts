@@ -3,14 +3,21 @@ import type { Wording } from './notice.ts';
 
 export const ASSIST_WORDINGS = {
   'warm-up-cut-short': {
-    severity: 'advice',
-    text: 'While the engine warmed the vehicle its high side came to {pressure} kPa, near its limit. The machine asks for the engine to be stopped and recovers then.',
-    remedy: "Check the vehicle's condenser and its fan before the engine runs again.",
+    severity: 'warning',
+    text: 'While the engine warms the vehicle its high side has come to {pressure} kPa, near its limit. The machine recovers once the engine stands still.',
+    remedy:
+      "Stop the engine now, and confirm that it stands still. Check the vehicle's condenser and its fan before it runs again.",
   },
   'warm-up-in-vain': {
     severity: 'advice',
-    text: 'After {minutes} min of engine the sides have not parted: its compressor does not turn, and warms nothing. The machine asks for the engine to be stopped and recovers then.',
-    remedy: 'Check that the air conditioning is switched on, then clutch, fuse and pressure switch.',
+    text: '{minutes} min after the engine was asked for the sides have not parted: if it runs by now, its compressor does not turn and warms nothing. The machine recovers once the engine stands still.',
+    remedy:
+      'If the engine has run for some minutes, stop it and confirm that it stands still. Check that the air conditioning was switched on, then clutch, fuse and pressure switch.',
+  },
+  'warm-up-enough': {
+    severity: 'advice',
+    text: 'The engine has warmed the vehicle for {minutes} min. The machine recovers once it stands still.',
+    remedy: 'Stop the engine now, and confirm that it stands still.',
   },
   'charge-will-stall': {
     severity: 'advice',

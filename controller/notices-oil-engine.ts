@@ -122,9 +122,14 @@ export const ENGINE_WORDINGS = {
     text: 'The hoses still give off gas after three minutes and more of sucking. The machine goes on; what is left is recovered and counted.',
     remedy: 'Nothing to do.',
   },
+  'engine-perhaps-running': {
+    severity: 'warning',
+    text: '{minutes} min after the word that the engine stands still its sides are {apart} kPa apart, as they are while it runs. The machine keeps every valve shut and asks once more.',
+    remedy: 'Go and see. If it stands still, confirm: a blocked expansion device keeps the sides apart too.',
+  },
   'engine-still-running': {
     severity: 'warning',
-    text: 'The machine is left to itself while the engine runs, by what was confirmed or by what the pressures show.',
+    text: 'The machine is left to itself while the engine runs, by what was asked for, by what was confirmed or by what the pressures show.',
     remedy: 'Stop the engine before anyone touches the hoses.',
   },
 } as const satisfies { readonly [code: string]: Wording };

@@ -231,6 +231,17 @@ const WORDINGS = {
     remedy:
       'Close {couplers}, then recover the {hoses} with a new job before disconnecting. Wear goggles and gloves.',
   },
+  'hoses-safe': {
+    severity: 'information',
+    text: 'Safe to disconnect: the {hoses} stayed below 0.3 bar above the atmosphere.',
+    remedy: '{takeOff}',
+  },
+  'hoses-not-safe': {
+    severity: 'warning',
+    text: 'NOT safe to disconnect any longer: pressure has come back, {pressure} kPa stand in a hose. The machine keeps every valve shut.',
+    remedy:
+      'Do not take anything off. Close {couplers}, then recover the {hoses} with a new job. Wear goggles and gloves.',
+  },
   'net-charge-off': {
     severity: 'warning',
     text: 'By the weight of what came back from the {hoses} the vehicle holds {net} g, {difference} g {direction} its nominal charge.',

@@ -6,7 +6,7 @@ export const PROMPTS = [
   'purge-air',
   'flush-hoses',
   'connect-hoses',
-  'warm-engine',
+  'warm-vehicle',
   'repair-vehicle',
   'recover-again',
   'read-catch-bottle',
@@ -17,7 +17,6 @@ export const PROMPTS = [
   'close-couplers',
   'close-couplers-then-stop',
   'stop-engine',
-  'disconnect-hoses',
 ] as const;
 export type PromptId = (typeof PROMPTS)[number];
 /** Prompts that are answered by saying that it is done. */

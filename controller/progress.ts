@@ -92,6 +92,6 @@ function addPhase(figures: Figures, { stage, seen, equipment, estimates, account
   } else if (stage.stage === 'recover-hoses' && accounts.weighed !== undefined) {
     figures.phaseKg =
       (accounts.hoseRecoveredKg ?? 0) -
-      (stage.step === 'disconnect' ? 0 : deliveredKg(accounts.weighed, live));
+      (stage.step === 'hand-over' ? 0 : deliveredKg(accounts.weighed, live));
   }
 }

@@ -53,9 +53,10 @@ const WORDINGS: { readonly [P in PromptId]: Wordings } = {
         "The high-side hose must come to the vapour pressure at the room's temperature: no pressure is an empty cylinder or a shut valve, more is air or another refrigerant.",
     },
   },
-  'warm-engine': {
-    text: "The machine's valves are shut. Start the engine and hold it at fast idle, 2000 rpm at most; air conditioning on, blower at its highest. Confirm when it runs; the machine says when to stop it, after 14 min.",
-    evidence: 'The high side must rise and the low side must fall.',
+  'warm-vehicle': {
+    text: "The machine's valves are shut. Start the engine and hold it at fast idle, 2000 rpm at most; air conditioning on, blower at its highest. The machine says when it is enough, after 14 min; then switch the air conditioning off and stop the engine. Confirm when it stands still again, not before.",
+    evidence:
+      'While it runs the high side must rise and the low side must fall; when it stands still both must come to the same pressure.',
   },
   'repair-vehicle': {
     'two-ports': {
@@ -122,22 +123,8 @@ const WORDINGS: { readonly [P in PromptId]: Wordings } = {
   },
   'stop-engine': {
     text: 'Switch the air conditioning off and stop the engine. Confirm when it stands still.',
-    evidence: 'The machine keeps its paths to tank and pump shut until this is confirmed.',
-  },
-  'disconnect-hoses': {
-    'two-ports': {
-      text: 'The hoses are safe to disconnect. Take both couplers off and put the caps on.',
-      evidence: 'Both hose pressures are below 0.3 bar above the atmosphere.',
-    },
-    'one-port': {
-      text: 'The high-side hose is safe to disconnect. Take its coupler off and put the cap on. The low-side hose stays capped.',
-      evidence:
-        'The pressure of the high-side hose is below 0.3 bar above the atmosphere, and that of the capped one too.',
-    },
-    cylinder: {
-      text: "The hose is safe to disconnect. Take it off the cylinder and put the cap on the cylinder's valve. An empty non-refillable cylinder is marked as empty and handed in; it is never filled again.",
-      evidence: 'The pressure of the high-side hose is below 0.3 bar above the atmosphere.',
-    },
+    evidence:
+      'The machine keeps its paths to tank and pump shut until this is confirmed; then high and low side must come towards each other, where it sees both.',
   },
 };
 

@@ -12,7 +12,7 @@ import type { ControllerState } from './state.ts';
 export type Span = { readonly low: number; readonly high: number };
 
 const PROMPT: Span = { low: 10_000, high: 2 * MINUTE_MS };
-/** Three questions, and the engine in between. */
+/** Two questions, and the engine in between. */
 const WARMING: Span = { low: 15 * MINUTE_MS, high: 25 * MINUTE_MS };
 const WEIGHING_MS = 9_000;
 /** Full compressor flow at room temperature (estimate). */
@@ -108,7 +108,7 @@ function usual(stage: Stage, state: ControllerState): Span {
         high: 4 * MINUTE_MS + plan.charge.blowDownMs,
       };
     case 'recover-hoses':
-      return plus(plus(PROMPT, PROMPT), {
+      return plus(PROMPT, {
         low: plan.hoses.restMs + WEIGHING_MS,
         high: 3 * plan.hoses.restMs + plan.hoses.drawTimeoutMs + WEIGHING_MS,
       });

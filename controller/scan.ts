@@ -60,6 +60,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   performance: undefined,
   identification: undefined,
   hosesCleared: false,
+  hosesSafe: false,
   engineOfNoHelp: false,
   highSideZeroPa: 0,
 };

@@ -8,6 +8,7 @@ import type { OperatorEvent, PromptId } from './operator.ts';
 import { promptOf } from './prompts.ts';
 import { type Commands, SAFE_COMMANDS } from './signals.ts';
 import type { StageData } from './stages/data.ts';
+import { takenBack } from './stages/hand-over.ts';
 import { enterStage, resumeStage, stepStage } from './stages/index.ts';
 import { minutes, type StageInput } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
@@ -36,6 +37,7 @@ export function runSequence(
   let current: Sequenced = { state, wanted: SAFE_COMMANDS, notices: NO_NOTICES, ledger: NO_ENTRIES };
   if (state.byHand !== undefined) current = obeyDue(current, state.byHand, events, nowMs);
   for (const event of events) current = obey(current, event, events, nowMs);
+  if (isFinished(current.state.chart)) current = withdrawn(current);
   if (current.state.byHand !== undefined) return byHand(current, current.state.byHand, nowMs);
   if (isHalted(current.state.chart)) return warned(wait(current, nowMs), state);
   let answers = events;
@@ -56,6 +58,14 @@ function warned(current: Sequenced, before: ControllerState): Sequenced {
   return ends && current.state.memory.engineWatch.engine !== 'off'
     ? tell(current, { code: 'engine-still-running' })
     : current;
+}
+
+/** What was said of the hoses holds as long as the result stands. */
+function withdrawn(current: Sequenced): Sequenced {
+  const back = takenBack(current.state);
+  return back === undefined
+    ? current
+    : tell(withState(current, { ...current.state, accounts: back.accounts }), back.notice);
 }
 
 /** What was put off in the scan before comes first. */

@@ -28,7 +28,6 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
       return PURGING[stage.step];
     case 'settle':
       if (stage.step === 'apart') return APART;
-      if (stage.step === 'warm-run') return 'the engine to warm the vehicle';
       return stage.step === 'weigh' || stage.step === 'weigh-connected'
         ? WEIGHING
         : 'both sides to come to the same pressure';
@@ -175,6 +174,8 @@ function hoses(stage: DataOf<'recover-hoses'>, state: ControllerState, nowMs: nu
       return WEIGHING;
     case 'read-oil':
       return 'the foam in the catch bottle to settle';
+    case 'standstill':
+      return 'the sides to show that the engine stands still';
     case 'rest':
       return 'the hose pressure to prove that it does not come back';
     case 'draw': {

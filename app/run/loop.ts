@@ -83,8 +83,9 @@ export class ScanLoop {
     return this.#state;
   }
 
+  /** The job is over, and whoever takes the hoses off has done so. */
   get ended(): boolean {
-    return this.#dead || isFinished(this.#state.chart);
+    return this.#dead || (isFinished(this.#state.chart) && this.#operator.busy !== true);
   }
 
   /** The controller loses its power: there is no further scan. */
@@ -113,6 +114,7 @@ export class ScanLoop {
     const { state, commands, notices, ledgerEntries } = scan(this.#state, readings, nowMs, events);
     this.#rig.apply(commands);
     this.#state = state;
+    if (notices.length > 0) this.#operator.hear?.(notices, nowMs);
     const handEntries = state.handJournal === before ? NO_ENTRIES : state.handJournal.slice(before.length);
     const seen = new Turn(state, {
       nowMs,

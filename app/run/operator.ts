@@ -1,4 +1,5 @@
 // The simulated operator: sees a prompt, takes some time, does what it asks by hand, then says so.
+import type { Notice } from '../../controller/notice.ts';
 import type { Identification, OperatorEvent, Prompt, PromptId } from '../../controller/operator.ts';
 import type { HandAction } from '../../sim/spec.ts';
 
@@ -32,9 +33,18 @@ const NO_ANSWERS: readonly OperatorEvent[] = [];
 
 type Search = { readonly fromMs: number; readonly leakedKg: number };
 
+/** The machine has had enough of the warming engine. */
+const STOP_ON: readonly string[] = ['warm-up-enough', 'warm-up-cut-short', 'warm-up-in-vain'];
+/** Nobody lets it run longer for warming, told or not (SAE J2788, preconditioning of the vehicle). */
+const WARM_MS = 15 * 60_000;
+
 /** Whoever answers the controller's prompts: asked once a scan, answers with what happened since. */
 export interface Operator {
   respond(prompt: Prompt | undefined, nowMs: number): readonly OperatorEvent[];
+  /** What the machine tells meanwhile. */
+  hear?(notices: readonly Notice[], nowMs: number): void;
+  /** Has something in hand that the end of the job does not wait for. */
+  readonly busy?: boolean;
 }
 
 export class SimulatedOperator implements Operator {
@@ -44,17 +54,37 @@ export class SimulatedOperator implements Operator {
   #openedAtMs: number | undefined;
   #mended = false;
   #search: Search | undefined;
+  #warmedSinceMs: number | undefined;
+  #stopAtMs = Number.POSITIVE_INFINITY;
+  #takeOffAtMs: number | undefined;
 
   constructor(surroundings: Surroundings, delayMs: number) {
     this.#surroundings = surroundings;
     this.#delayMs = delayMs;
   }
 
+  hear(notices: readonly Notice[], nowMs: number): void {
+    for (const { code } of notices) {
+      if (code === 'hoses-safe') this.#takeOffAtMs = nowMs + this.#delayMs;
+      if (code === 'hoses-not-safe') this.#takeOffAtMs = undefined;
+      if (STOP_ON.includes(code)) this.#stopAtMs = Math.min(this.#stopAtMs, nowMs + this.#delayMs);
+    }
+  }
+
+  get busy(): boolean {
+    return this.#takeOffAtMs !== undefined;
+  }
+
   /** Each asking is answered once; the same prompt asked again later is done again. */
   respond(prompt: Prompt | undefined, nowMs: number): readonly OperatorEvent[] {
+    if (this.#takeOffAtMs !== undefined && nowMs >= this.#takeOffAtMs) {
+      this.#surroundings.operate('disconnect-hoses');
+      this.#takeOffAtMs = undefined;
+    }
     if (prompt === undefined || prompt.askedAtMs === this.#answeredAskedAtMs) return NO_ANSWERS;
     if (nowMs - prompt.askedAtMs < this.#delayMs) return NO_ANSWERS;
     if (prompt.id === 'repair-vehicle' && !this.#isMended(nowMs)) return NO_ANSWERS;
+    if (prompt.id === 'warm-vehicle' && !this.#isWarmed(nowMs)) return NO_ANSWERS;
     const answer = prompt.id === 'search-leak' ? this.#searchLeak(nowMs) : this.#answer(prompt.id);
     if (answer === undefined) return NO_ANSWERS;
     this.#answeredAskedAtMs = prompt.askedAtMs;
@@ -74,6 +104,16 @@ export class SimulatedOperator implements Operator {
     repair.openVehicle(false);
     this.#mended = true;
     return true;
+  }
+
+  /** Stays at the running engine until the machine has had enough, or the longest that is allowed is over. */
+  #isWarmed(nowMs: number): boolean {
+    if (this.#warmedSinceMs === undefined) {
+      this.#warmedSinceMs = nowMs;
+      this.#stopAtMs = nowMs + WARM_MS;
+      this.#surroundings.operate('start-engine');
+    }
+    return nowMs >= this.#stopAtMs;
   }
 
   /** The detector smells what comes out while it is moved about. */
@@ -102,8 +142,9 @@ export class SimulatedOperator implements Operator {
       case 'repair-vehicle':
       case 'recover-again':
         return { type: 'confirmed', prompt };
-      case 'warm-engine':
-        operate('start-engine');
+      case 'warm-vehicle':
+        operate('stop-engine');
+        this.#warmedSinceMs = undefined;
         return { type: 'confirmed', prompt };
       case 'close-couplers-then-stop':
         operate('close-couplers');

@@ -161,6 +161,9 @@ function ledgerLines(ledger: readonly LedgerEntry[], { scale }: Equipment, units
 }
 
 /** Each code once, with how often it came. */
+/** What a page need not say. */
+const NOTHING_TO_DO = 'Nothing to do.';
+
 function noticeLines({ notices }: JobResult): string[] {
   return [...new Set(notices.map(({ code }) => code))].flatMap((code) => {
     const same = notices.filter((notice) => notice.code === code);
@@ -168,7 +171,7 @@ function noticeLines({ notices }: JobResult): string[] {
     const again = same.length === 1 ? '' : ` (${same.length} times, last at ${clock(same.at(-1)!.atMs)})`;
     return [
       ...entry(`${clock(atMs)} ${severity === 'information' ? '' : severity}`, text + again),
-      ...entry('', `→ ${remedy}`),
+      ...(remedy === NOTHING_TO_DO ? [] : entry('', `→ ${remedy}`)),
     ];
   });
 }

@@ -27,10 +27,10 @@ export const openEngineWatch = (nowMs: number): EngineWatch => ({
   calmAtMs: nowMs,
 });
 
-const says = (
-  events: readonly OperatorEvent[],
-  prompt: 'start-engine' | 'warm-engine' | 'stop-engine' | 'close-couplers-then-stop',
-): boolean =>
+/** Answers that say, each in as many words, that the engine stands still. */
+const STOPPED = ['stop-engine', 'close-couplers-then-stop', 'warm-vehicle'] as const;
+
+const says = (events: readonly OperatorEvent[], prompt: 'start-engine' | (typeof STOPPED)[number]): boolean =>
   events.length > 0 && events.some((event) => event?.type === 'confirmed' && event.prompt === prompt);
 
 /** The operator's word first: a start is believed whenever it comes, a stop only when no start came with it. */
@@ -41,9 +41,9 @@ export function watchEngine(
   events: readonly OperatorEvent[],
   nowMs: number,
 ): EngineWatch {
-  const started = says(events, 'start-engine') || says(events, 'warm-engine');
+  const started = says(events, 'start-engine');
   if (started) return { ...openEngineWatch(nowMs), engine: 'running' };
-  const stopped = says(events, 'stop-engine') || says(events, 'close-couplers-then-stop');
+  const stopped = STOPPED.some((prompt) => says(events, prompt));
   if (stopped) return openEngineWatch(nowMs);
   if (watch.engine === 'running') return watch;
   const { highSidePa, lowSidePa } = seen;
@@ -52,6 +52,10 @@ export function watchEngine(
   }
   return compare(watch, highSidePa, lowSidePa, nowMs);
 }
+
+/** Asked to start it and to answer when it stands again: until then it may run, whatever becomes of the question. */
+export const mayRun = (watch: EngineWatch, nowMs: number): EngineWatch =>
+  watch.engine === 'running' ? watch : { ...openEngineWatch(nowMs), engine: 'running' };
 
 function compare(watch: EngineWatch, highPa: number, lowPa: number, nowMs: number): EngineWatch {
   const fade = Math.min(Math.max(nowMs - watch.calmAtMs, 0) / FORGET_MS, 1);

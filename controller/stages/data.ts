@@ -62,16 +62,21 @@ export type SettleData = Common & {
     | 'connect'
     | 'look'
     | 'join'
-    | 'warm-start'
-    | 'warm-run'
+    | 'warm'
     | 'warm-stop'
     | 'apart'
     | 'weigh-connected';
   readonly weighing: WeighingInProgress | undefined;
   /** Before a vehicle is said to be under pressure: whether the machine itself lets in. */
   readonly apart: ApartLook | undefined;
-  /** The engine has run, and stands again. */
+  /** The engine has run, and stands again; that it stands was asked for by itself. */
   readonly warmed: boolean;
+  readonly stopAsked: boolean;
+  /** How far apart the sides were at the word that it stands. */
+  readonly apartPa: number;
+  /** Since when the running engine has parted the sides, and which notices of that have been given. */
+  readonly partedSinceMs: number | undefined;
+  readonly warmTold: readonly string[];
 };
 
 export type RecoverData = Common & {
@@ -355,14 +360,18 @@ export type RecoverHosesData = Common & {
   readonly step:
     | 'close'
     | 'stop-engine'
+    | 'standstill'
     | 'look'
     | 'draw'
     | 'apart'
     | 'rest'
     | 'weigh'
     | 'read-oil'
-    | 'disconnect';
+    | 'hand-over';
   readonly weighing: WeighingInProgress | undefined;
+  /** How far apart the sides were when the engine was said to stand still, and that it was doubted. */
+  readonly apartPa: number;
+  readonly stopDoubted: boolean;
   readonly draws: number;
   readonly fanStopped: boolean;
   readonly count: DrawCount;

@@ -95,7 +95,7 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
         : { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };
     case 'settle':
       // Nobody knows how long the engine has run by now.
-      if (data.step === 'warm-run') return { ...data, sinceMs, step: 'warm-stop', stepSinceMs: nowMs };
+      if (data.step === 'warm') return { ...data, sinceMs, step: 'warm-stop', stepSinceMs: nowMs };
       return data.step === 'look' || data.step === 'join' || data.step === 'apart'
         ? { ...data, sinceMs, step: 'look', stepSinceMs: nowMs, apart: undefined }
         : { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };
@@ -147,8 +147,9 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
 const AT_A_QUESTION: readonly DataOf<'recover-hoses'>['step'][] = [
   'close',
   'stop-engine',
+  'standstill',
   'read-oil',
-  'disconnect',
+  'hand-over',
 ];
 
 /** What ran in before the pause counts; the film is taken to be on the walls by then. */

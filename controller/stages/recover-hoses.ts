@@ -8,20 +8,13 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { missingOil, readCatchBottle } from './catch-bottle.ts';
+import { closeCouplers, standStill, stopEngine } from './close-couplers.ts';
 import type { RecoverHosesData } from './data.ts';
 import { counting, drawWith, keptAfter, wantsFanStopped } from './draw.ts';
 import { filled } from './filled.ts';
+import { handOver, hosesShowPressure } from './hand-over.ts';
 import { RESIDUE_SD_KG, residueKg } from './recovered.ts';
-import {
-  book,
-  confirms,
-  deliveredKg,
-  forPorts,
-  grams,
-  kilopascals,
-  type StageInput,
-  type StageStep,
-} from './stage.ts';
+import { book, deliveredKg, forPorts, grams, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
 const VALVES = forPorts();
@@ -52,6 +45,8 @@ export const enterRecoverHoses = (nowMs: number): RecoverHosesData => ({
   sinceMs: nowMs,
   stepSinceMs: nowMs,
   weighing: undefined,
+  apartPa: 0,
+  stopDoubted: false,
   draws: 0,
   fanStopped: false,
   count: startCount(nowMs),
@@ -76,9 +71,11 @@ const at = (data: RecoverHosesData, step: RecoverHosesData['step'], nowMs: numbe
 export function stepRecoverHoses(data: RecoverHosesData, input: StageInput): Step {
   switch (data.step) {
     case 'close':
-      return close(data, input);
+      return closeCouplers(data, input);
     case 'stop-engine':
       return stopEngine(data, input);
+    case 'standstill':
+      return standStill(data, input);
     case 'look':
       return look(data, input);
     case 'draw':
@@ -93,30 +90,9 @@ export function stepRecoverHoses(data: RecoverHosesData, input: StageInput): Ste
       return whenWeighed(data, input, weigh);
     case 'read-oil':
       return readOil(data, input);
-    case 'disconnect':
-      return disconnect(data, input);
+    case 'hand-over':
+      return end(data, input);
   }
-}
-
-/**
- * Cleared hoses are closed while the engine still keeps the low side low; others only when it stands, or what the high
- * side presses into them would be missing in the vehicle.
- */
-function close(data: RecoverHosesData, input: StageInput): Step {
-  const { nowMs, engine, accounts } = input;
-  const wanted = SAFE_COMMANDS;
-  const runs = engine === 'running';
-  if (runs && !accounts.hosesCleared) return { data: at(data, 'stop-engine', nowMs), wanted };
-  const prompt = runs ? 'close-couplers-then-stop' : 'close-couplers';
-  if (!confirms(input.answers, prompt)) return { data, wanted, prompt };
-  return { data: at(data, 'look', nowMs), wanted };
-}
-
-function stopEngine(data: RecoverHosesData, input: StageInput): Step {
-  const wanted = SAFE_COMMANDS;
-  return confirms(input.answers, 'stop-engine')
-    ? { data: at(data, 'close', input.nowMs), wanted }
-    : { data, wanted, prompt: 'stop-engine' };
 }
 
 /** The catch bottle, unless it has been read: nothing but the end of the job waits for it here. */
@@ -125,10 +101,18 @@ function readOil(data: RecoverHosesData, input: StageInput): Step {
   const bottle = readCatchBottle(input);
   if (bottle.is === 'foaming') return { data, wanted };
   if (bottle.is === 'asked') return { data, wanted, prompt: 'read-catch-bottle', notices: bottle.notices };
-  const next = { data: at(data, 'disconnect', input.nowMs), wanted };
+  const next = { data: at(data, 'hand-over', input.nowMs), wanted };
   if (bottle.is === 'known') return next;
   const { accounts, notices } = bottle;
   return { ...next, accounts, notices: [...notices, ...missingOil({ accounts, plan: input.plan })] };
+}
+
+/** Pressure that came back while the bottle was waited for is drawn once more. */
+function end(data: RecoverHosesData, input: StageInput): Step {
+  const wanted = SAFE_COMMANDS;
+  return hosesShowPressure(input)
+    ? { data: at(data, 'look', input.nowMs), wanted }
+    : { data, wanted, event: 'hoses-recovered', ...handOver(input) };
 }
 
 /** Joined to the absolute sensor, the hoses show whether there is anything to draw. */
@@ -219,24 +203,6 @@ const notRecovered = (data: RecoverHosesData, pressurePa: number | undefined): N
 
 const disconnectable = (pressurePa: number, input: StageInput): boolean =>
   pressurePa < barometerPa(input.seen) + input.plan.hoses.disconnectGaugePa && !hosesShowPressure(input);
-
-/** A gauge on a connected hose reads more than its own error could make of a hose that is safe. */
-function hosesShowPressure({ plan, seen, equipment }: StageInput): boolean {
-  const limitPa = barometerPa(seen) + plan.hoses.disconnectGaugePa;
-  const { highSideSdPa, lowSideSdPa } = equipment.pressure;
-  const high = seen.highSidePa !== undefined && seen.highSidePa > limitPa + SURE * highSideSdPa;
-  const low = seen.lowSidePa !== undefined && seen.lowSidePa > limitPa + SURE * lowSideSdPa;
-  return high || (low && (plan.ticket.ports === 2 || equipment.fitted.includes('lowSideValve')));
-}
-
-/** The question is withdrawn when pressure comes back while it stands. */
-function disconnect(data: RecoverHosesData, input: StageInput): Step {
-  const wanted = SAFE_COMMANDS;
-  if (hosesShowPressure(input)) return { data: at(data, 'look', input.nowMs), wanted };
-  return confirms(input.answers, 'disconnect-hoses')
-    ? { data, wanted, event: 'hoses-recovered' }
-    : { data, wanted, prompt: 'disconnect-hoses' };
-}
 
 function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): Step {
   const { accounts, nowMs } = input;

@@ -10,6 +10,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import { lookApart, machineLeaks, startApart } from './apart.ts';
 import type { SettleData } from './data.ts';
 import { confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { comesTogether, engineDoubted, sidesApartPa, sidesTolerancePa } from './standstill.ts';
 import { tankUnfit } from './tank-fit.ts';
 import { stepWarmUp, wantsWarming } from './warm-up.ts';
 import { whenWeighed } from './weighing.ts';
@@ -26,6 +27,10 @@ export const enterSettle = (nowMs: number): SettleData => ({
   weighing: undefined,
   apart: undefined,
   warmed: false,
+  stopAsked: false,
+  apartPa: 0,
+  partedSinceMs: undefined,
+  warmTold: [],
 });
 
 const at = (data: SettleData, step: SettleData['step'], nowMs: number): SettleData => ({
@@ -53,8 +58,7 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
       return look(data, input);
     case 'join':
       return join(data, input);
-    case 'warm-start':
-    case 'warm-run':
+    case 'warm':
     case 'warm-stop':
       return stepWarmUp(data, input);
     case 'apart':
@@ -97,14 +101,15 @@ function look(data: SettleData, input: StageInput): Step {
   const pressurePa = hosePa(seen, plan.ticket.ports);
   const stay = { data, wanted: SAFE_COMMANDS };
   if (waitedMs < plan.settle.waitMs) return stay;
+  if (wantsWordAlone(data, input)) return { ...stay, data: at(data, 'warm-stop', nowMs) };
   if (pressurePa === undefined)
     return { data: at(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
   const sdPa = Math.max(equipment.pressure.highSideSdPa, equipment.pressure.lowSideSdPa);
   if (pressurePa <= equipment.pressure.manifoldSpanPa + SURE * sdPa) {
     return { data: at(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
   }
-  const differencePa = sidesDifferencePa(input);
-  const tolerancePa = plan.settle.sidesTolerancePa + SURE * sdPa;
+  const differencePa = sidesApartPa(input) ?? 0;
+  const tolerancePa = sidesTolerancePa(input);
   if (
     differencePa > tolerancePa &&
     waitedMs < (data.warmed ? plan.settle.afterEngineMs : plan.settle.equaliseMs)
@@ -112,15 +117,18 @@ function look(data: SettleData, input: StageInput): Step {
     return stay;
   const notices: NoticeDraft[] = [];
   if (differencePa > tolerancePa) {
+    if (data.warmed && !data.stopAsked && !comesTogether(data.apartPa, differencePa, input)) {
+      const notice = engineDoubted(waitedMs, differencePa);
+      return { ...stay, data: at(data, 'warm-stop', nowMs), notices: [notice] };
+    }
     notices.push({ code: 'sides-differ', with: { difference: kilopascals(differencePa) } });
   }
   return pressurised(data, input, pressurePa, notices);
 }
 
-function sidesDifferencePa({ plan, seen }: StageInput): number {
-  if (plan.ticket.ports === 1 || seen.highSidePa === undefined || seen.lowSidePa === undefined) return 0;
-  return Math.abs(seen.highSidePa - seen.lowSidePa);
-}
+/** Where the sides do not show that the engine stands still, that is asked for by itself. */
+const wantsWordAlone = (data: SettleData, input: StageInput): boolean =>
+  data.warmed && !data.stopAsked && sidesApartPa(input) === undefined;
 
 function pressurised(
   data: SettleData,
@@ -153,8 +161,7 @@ function pressurised(
       notices: [...notices, { code: 'vehicle-pressurised', with: { pressure: kilopascals(pressurePa) } }],
     };
   }
-  if (wantsWarming(data, input))
-    return { data: at(data, 'warm-start', nowMs), wanted: SAFE_COMMANDS, notices };
+  if (wantsWarming(data, input)) return { data: at(data, 'warm', nowMs), wanted: SAFE_COMMANDS, notices };
   const temperatureK = seen.ambientK ?? seen.tankTemperatureK;
   const excessPa =
     temperatureK === undefined || data.warmed

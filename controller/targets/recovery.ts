@@ -51,7 +51,7 @@ export const SETTLE = {
   equaliseMs: MINUTE_MS,
   /** The same after the engine has run (common practice: 5 to 15 min). */
   afterEngineMs: 5 * MINUTE_MS,
-  /** A step of it; the longest is the warming by the engine, 15 min. */
+  /** A step of it; the longest waits for the sides after the engine has run. */
   timeoutMs: 20 * MINUTE_MS,
 } as const;
 

@@ -11,29 +11,29 @@ const COLD = {
   tank: { contentKg: 8 },
 };
 type Ticket = object;
+/** From the question to the start: what a scenario that says nothing has. */
+const DELAY_MS = 10_000;
 
 async function recovered(ticket: Ticket, more: object = {}) {
   const asked: string[] = [];
   let openWhileRunning = 0;
-  let running = false;
-  let startedMs = 0;
+  let askedMs = 0;
   let stoppedMs = 0;
   const job = await runScenario({ ...COLD, ...more, ticket: { ...COLD.ticket, ...ticket } }, [
     ({ progress, commands, events, nowMs }) => {
       const id = progress.prompt?.id;
       if (id !== undefined && asked.at(-1) !== id) asked.push(id);
-      for (const event of events) {
-        if (event.type !== 'confirmed') continue;
-        if (event.prompt === 'warm-engine') [running, startedMs] = [true, nowMs];
-        if (event.prompt === 'stop-engine') [running, stoppedMs] = [false, nowMs];
-      }
-      if (running && VALVES.some((valve) => commands[valve].on)) openWhileRunning += 1;
+      const warming = id === 'warm-vehicle';
+      if (warming && askedMs === 0) askedMs = nowMs;
+      if (events.some((event) => event.type === 'confirmed' && event.prompt === 'warm-vehicle'))
+        stoppedMs = nowMs;
+      if (warming && VALVES.some((valve) => commands[valve].on)) openWhileRunning += 1;
     },
   ]);
   const gone = (cycles: number): number =>
     job.recovery!.cycles.slice(0, cycles).reduce((sum, { recoveredG }) => sum + recoveredG, 0) / 600;
   const codes = job.notices.map(({ code }) => code);
-  return { job, codes, asked, openWhileRunning, gone, ranMin: (stoppedMs - startedMs) / 60_000 };
+  return { job, codes, asked, openWhileRunning, gone, ranMin: (stoppedMs - askedMs - DELAY_MS) / 60_000 };
 }
 
 describe('600 g in a cold vehicle with an accumulator', () => {
@@ -46,13 +46,12 @@ describe('600 g in a cold vehicle with an accumulator', () => {
       expect(job.truth.vehicleRefrigerantG).toBeLessThan(0.05 * 600);
       expect(ranMin).toBeGreaterThan(10);
       expect(ranMin).toBeLessThanOrEqual(15);
-      expect(asked.slice(0, 4)).toEqual([
+      expect(asked.filter((id) => id !== 'read-catch-bottle')).toEqual([
         'identify-refrigerant',
         'connect-hoses',
-        'warm-engine',
-        'stop-engine',
+        'warm-vehicle',
+        'close-couplers',
       ]);
-      expect(asked.length).toBeLessThanOrEqual(8);
     },
   );
 
@@ -60,7 +59,7 @@ describe('600 g in a cold vehicle with an accumulator', () => {
     const { job, gone, asked } = await recovered({});
     expect(job.recovery!.cycles.length).toBeGreaterThanOrEqual(3);
     expect(gone(2)).toBeLessThan(0.95);
-    expect(asked).not.toContain('warm-engine');
+    expect(asked).not.toContain('warm-vehicle');
     const advice = job.notices.find(({ code }) => code === 'liquid-trapped')!;
     expect(advice.remedy).toMatch(/let the engine warm the vehicle/);
   });
@@ -82,7 +81,7 @@ describe('What is NOT warmed', () => {
   test('an empty vehicle: nobody is asked', async () => {
     const { asked, codes } = await recovered({ warmUp: true }, { vehicle: { chargeG: 0 } });
     expect(codes).toContain('vehicle-empty');
-    expect(asked).not.toContain('warm-engine');
+    expect(asked).not.toContain('warm-vehicle');
   });
 
   test('a compressor that stays off: the engine is stopped after minutes, and the recovery goes on', async () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { SimulatedOperator } from '../../app/run/operator.ts';
+import { noticeOf } from '../../controller/notices.ts';
 import type { Prompt, PromptId } from '../../controller/operator.ts';
 import type { HandAction } from '../../sim/spec.ts';
 
@@ -63,6 +64,54 @@ test('the engine is started and stopped, and the high coupler closed, by hand', 
       { type: 'confirmed', prompt: id },
     ]);
   expect(done).toEqual(['start-engine', 'close-high-coupler', 'stop-engine']);
+});
+
+test('the vehicle is warmed until the machine has had enough, and the engine stands before anybody says so', () => {
+  const { operator, done } = operatorWithDelay(5000);
+  const asked = prompt('warm-vehicle', 0);
+  const enough = noticeOf({ code: 'warm-up-enough' }, 600_000, 'two-ports');
+  expect(operator.respond(asked, 5_000)).toEqual([]);
+  expect(operator.respond(asked, 600_000)).toEqual([]);
+  expect(done).toEqual(['start-engine']);
+  operator.hear([enough], 600_000);
+  expect(operator.respond(asked, 604_900)).toEqual([]);
+  expect(operator.respond(asked, 605_000)).toEqual([{ type: 'confirmed', prompt: 'warm-vehicle' }]);
+  expect(done).toEqual(['start-engine', 'stop-engine']);
+});
+
+test('nobody lets it run for more than 15 min, even when the machine says nothing', () => {
+  const { operator, done } = operatorWithDelay(0);
+  const asked = prompt('warm-vehicle', 0);
+  operator.respond(asked, 0);
+  expect(operator.respond(asked, 15 * 60_000 - 100)).toEqual([]);
+  expect(operator.respond(asked, 15 * 60_000)).toHaveLength(1);
+  expect(done).toEqual(['start-engine', 'stop-engine']);
+});
+
+describe('the hoses', () => {
+  const told = (code: 'hoses-safe' | 'hoses-not-safe', atMs: number) =>
+    noticeOf(code === 'hoses-safe' ? { code } : { code, with: { pressure: '300' } }, atMs, 'two-ports');
+
+  test('are taken off some time after they were called safe, and the operator is busy until then', () => {
+    const { operator, done } = operatorWithDelay(5000);
+    expect(operator.busy).toBe(false);
+    operator.hear([told('hoses-safe', 1_000)], 1_000);
+    expect(operator.busy).toBe(true);
+    operator.respond(undefined, 5_900);
+    expect(done).toEqual([]);
+    operator.respond(undefined, 6_000);
+    expect(done).toEqual(['disconnect-hoses']);
+    expect(operator.busy).toBe(false);
+  });
+
+  test('are NOT taken off when that is taken back in time', () => {
+    const { operator, done } = operatorWithDelay(5000);
+    operator.hear([told('hoses-safe', 1_000)], 1_000);
+    operator.hear([told('hoses-not-safe', 3_000)], 3_000);
+    operator.respond(undefined, 10_000);
+    expect(done).toEqual([]);
+    expect(operator.busy).toBe(false);
+  });
 });
 
 test('the vehicle is opened, stands for the time of the repair and is closed before anybody says that it is mended; once', () => {

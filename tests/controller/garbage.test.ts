@@ -76,7 +76,7 @@ const events = fc.array(
     { type: 'reset' },
     { type: 'confirmed', prompt: 'connect-hoses' },
     { type: 'confirmed', prompt: 'close-couplers' },
-    { type: 'confirmed', prompt: 'disconnect-hoses' },
+    { type: 'confirmed', prompt: 'warm-vehicle' },
     { type: 'identified', result: { refrigerant: 'R-134a', purityPercent: Number.NaN } },
     { type: 'confirmed', prompt: 'start-engine' },
     { type: 'confirmed', prompt: 'stop-engine' },

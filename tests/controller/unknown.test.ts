@@ -44,27 +44,52 @@ describe('Pressure', () => {
     expect(circuitPa(seen, 2)).toBe(60_000);
   });
 
-  test('the question to disconnect is withdrawn when pressure comes back, and asked again when it has gone', () => {
-    let asked = 0;
-    let withdrawn = false;
+  const BACK = { highSidePressurePa: 400_000, lowSidePressurePa: 400_000 };
+  const safety = (state: ControllerState): string[] =>
+    state.notices.map(({ code }) => code).filter((code) => code.startsWith('hoses-'));
+
+  test('hoses are not called safe while pressure is back: they are drawn once more first', () => {
     const plant = newPlant();
     let sinceMs: number | undefined;
+    const steps = new Set<string>();
     const ended = run(recovering(), {
       plant,
-      readings: (now, { prompt }) => {
-        if (prompt?.id === 'disconnect-hoses') sinceMs ??= now.nowMs;
-        const back = sinceMs !== undefined && now.nowMs - sinceMs < 1_000;
-        return back ? { highSidePressurePa: 400_000, lowSidePressurePa: 400_000 } : {};
+      readings: ({ nowMs }, { stage }) => {
+        if (stage?.stage === 'recover-hoses' && stage.step === 'hand-over') sinceMs ??= nowMs;
+        return sinceMs !== undefined && nowMs - sinceMs < 1_000 ? BACK : {};
       },
       watch: ({ state }) => {
-        const stands = state.prompt?.id === 'disconnect-hoses';
-        if (stands && state.prompt.askedAtMs === plant.nowMs) asked += 1;
-        withdrawn = withdrawn || (asked > 0 && !stands && state.stage?.stage === 'recover-hoses');
+        if (sinceMs === undefined) expect(safety(state)).toEqual([]);
+        else if (state.stage !== undefined) steps.add(state.stage.step);
         return undefined;
       },
     });
-    expect(withdrawn).toBe(true);
+    expect([...steps]).toEqual(expect.arrayContaining(['look', 'rest']));
+    expect(safety(ended)).toEqual(['hoses-safe']);
     expect(jobResult(ended).outcome).toBe('completed');
+  });
+
+  test('pressure that comes back after the end takes the word back, once', () => {
+    const plant = newPlant();
+    let state = run(recovering(), { plant });
+    expect(safety(state)).toEqual(['hoses-safe']);
+    for (let scans = 0; scans < 20; scans++) {
+      plant.nowMs += 100;
+      state = scan(state, readPlant(plant, scans < 5 ? {} : BACK), plant.nowMs, []).state;
+      if (scans < 5) expect(safety(state)).toEqual(['hoses-safe']);
+    }
+    expect(safety(state)).toEqual(['hoses-safe', 'hoses-not-safe']);
+  });
+
+  test('pressure in hoses that were NOT called safe is no news', () => {
+    const plant = newPlant();
+    let state = run(recovering(), {
+      plant,
+      events: (now) => (now.nowMs > 60_000 ? [{ type: 'aborted' }] : []),
+    });
+    state = scan(state, readPlant(plant, BACK), plant.nowMs + 100, []).state;
+    expect(jobResult(state).outcome).toBe('stopped');
+    expect(safety(state)).toEqual([]);
   });
 });
 

@@ -40,7 +40,8 @@ describe('By word', () => {
   test('a start counts from its confirmation to that of the stop', () => {
     const running = { ...openEngineWatch(0), engine: 'running' } as const;
     expect(heard(openEngineWatch(0), START)).toBe('running');
-    expect(heard(openEngineWatch(0), { type: 'confirmed', prompt: 'warm-engine' })).toBe('running');
+    expect(heard(running, { type: 'confirmed', prompt: 'warm-vehicle' })).toBe('off');
+    expect(heard(openEngineWatch(0), { type: 'confirmed', prompt: 'connect-hoses' })).toBe('off');
     expect(heard(running)).toBe('running');
     expect(heard(running, STOP)).toBe('off');
   });

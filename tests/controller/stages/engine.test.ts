@@ -43,7 +43,6 @@ describe('With an engine that can run', () => {
       'start-engine',
       'close-high-coupler',
       'close-couplers-then-stop',
-      'disconnect-hoses',
     ]);
   });
 
@@ -149,6 +148,39 @@ describe('With an engine that can run', () => {
     const measured = job({ readings: () => ({ ventTemperatureK: 280.15 }) });
     expect(jobResult(measured).performance!.ventK).toBe(280.15);
     expect(verdict(measured)!.text).toContain('7 °C');
+  });
+});
+
+describe('The word that the engine stands still', () => {
+  const uncleared = (watch: RunOptions['watch'] = () => undefined) => {
+    const asked: number[] = [];
+    const state = job({
+      plant: empty({ highCouplerStuck: true }),
+      watch: (seen, plant) => {
+        const { prompt } = seen.state;
+        if (prompt?.id === 'stop-engine' && prompt.askedAtMs === seen.nowMs) asked.push(seen.nowMs);
+        return watch(seen, plant);
+      },
+    });
+    return { state, asked };
+  };
+  const standing = ({ state: { stage } }: Parameters<NonNullable<RunOptions['watch']>>[0]): boolean =>
+    stage?.stage === 'recover-hoses' && stage.step === 'standstill';
+
+  test('is asked for once more, and once only, while the sides stay as far apart', () => {
+    const { state, asked } = uncleared((seen, plant) => {
+      if (standing(seen)) plant.engine = true;
+      return undefined;
+    });
+    expect(asked).toHaveLength(2);
+    expect(asked[1]! - asked[0]!).toBeGreaterThanOrEqual(300_000);
+    expect(codes(state)).toContain('engine-perhaps-running');
+  });
+
+  test('is NOT asked for again when they come together', () => {
+    const { state, asked } = uncleared();
+    expect(asked).toHaveLength(1);
+    expect(codes(state)).not.toContain('engine-perhaps-running');
   });
 });
 

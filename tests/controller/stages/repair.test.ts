@@ -62,7 +62,7 @@ function answerTo(prompt: string, plant: Plant): readonly OperatorEvent[] {
   if (prompt === 'identify-refrigerant')
     return [{ type: 'identified', result: { refrigerant: 'R-134a', purityPercent: 99.9 } }];
   if (prompt === 'connect-hoses') plant.coupled = true;
-  if (prompt === 'close-couplers' || prompt === 'disconnect-hoses') plant.coupled = false;
+  if (prompt === 'close-couplers') plant.coupled = false;
   return [{ type: 'confirmed', prompt } as OperatorEvent];
 }
 

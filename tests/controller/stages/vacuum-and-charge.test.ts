@@ -337,15 +337,20 @@ describe('Charge', () => {
 });
 
 describe('Recover hoses', () => {
-  test('disconnecting is asked for only below 0.3 bar gauge', () => {
+  test('they are called safe to disconnect once, and only below 0.3 bar gauge', () => {
     const plant = empty();
-    run(open(), {
+    let told = 0;
+    const state = run(open(), {
       plant,
-      watch: ({ state }) => {
-        if (state.prompt?.id === 'disconnect-hoses') expect(plant.hoseKg).toBeLessThan(0.001);
+      watch: ({ notices }) => {
+        if (!notices.some(({ code }) => code === 'hoses-safe')) return undefined;
+        told += 1;
+        expect(plant.hoseKg).toBeLessThan(0.001);
         return undefined;
       },
     });
+    expect(told).toBe(1);
+    expect(jobResult(state).notices.at(-1)!.remedy).toBe('Take both couplers off and put the caps on.');
   });
 
   test('a coupler that was left open is found before the vehicle is emptied, and asked for again', () => {

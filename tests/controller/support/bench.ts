@@ -231,7 +231,7 @@ export function readPlant(plant: Plant, over: Values = {}): Readings {
 }
 
 /** What a willing operator does and says. */
-function answer(prompt: Prompt, plant: Plant): OperatorEvent {
+export function answer(prompt: Prompt, plant: Plant): OperatorEvent {
   switch (prompt.id) {
     case 'identify-refrigerant':
       return { type: 'identified', result: { refrigerant: 'R-134a', purityPercent: 99.9 } };
@@ -242,6 +242,9 @@ function answer(prompt: Prompt, plant: Plant): OperatorEvent {
     case 'start-engine':
     case 'stop-engine':
       plant.engine = prompt.id === 'start-engine';
+      break;
+    case 'warm-vehicle':
+      plant.engine = false;
       break;
     case 'close-couplers-then-stop':
       plant.engine = false;
