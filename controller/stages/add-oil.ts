@@ -3,7 +3,7 @@ import { barometerPa } from '../estimates/pressures.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { missingOil, readCatchBottle } from './catch-bottle.ts';
-import type { AddOilData } from './data.ts';
+import type { AddOilData } from './data-vacuum.ts';
 import { confirms, counted, millilitres, type StageInput, type StageStep, want } from './stage.ts';
 
 const OPEN = want('highSideValve');

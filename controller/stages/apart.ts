@@ -1,6 +1,6 @@
 // The manifold shut off from vehicle, tank and pump: what rises there has come in through the machine itself.
 import type { NoticeDraft } from '../notices.ts';
-import type { ApartLook } from './data.ts';
+import type { ApartLook } from './data-common.ts';
 import { kilopascals, type StageInput } from './stage.ts';
 
 /** Valves have shut, and the shock of it is over (estimate). */

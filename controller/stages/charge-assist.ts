@@ -9,7 +9,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { beginEngineHelp, mayUseEngine } from './charge-engine.ts';
 import { at, HIGH_OPEN } from './charge-steps.ts';
-import type { ChargeAssist, ChargeData } from './data.ts';
+import type { ChargeAssist, ChargeData } from './data-charge.ts';
 import { grams, minutes, type StageInput, type StageStep, want } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 

@@ -6,7 +6,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import { beginDrawBack } from './charge-draw-back.ts';
 import { at } from './charge-steps.ts';
 import { overKg } from './charge-target.ts';
-import type { ChargeData } from './data.ts';
+import type { ChargeData } from './data-charge.ts';
 import { referenceOf } from './partial-charge.ts';
 import type { StageInput, StageStep } from './stage.ts';
 

@@ -9,7 +9,7 @@ import { molarMassKgPerMol, saturationK, vapourDensityKgPerM3 } from '../estimat
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { flowsAnew } from './charge-steps.ts';
 import { overKg, predictedHoseKg } from './charge-target.ts';
-import type { ChargeData, DrawBack } from './data.ts';
+import type { ChargeData, DrawBack } from './data-charge.ts';
 import {
   counting,
   cutOffSuction,

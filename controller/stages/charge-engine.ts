@@ -7,7 +7,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { at, given } from './charge-steps.ts';
 import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
-import type { ChargeData, EngineHelp } from './data.ts';
+import type { ChargeData, EngineHelp } from './data-charge.ts';
 import { counting, cutOffSuction, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
 import { confirms, counted, grams, type StageInput, type StageStep, want } from './stage.ts';
 

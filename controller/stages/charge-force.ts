@@ -3,7 +3,7 @@ import { hoseForceOver, NO_READINGS, surerForce, withReading } from '../estimate
 import { hoseGaugePa } from '../estimates/pressures.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import type { Accounts } from '../state.ts';
-import type { ChargeData } from './data.ts';
+import type { ChargeData } from './data-charge.ts';
 import type { StageInput } from './stage.ts';
 
 /**

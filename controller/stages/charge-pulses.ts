@@ -4,7 +4,7 @@ import { asHoseFilled, helpFor, moreForHelp } from './charge-assist.ts';
 import { watchFall, withForce } from './charge-force.ts';
 import { at, blowDown, chargeFor, disturbed, FAR, given, HIGH_OPEN, movedTooOften } from './charge-steps.ts';
 import { chargeTargetKg } from './charge-target.ts';
-import type { ChargeData } from './data.ts';
+import type { ChargeData } from './data-charge.ts';
 import { partialChargeKg } from './partial-charge.ts';
 import type { StageInput, StageStep } from './stage.ts';
 

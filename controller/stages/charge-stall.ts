@@ -3,7 +3,7 @@ import { ROOM_K } from '../constants.ts';
 import { liquidDensityKgPerM3 } from '../estimates/saturation.ts';
 import { tankLiquidKg } from '../estimates/tank-liquid.ts';
 import { NO_NOTICES, type NoticeCode, type NoticeDraft } from '../notices.ts';
-import type { ChargeData } from './data.ts';
+import type { ChargeData } from './data-charge.ts';
 import { grams, kilograms, minutes, type StageInput } from './stage.ts';
 
 /** Nothing comes out of the tank when the hose stands this far below it (common practice: 1 bar). */

@@ -3,7 +3,7 @@ import type { NoticeDraft } from '../notices.ts';
 import type { Commands } from '../signals.ts';
 import { tellGivenUp } from './charge-stall.ts';
 import { overKg } from './charge-target.ts';
-import type { ChargeData } from './data.ts';
+import type { ChargeData } from './data-charge.ts';
 import { partialSpareKg } from './partial-charge.ts';
 import { counted, deliveredKg, grams, type StageInput, type StageStep, want } from './stage.ts';
 

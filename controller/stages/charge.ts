@@ -24,7 +24,7 @@ import {
   movedTooOften,
 } from './charge-steps.ts';
 import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
-import type { ChargeData } from './data.ts';
+import type { ChargeData } from './data-charge.ts';
 import { partialChargeKg, referenceOf } from './partial-charge.ts';
 import { book, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';

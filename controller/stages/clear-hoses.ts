@@ -2,7 +2,7 @@
 import { ROOM_K, SURE } from '../constants.ts';
 import { saturationPa } from '../estimates/saturation.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { ClearHosesData } from './data.ts';
+import type { ClearHosesData } from './data-hoses.ts';
 import { confirms, kilopascals, type StageInput, type StageStep, want } from './stage.ts';
 
 const JOIN = want('highSideValve', 'lowSideValve');

@@ -1,6 +1,6 @@
 // Close couplers: before the hoses are recovered the vehicle is shut off from them, the engine running or standing still.
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { RecoverHosesData } from './data.ts';
+import type { RecoverHosesData } from './data-hoses.ts';
 import { confirms, type StageInput, type StageStep } from './stage.ts';
 import { comesTogether, engineDoubted, sidesApartPa } from './standstill.ts';
 

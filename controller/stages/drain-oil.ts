@@ -4,7 +4,7 @@ import type { Weighing } from '../estimates/masses.ts';
 import { barometerPa } from '../estimates/pressures.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { DrainOilData } from './data.ts';
+import type { DrainOilData } from './data-recovery.ts';
 import { wantsFanStopped } from './draw.ts';
 import { recovered } from './recovered.ts';
 import { book, counted, type StageInput, type StageStep, want } from './stage.ts';

@@ -7,7 +7,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { StageEvent } from '../statechart.ts';
 import { lookApart, machineLeaks, startApart } from './apart.ts';
-import type { EvacuateData } from './data.ts';
+import type { EvacuateData } from './data-vacuum.ts';
 import { forPorts, isOpened, kilopascals, minutes, type StageInput, type StageStep, want } from './stage.ts';
 
 const JOINED = forPorts('vacuumPump');

@@ -9,7 +9,7 @@ import { netMassKg } from '../estimates/scale.ts';
 import { tankExcessPa } from '../estimates/tank-air.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
-import type { FillData, FillEnd } from './data.ts';
+import type { FillData, FillEnd } from './data-tank.ts';
 import { drawAlone, drawOpened, shownKg, wantsFanStopped } from './draw.ts';
 import { coilAfterFill, filled } from './filled.ts';
 import { book, confirms, kilograms, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';

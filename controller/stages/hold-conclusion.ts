@@ -23,7 +23,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts, HoldAccount } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
-import type { HoldData } from './data.ts';
+import type { HoldData } from './data-vacuum.ts';
 import { vacuumDoubtPa } from './evacuate.ts';
 import { isOpened, type StageInput, type StageStep } from './stage.ts';
 

@@ -4,7 +4,7 @@ import { hosePa } from '../estimates/pressures.ts';
 import type { Seen } from '../estimates/seen.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { expectedRisePa, lookApart, machineLeaks, startApart } from './apart.ts';
-import type { HoldData } from './data.ts';
+import type { HoldData } from './data-vacuum.ts';
 import { conclude, judge } from './hold-conclusion.ts';
 import { forPorts, isOpened, type StageInput, type StageStep } from './stage.ts';
 

@@ -4,7 +4,7 @@ import type { NoticeDraft } from '../notices.ts';
 import type { Identification, IdentificationOverridden } from '../operator.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { IdentificationAccount } from '../state.ts';
-import type { IdentifyData } from './data.ts';
+import type { IdentifyData } from './data-tank.ts';
 import type { StageInput, StageStep } from './stage.ts';
 
 export const enterIdentify = (nowMs: number): IdentifyData => ({

@@ -10,7 +10,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 import { enterPartialCharge, stepCharge } from './charge.ts';
-import type { LeakCheckData } from './data.ts';
+import type { LeakCheckData } from './data-checks.ts';
 import { grams, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 

@@ -1,6 +1,6 @@
 // What the charge knows of a partial charge for a leak check: how much it is, and what it leaves for the whole one.
 import { acrossStandstill, gainOf, type Weighing } from '../estimates/masses.ts';
-import type { ChargeData } from './data.ts';
+import type { ChargeData } from './data-charge.ts';
 import type { StageInput } from './stage.ts';
 
 /** Nothing is said to have moved unless the scale shows it by so many deviations. */

@@ -4,7 +4,7 @@ import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import { tankAirKg, tankExcessPa, tankExcessSdPa, tankRests } from '../estimates/tank-air.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { PurgeAirData } from './data.ts';
+import type { PurgeAirData } from './data-tank.ts';
 import {
   book,
   confirms,

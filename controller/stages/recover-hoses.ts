@@ -9,7 +9,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { missingOil, readCatchBottle } from './catch-bottle.ts';
 import { closeCouplers, standStill, stopEngine } from './close-couplers.ts';
-import type { RecoverHosesData } from './data.ts';
+import type { RecoverHosesData } from './data-hoses.ts';
 import { counting, drawWith, keptAfter, wantsFanStopped } from './draw.ts';
 import { filled } from './filled.ts';
 import { handOver, hosesShowPressure } from './hand-over.ts';

@@ -4,7 +4,7 @@ import { startCount } from '../estimates/condenser.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { RecoverData, RunEnd } from './data.ts';
+import type { RecoverData, RunEnd } from './data-recovery.ts';
 import { counting, drawWith, keptAfter, wantsFanStopped } from './draw.ts';
 import { recovered } from './recovered.ts';
 import { airDrawnInPa } from './rest.ts';

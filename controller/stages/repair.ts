@@ -9,7 +9,7 @@ import { judgesLoss } from '../jurisdiction.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RepairAccount } from '../state.ts';
-import type { RepairData } from './data.ts';
+import type { RepairData } from './data-recovery.ts';
 import { confirms, forPorts, grams, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 

@@ -10,7 +10,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 import { mayWarm } from '../ticket.ts';
-import type { RestData, RestVerdict } from './data.ts';
+import type { RestData, RestVerdict } from './data-recovery.ts';
 import { recovered } from './recovered.ts';
 import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';

@@ -8,7 +8,7 @@ import { surelyOverPa, tankExcessPa } from '../estimates/tank-air.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { lookApart, machineLeaks, startApart } from './apart.ts';
-import type { SettleData } from './data.ts';
+import type { SettleData } from './data-recovery.ts';
 import { confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { comesTogether, engineDoubted, sidesApartPa, sidesTolerancePa } from './standstill.ts';
 import { tankUnfit } from './tank-fit.ts';

@@ -6,7 +6,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts, PerformanceAccount } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 import { hosesWillBeCleared } from './charge-target.ts';
-import type { VerifyData } from './data.ts';
+import type { VerifyData } from './data-checks.ts';
 import { allShut, confirms, deliveredKg, kilopascals, type StageInput, type StageStep } from './stage.ts';
 
 /** More than this into the tank while every valve is shut: the high side lifts a valve backwards (estimate). */

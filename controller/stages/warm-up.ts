@@ -3,7 +3,7 @@
 import { MINUTE_MS, SURE } from '../constants.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { SettleData } from './data.ts';
+import type { SettleData } from './data-recovery.ts';
 import { confirms, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
 import { sidesApartPa } from './standstill.ts';
 

@@ -2,7 +2,7 @@
 import type { Weighing } from '../estimates/masses.ts';
 import { hoseGaugePa } from '../estimates/pressures.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { WeighingInProgress } from './data.ts';
+import type { WeighingInProgress } from './data-common.ts';
 import { minutes, type StageInput, type StageStep } from './stage.ts';
 
 type WeighingStep = {

@@ -1,0 +1,95 @@
+// What the stages of the recovery remember: from the first look at the vehicle to its repair.
+import type { DrawCount } from '../estimates/condenser.ts';
+import type { ApartLook, CommonData, WeighingInProgress } from './data-common.ts';
+
+export type SettleData = CommonData & {
+  readonly stage: 'settle';
+  readonly step:
+    | 'weigh'
+    | 'flush'
+    | 'connect'
+    | 'look'
+    | 'join'
+    | 'warm'
+    | 'warm-stop'
+    | 'apart'
+    | 'weigh-connected';
+  readonly weighing: WeighingInProgress | undefined;
+  /** Before a vehicle is said to be under pressure: whether the machine itself lets in. */
+  readonly apart: ApartLook | undefined;
+  /** The engine has run, and stands again; that it stands was asked for by itself. */
+  readonly warmed: boolean;
+  readonly stopAsked: boolean;
+  /** How far apart the sides were at the word that it stands. */
+  readonly apartPa: number;
+  /** Since when the running engine has parted the sides, and which notices of that have been given. */
+  readonly partedSinceMs: number | undefined;
+  readonly warmTold: readonly string[];
+};
+
+export type RecoverData = CommonData & {
+  readonly stage: 'recover';
+  readonly step: 'draw' | 'weigh';
+  readonly compressorSinceMs: number | undefined;
+  readonly lowSinceMs: number | undefined;
+  readonly dryLowSinceMs: number | undefined;
+  readonly stagnantSinceMs: number | undefined;
+  readonly fanStopped: boolean;
+  readonly count: DrawCount;
+  readonly why: RunEnd | undefined;
+  readonly weighing: WeighingInProgress | undefined;
+};
+
+/** Why a recovery run ended. */
+export type RunEnd = 'drawn-down' | 'trickle' | 'stagnant' | 'run-time' | 'held-back';
+
+export type RestData = CommonData & {
+  readonly stage: 'rest';
+  readonly step: 'open' | 'weigh';
+  /** Pressure once hoses and vehicle are one, and every few seconds since. */
+  readonly samplesPa: readonly number[];
+  readonly sampledAtMs: number;
+  readonly verdict: RestVerdict | undefined;
+  readonly weighing: WeighingInProgress | undefined;
+};
+
+export type RestVerdict = 'rose' | 'rose-slightly' | 'stayed-low';
+
+export type DrainOilData = CommonData & {
+  readonly stage: 'drain-oil';
+  readonly step: 'look' | 'pulse' | 'ease' | 'drain' | 'weigh' | 'return' | 'weigh-return';
+  /** Pulses of the charge valve that raised the separator, the length of the last one, and what a millisecond brings. */
+  readonly pulses: number;
+  readonly pulseMs: number;
+  readonly paPerMs: number;
+  /** The command of the step has been given. */
+  readonly fired: boolean;
+  /** The separator's pressure before the last pulse of either valve. */
+  readonly fromPa: number | undefined;
+  /** The pressure a moment ago: has it come to rest? */
+  readonly markPa: number | undefined;
+  readonly markAtMs: number;
+  /** For the mean before and after an opening of the drain. */
+  readonly sumPa: number;
+  readonly samples: number;
+  /** How often the drain has been opened. */
+  readonly openings: number;
+  readonly why: 'drained' | 'dry' | 'not-empty' | 'no-pressure' | undefined;
+  /** Tank mass that raised the separator. */
+  readonly givenKg: number;
+  readonly fanStopped: boolean;
+  readonly weighing: WeighingInProgress | undefined;
+};
+
+export type RepairData = CommonData & {
+  readonly stage: 'repair';
+  readonly step: 'look' | 'wait' | 'check' | 'weigh';
+  /** What each gauge shows too much, learnt while the vehicle was joined to the absolute sensor. */
+  readonly highZeroPa: number | undefined;
+  readonly lowZeroPa: number | undefined;
+  /** A side stands above the atmosphere. */
+  readonly back: boolean;
+  /** What follows the weighing. */
+  readonly follows: 'evacuate' | 'recover';
+  readonly weighing: WeighingInProgress | undefined;
+};
