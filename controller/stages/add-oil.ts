@@ -4,7 +4,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { missingOil, readCatchBottle } from './catch-bottle.ts';
 import type { AddOilData } from './data-vacuum.ts';
-import { confirms, counted, millilitres, type StageInput, type StageStep, want } from './stage.ts';
+import { at, confirms, counted, millilitres, type StageInput, type StageStep, want } from './stage.ts';
 
 const OPEN = want('highSideValve');
 const DOSE = want('highSideValve', 'oilValve');
@@ -24,12 +24,6 @@ export const enterAddOil = (nowMs: number): AddOilData => ({
 });
 
 type Step = StageStep<AddOilData>;
-
-const at = (data: AddOilData, step: AddOilData['step'], nowMs: number): AddOilData => ({
-  ...data,
-  step,
-  stepSinceMs: nowMs,
-});
 
 export function stepAddOil(data: AddOilData, input: StageInput): Step {
   switch (data.step) {

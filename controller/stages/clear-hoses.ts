@@ -3,7 +3,7 @@ import { ROOM_K, SURE } from '../constants.ts';
 import { saturationPa } from '../estimates/saturation.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { ClearHosesData } from './data-hoses.ts';
-import { confirms, kilopascals, type StageInput, type StageStep, want } from './stage.ts';
+import { at, confirms, kilopascals, type StageInput, type StageStep, want } from './stage.ts';
 
 const JOIN = want('highSideValve', 'lowSideValve');
 /** High hose and manifold alone. */
@@ -22,12 +22,6 @@ export const enterClearHoses = (nowMs: number): ClearHosesData => ({
 });
 
 type Step = StageStep<ClearHosesData>;
-
-const at = (data: ClearHosesData, step: ClearHosesData['step'], nowMs: number): ClearHosesData => ({
-  ...data,
-  step,
-  stepSinceMs: nowMs,
-});
 
 export function stepClearHoses(data: ClearHosesData, input: StageInput): Step {
   if (input.engine !== 'running') return giveUp(data, 'engine-stopped');

@@ -1,16 +1,10 @@
 // Close couplers: before the hoses are recovered the vehicle is shut off from them, the engine running or standing still.
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverHosesData } from './data-hoses.ts';
-import { confirms, type StageInput, type StageStep } from './stage.ts';
+import { at, confirms, type StageInput, type StageStep } from './stage.ts';
 import { comesTogether, engineDoubted, sidesApartPa } from './standstill.ts';
 
 type Step = StageStep<RecoverHosesData>;
-
-const at = (data: RecoverHosesData, step: RecoverHosesData['step'], nowMs: number): RecoverHosesData => ({
-  ...data,
-  step,
-  stepSinceMs: nowMs,
-});
 
 /**
  * Cleared hoses are closed while the engine still keeps the low side low; others only when it stands, or what the high

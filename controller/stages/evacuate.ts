@@ -8,7 +8,16 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { StageEvent } from '../statechart.ts';
 import { lookApart, machineLeaks, startApart } from './apart.ts';
 import type { EvacuateData } from './data-vacuum.ts';
-import { forPorts, isOpened, kilopascals, minutes, type StageInput, type StageStep, want } from './stage.ts';
+import {
+  at,
+  forPorts,
+  isOpened,
+  kilopascals,
+  minutes,
+  type StageInput,
+  type StageStep,
+  want,
+} from './stage.ts';
 
 const JOINED = forPorts('vacuumPump');
 const SHUT = want('vacuumPump');
@@ -108,7 +117,7 @@ function apart(data: EvacuateData, input: StageInput): Step {
   if (risePa === undefined) return { data: looked, wanted: SHUT };
   if (risePa > MACHINE_PA)
     return stop(looked, input, 'vacuum-not-reached', machineLeaks(risePa), 'machine-leaks');
-  const joined = { ...looked, step: 'join', stepSinceMs: input.nowMs } as const;
+  const joined = at(looked, 'join', input.nowMs);
   return { data: joined, wanted: JOINED[input.plan.ticket.ports] };
 }
 
@@ -119,7 +128,7 @@ function join(data: EvacuateData, input: StageInput): Step {
   const waitedMs = nowMs - data.stepSinceMs;
   if (waitedMs < plan.evacuate.pumpUpMs) return { data, wanted };
   if (seen.manifoldPa !== undefined && seen.manifoldPa <= equipment.vacuumPump.openLimitPa) {
-    return { data: { ...data, step: 'pump', stepSinceMs: nowMs, plateauSinceMs: nowMs }, wanted };
+    return { data: { ...at(data, 'pump', nowMs), plateauSinceMs: nowMs }, wanted };
   }
   if (waitedMs < plan.evacuate.joinTimeoutMs) return { data, wanted };
   const pressure = seen.manifoldPa === undefined ? 'an unknown number of' : kilopascals(seen.manifoldPa);

@@ -12,7 +12,16 @@ import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import type { FillData, FillEnd } from './data-tank.ts';
 import { drawAlone, drawOpened, shownKg, wantsFanStopped } from './draw.ts';
 import { coilAfterFill, filled } from './filled.ts';
-import { book, confirms, kilograms, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import {
+  atAfresh,
+  book,
+  confirms,
+  kilograms,
+  kilopascals,
+  minutes,
+  type StageInput,
+  type StageStep,
+} from './stage.ts';
 import { tankUnfit } from './tank-fit.ts';
 import { whenWeighed } from './weighing.ts';
 
@@ -31,13 +40,6 @@ export const enterFill = (nowMs: number): FillData => ({
   why: undefined,
 });
 
-const at = (data: FillData, step: FillData['step'], nowMs: number): FillData => ({
-  ...data,
-  step,
-  stepSinceMs: nowMs,
-  weighing: undefined,
-});
-
 type Step = StageStep<FillData>;
 
 export function stepFill(data: FillData, input: StageInput): Step {
@@ -47,7 +49,7 @@ export function stepFill(data: FillData, input: StageInput): Step {
       return whenWeighed(data, input, weigh);
     case 'connect':
       return confirms(input.answers, 'connect-hoses')
-        ? { data: at(data, 'look', input.nowMs), wanted }
+        ? { data: atAfresh(data, 'look', input.nowMs), wanted }
         : { data, wanted, prompt: 'connect-hoses' };
     case 'look':
       return look(data, input);
@@ -58,7 +60,7 @@ export function stepFill(data: FillData, input: StageInput): Step {
     case 'rest':
       return input.nowMs - data.stepSinceMs < input.plan.fill.restMs
         ? { data, wanted }
-        : { data: at(data, 'weigh-after', input.nowMs), wanted };
+        : { data: atAfresh(data, 'weigh-after', input.nowMs), wanted };
     case 'weigh-after':
       return whenWeighed(data, input, weighAfter);
   }
@@ -73,7 +75,7 @@ function weigh(data: FillData, input: StageInput, weighed: Weighing): Step {
   const netKg = netMassKg(weighed.counts, input.equipment) - weighed.offsetKg;
   const unfit = tankUnfit(input, netKg);
   return {
-    data: { ...at(data, 'connect', nowMs), targetKg: plan.ticket.fillKg ?? roomKg(input, netKg) },
+    data: { ...atAfresh(data, 'connect', nowMs), targetKg: plan.ticket.fillKg ?? roomKg(input, netKg) },
     wanted: SAFE_COMMANDS,
     accounts: {
       ...accounts,
@@ -111,7 +113,7 @@ function look(data: FillData, input: StageInput): Step {
     return refused({ code: 'cylinder-above-saturation', with: { excess: kilopascals(excessPa) } });
   }
   const shortPa = saturationPa(plan.curve, ambientK - plan.fill.colderK) - highSidePa;
-  const next = { data: at(data, 'weigh-connected', nowMs), wanted };
+  const next = { data: atAfresh(data, 'weigh-connected', nowMs), wanted };
   if (shortPa <= doubtPa) return next;
   const shortage = kilopascals(saturationPa(plan.curve, ambientK) - highSidePa);
   return { ...next, notices: [{ code: 'cylinder-below-saturation', with: { shortage } }] };
@@ -130,7 +132,7 @@ function weighConnected(data: FillData, input: StageInput, weighed: Weighing): S
   const hours = data.targetKg / USUAL_KG_PER_H;
   const figures = { rate: USUAL_KG_PER_H.toFixed(1), minutes: (60 * hours).toFixed(0), wanted };
   return {
-    data: { ...at(data, 'draw', nowMs), openMs: input.plan.fill.firstMs, openedAtMs: nowMs },
+    data: { ...atAfresh(data, 'draw', nowMs), openMs: input.plan.fill.firstMs, openedAtMs: nowMs },
     wanted: SAFE_COMMANDS,
     accounts: { ...accounts, hoseForce },
     notices: [{ code: 'fill-takes-time', with: figures }],
@@ -201,7 +203,7 @@ function endOfFill(data: FillData, input: StageInput): FillEnd | undefined {
 
 function toRest(data: FillData, input: StageInput, why: FillEnd): Step {
   return {
-    data: { ...at(data, 'rest', input.nowMs), why },
+    data: { ...atAfresh(data, 'rest', input.nowMs), why },
     wanted: SAFE_COMMANDS,
     notices: endNotices(data, input, why),
   };

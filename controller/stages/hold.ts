@@ -6,7 +6,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import { expectedRisePa, lookApart, machineLeaks, startApart } from './apart.ts';
 import type { HoldData } from './data-vacuum.ts';
 import { conclude, judge } from './hold-conclusion.ts';
-import { forPorts, isOpened, type StageInput, type StageStep } from './stage.ts';
+import { at, forPorts, isOpened, type StageInput, type StageStep } from './stage.ts';
 
 /** Ten readings make a sample: what a coarse converter flickers by averages out. */
 const SAMPLE_MS = 1_000;
@@ -47,7 +47,7 @@ export function stepHold(data: HoldData, input: StageInput): Step {
   switch (data.step) {
     case 'isolate':
       if (waitedMs < plan.hold.pumpOffDelayMs) return { data, wanted: PUMPING[ports] };
-      return { data: { ...data, step: 'equalise', stepSinceMs: nowMs }, wanted: JOINED[ports] };
+      return { data: at(data, 'equalise', nowMs), wanted: JOINED[ports] };
     case 'equalise':
       if (waitedMs < plan.hold.equaliseMs) return { data, wanted: JOINED[ports] };
       return { data: watchFrom(data, seen, nowMs), wanted: JOINED[ports] };

@@ -6,6 +6,7 @@ import { tankAirKg, tankExcessPa, tankExcessSdPa, tankRests } from '../estimates
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { PurgeAirData } from './data-tank.ts';
 import {
+  atAfresh,
   book,
   confirms,
   counted,
@@ -29,13 +30,6 @@ export const enterPurgeAir = (nowMs: number): PurgeAirData => ({
 
 type Step = StageStep<PurgeAirData>;
 
-const at = (data: PurgeAirData, step: PurgeAirData['step'], nowMs: number): PurgeAirData => ({
-  ...data,
-  step,
-  stepSinceMs: nowMs,
-  weighing: undefined,
-});
-
 export function stepPurgeAir(data: PurgeAirData, input: StageInput): Step {
   switch (data.step) {
     case 'look':
@@ -49,7 +43,7 @@ export function stepPurgeAir(data: PurgeAirData, input: StageInput): Step {
     case 'rest':
       return input.nowMs - data.stepSinceMs < input.plan.purgeAir.restMs
         ? { data, wanted: SAFE_COMMANDS }
-        : { data: at(data, 'weigh-after', input.nowMs), wanted: SAFE_COMMANDS };
+        : { data: atAfresh(data, 'weigh-after', input.nowMs), wanted: SAFE_COMMANDS };
     case 'weigh-after':
       return whenWeighed(data, input, weighedAfter);
   }
@@ -68,7 +62,7 @@ function look(data: PurgeAirData, input: StageInput): Step {
   if (nowMs - data.stepSinceMs < plan.purgeAir.lookMs) return { data, wanted: SAFE_COMMANDS };
   const sigmas = sureness(input);
   if (sigmas !== undefined && sigmas > plan.purgeAir.beginsSd) {
-    return { data: at(data, 'weigh', nowMs), wanted: SAFE_COMMANDS };
+    return { data: atAfresh(data, 'weigh', nowMs), wanted: SAFE_COMMANDS };
   }
   const excessPa = tankExcessPa(seen, plan.curve) ?? 0;
   const sdPa = tankExcessSdPa(seen, equipment, plan.curve) ?? 0;
@@ -92,7 +86,7 @@ function weighed(data: PurgeAirData, input: StageInput, before: Weighing): Step 
     most: grams(plan.purgeAir.mostKg),
   };
   return {
-    data: { ...at(data, 'ask', nowMs), before },
+    data: { ...atAfresh(data, 'ask', nowMs), before },
     wanted: SAFE_COMMANDS,
     notices: [{ code: 'air-found', with: figures }],
   };
@@ -100,7 +94,7 @@ function weighed(data: PurgeAirData, input: StageInput, before: Weighing): Step 
 
 function ask(data: PurgeAirData, input: StageInput): Step {
   if (confirms(input.answers, 'purge-air')) {
-    return { data: at(data, 'burst', input.nowMs), wanted: SAFE_COMMANDS };
+    return { data: atAfresh(data, 'burst', input.nowMs), wanted: SAFE_COMMANDS };
   }
   const declined = input.answers.some(
     (answer) => answer.type === 'declined' && answer.prompt === 'purge-air',
@@ -115,7 +109,7 @@ function burst(data: PurgeAirData, { plan, nowMs }: StageInput): Step {
   const sinceMs = nowMs - data.stepSinceMs;
   const periodMs = pulseMs + pauseMs;
   if (sinceMs >= pulses * periodMs) {
-    return { data: { ...at(data, 'rest', nowMs), bursts: data.bursts + 1 }, wanted: SAFE_COMMANDS };
+    return { data: { ...atAfresh(data, 'rest', nowMs), bursts: data.bursts + 1 }, wanted: SAFE_COMMANDS };
   }
   const wanted =
     sinceMs % periodMs < pulseMs ? counted(want('airPurgeValve'), 'airPurgeValve', pulseMs) : SAFE_COMMANDS;
@@ -134,7 +128,7 @@ function weighedAfter(data: PurgeAirData, input: StageInput, after: Weighing): S
     lostKg + nextKg > plan.purgeAir.mostKg ||
     nowMs - data.sinceMs > plan.purgeAir.mostMs ||
     sigmas === undefined;
-  if (!gone && !spent) return { data: at(data, 'burst', nowMs), wanted: SAFE_COMMANDS };
+  if (!gone && !spent) return { data: atAfresh(data, 'burst', nowMs), wanted: SAFE_COMMANDS };
   return {
     data,
     wanted: SAFE_COMMANDS,

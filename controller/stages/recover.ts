@@ -8,7 +8,7 @@ import type { RecoverData, RunEnd } from './data-recovery.ts';
 import { counting, drawWith, keptAfter, wantsFanStopped } from './draw.ts';
 import { recovered } from './recovered.ts';
 import { airDrawnInPa } from './rest.ts';
-import { book, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { at, book, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
 const OPEN = forPorts('recoveryValve');
@@ -108,7 +108,7 @@ function toWeighing(data: RecoverData, input: StageInput, why: RunEnd): Step {
       ? [{ code: 'recovery-stagnant', with: { pressure: kilopascals(input.estimates.circuit?.value ?? 0) } }]
       : [];
   return {
-    data: { ...data, step: 'weigh', stepSinceMs: input.nowMs, why },
+    data: { ...at(data, 'weigh', input.nowMs), why },
     wanted: SAFE_COMMANDS,
     notices,
   };

@@ -10,7 +10,15 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RepairAccount } from '../state.ts';
 import type { RepairData } from './data-recovery.ts';
-import { confirms, forPorts, grams, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import {
+  atAfresh,
+  confirms,
+  forPorts,
+  grams,
+  kilopascals,
+  type StageInput,
+  type StageStep,
+} from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
 const VEHICLE_VALVES = forPorts();
@@ -32,13 +40,6 @@ export const enterRepair = (nowMs: number): RepairData => ({
 });
 
 type Step = StageStep<RepairData>;
-
-const at = (data: RepairData, step: RepairData['step'], nowMs: number): RepairData => ({
-  ...data,
-  step,
-  stepSinceMs: nowMs,
-  weighing: undefined,
-});
 
 export function stepRepair(data: RepairData, input: StageInput): Step {
   if (input.accounts.repair === undefined) return decide(data, input);
@@ -125,7 +126,7 @@ function look(data: RepairData, input: StageInput): Step {
     case 'low':
       return {
         data: {
-          ...at(data, 'wait', nowMs),
+          ...atAfresh(data, 'wait', nowMs),
           highZeroPa: zero(seen.highSidePa, found.pressurePa),
           lowZeroPa: zero(seen.lowSidePa, found.pressurePa),
         },
@@ -167,12 +168,12 @@ function wait(data: RepairData, input: StageInput): Step {
   const next = back === data.back ? data : { ...data, back };
   if (!back) {
     return confirms(input.answers, 'repair-vehicle')
-      ? { data: at(next, 'check', nowMs), wanted }
+      ? { data: atAfresh(next, 'check', nowMs), wanted }
       : { data: next, wanted, prompt: 'repair-vehicle' };
   }
   const offered = mayRecover(barometerPa(seen) + (abovePa ?? 0), input);
   if (offered && confirms(input.answers, 'recover-again'))
-    return { data: { ...at(next, 'weigh', nowMs), follows: 'recover' }, wanted };
+    return { data: { ...atAfresh(next, 'weigh', nowMs), follows: 'recover' }, wanted };
   const asking = offered
     ? ({ data: next, wanted, prompt: 'recover-again' } as const)
     : { data: next, wanted };
@@ -213,7 +214,7 @@ function check(data: RepairData, input: StageInput): Step {
   if (found.is === 'low') {
     const { repair } = accounts;
     return {
-      data: { ...at(data, 'weigh', nowMs), follows: 'evacuate' },
+      data: { ...atAfresh(data, 'weigh', nowMs), follows: 'evacuate' },
       wanted: SAFE_COMMANDS,
       accounts: { ...accounts, repair: repair && { ...repair, confirmedAtMs: nowMs } },
     };
@@ -222,7 +223,7 @@ function check(data: RepairData, input: StageInput): Step {
     found.is === 'unknown'
       ? { code: 'repair-unproven' }
       : { code: 'repair-under-pressure', with: { pressure: kilopascals(found.pressurePa) } };
-  return { data: at(data, 'wait', nowMs), wanted: SAFE_COMMANDS, notices: [notice] };
+  return { data: atAfresh(data, 'wait', nowMs), wanted: SAFE_COMMANDS, notices: [notice] };
 }
 
 /** Scales drift over days and tanks are changed: what follows counts from here, and nothing is booked for the time between. */

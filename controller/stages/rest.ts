@@ -12,7 +12,7 @@ import type { StageEvent } from '../statechart.ts';
 import { mayWarm } from '../ticket.ts';
 import type { RestData, RestVerdict } from './data-recovery.ts';
 import { recovered } from './recovered.ts';
-import { book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { at, book, forPorts, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
 /** Hose, manifold and vehicle have become one pressure (estimate). */
@@ -49,7 +49,7 @@ export function stepRest(data: RestData, input: StageInput): Step {
   }
   const verdict = judge(sampled, input);
   if (verdict === undefined) return { data: sampled, wanted };
-  const next: RestData = { ...sampled, step: 'weigh', stepSinceMs: input.nowMs, verdict };
+  const next: RestData = { ...at(sampled, 'weigh', input.nowMs), verdict };
   return verdict === 'rose'
     ? leave(next, input, withRise(input.accounts, risePa(sampled)))
     : { data: next, wanted };

@@ -9,7 +9,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { lookApart, machineLeaks, startApart } from './apart.ts';
 import type { SettleData } from './data-recovery.ts';
-import { confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { atAfresh, confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { comesTogether, engineDoubted, sidesApartPa, sidesTolerancePa } from './standstill.ts';
 import { tankUnfit } from './tank-fit.ts';
 import { stepWarmUp, wantsWarming } from './warm-up.ts';
@@ -33,13 +33,6 @@ export const enterSettle = (nowMs: number): SettleData => ({
   warmTold: [],
 });
 
-const at = (data: SettleData, step: SettleData['step'], nowMs: number): SettleData => ({
-  ...data,
-  step,
-  stepSinceMs: nowMs,
-  weighing: undefined,
-});
-
 type Step = StageStep<SettleData>;
 
 export function stepSettle(data: SettleData, input: StageInput): Step {
@@ -48,11 +41,11 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
       return whenWeighed(data, input, weigh);
     case 'flush':
       return confirms(input.answers, 'flush-hoses')
-        ? { data: at(data, 'connect', input.nowMs), wanted: SAFE_COMMANDS }
+        ? { data: atAfresh(data, 'connect', input.nowMs), wanted: SAFE_COMMANDS }
         : { data, wanted: SAFE_COMMANDS, prompt: 'flush-hoses' };
     case 'connect':
       return confirms(input.answers, 'connect-hoses')
-        ? { data: at(data, 'look', input.nowMs), wanted: SAFE_COMMANDS }
+        ? { data: atAfresh(data, 'look', input.nowMs), wanted: SAFE_COMMANDS }
         : { data, wanted: SAFE_COMMANDS, prompt: 'connect-hoses' };
     case 'look':
       return look(data, input);
@@ -71,7 +64,7 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
 function weigh(data: SettleData, input: StageInput, weighed: Weighing): Step {
   const unfit = tankUnfit(input, netMassKg(weighed.counts, input.equipment) - weighed.offsetKg);
   return {
-    data: at(data, input.plan.ticket.electricCompressor ? 'flush' : 'connect', input.nowMs),
+    data: atAfresh(data, input.plan.ticket.electricCompressor ? 'flush' : 'connect', input.nowMs),
     wanted: SAFE_COMMANDS,
     accounts: {
       ...input.accounts,
@@ -101,12 +94,12 @@ function look(data: SettleData, input: StageInput): Step {
   const pressurePa = hosePa(seen, plan.ticket.ports);
   const stay = { data, wanted: SAFE_COMMANDS };
   if (waitedMs < plan.settle.waitMs) return stay;
-  if (wantsWordAlone(data, input)) return { ...stay, data: at(data, 'warm-stop', nowMs) };
+  if (wantsWordAlone(data, input)) return { ...stay, data: atAfresh(data, 'warm-stop', nowMs) };
   if (pressurePa === undefined)
-    return { data: at(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
+    return { data: atAfresh(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
   const sdPa = Math.max(equipment.pressure.highSideSdPa, equipment.pressure.lowSideSdPa);
   if (pressurePa <= equipment.pressure.manifoldSpanPa + SURE * sdPa) {
-    return { data: at(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
+    return { data: atAfresh(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
   }
   const differencePa = sidesApartPa(input) ?? 0;
   const tolerancePa = sidesTolerancePa(input);
@@ -119,7 +112,7 @@ function look(data: SettleData, input: StageInput): Step {
   if (differencePa > tolerancePa) {
     if (data.warmed && !data.stopAsked && !comesTogether(data.apartPa, differencePa, input)) {
       const notice = engineDoubted(waitedMs, differencePa);
-      return { ...stay, data: at(data, 'warm-stop', nowMs), notices: [notice] };
+      return { ...stay, data: atAfresh(data, 'warm-stop', nowMs), notices: [notice] };
     }
     notices.push({ code: 'sides-differ', with: { difference: kilopascals(differencePa) } });
   }
@@ -150,7 +143,7 @@ function pressurised(
     const joined = data.step === 'join' && data.apart === undefined && seen.manifoldPa !== undefined;
     if (joined)
       return {
-        data: { ...at(data, 'apart', nowMs), apart: startApart(nowMs) },
+        data: { ...atAfresh(data, 'apart', nowMs), apart: startApart(nowMs) },
         wanted: SAFE_COMMANDS,
         notices,
       };
@@ -161,7 +154,8 @@ function pressurised(
       notices: [...notices, { code: 'vehicle-pressurised', with: { pressure: kilopascals(pressurePa) } }],
     };
   }
-  if (wantsWarming(data, input)) return { data: at(data, 'warm', nowMs), wanted: SAFE_COMMANDS, notices };
+  if (wantsWarming(data, input))
+    return { data: atAfresh(data, 'warm', nowMs), wanted: SAFE_COMMANDS, notices };
   const temperatureK = seen.ambientK ?? seen.tankTemperatureK;
   const excessPa =
     temperatureK === undefined || data.warmed
@@ -171,7 +165,7 @@ function pressurised(
     excessPa > plan.settle.excessPa + SURE * equipment.pressure.highSideSdPa
       ? [...notices, { code: 'pressure-above-saturation', with: { excess: kilopascals(excessPa) } } as const]
       : notices;
-  return { data: at(data, 'weigh-connected', nowMs), wanted: SAFE_COMMANDS, notices: told };
+  return { data: atAfresh(data, 'weigh-connected', nowMs), wanted: SAFE_COMMANDS, notices: told };
 }
 
 /** Near the atmosphere only the absolute sensor decides: vehicle joined to the manifold, everything else shut. */

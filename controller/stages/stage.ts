@@ -11,6 +11,7 @@ import type { Plan } from '../plan.ts';
 import { type Command, type Commands, commandsOf, OFF, ON, type Output, VALVES } from '../signals.ts';
 import type { Accounts, Estimates } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
+import type { CommonData, WeighingInProgress } from './data-common.ts';
 
 export type StageInput = {
   readonly plan: Plan;
@@ -40,6 +41,22 @@ export type StageStep<D> = {
   readonly accounts?: Accounts;
   readonly prompt?: PromptId;
 };
+
+/** The same visit at another step, which begins now. A stage whose steps reset more has an `at` of its own. */
+export const at = <D extends CommonData & { readonly step: string }>(
+  data: D,
+  step: D['step'],
+  nowMs: number,
+): D => ({ ...data, step, stepSinceMs: nowMs });
+
+/** As `at`, and the next weighing begins afresh. */
+export const atAfresh = <
+  D extends CommonData & { readonly step: string; readonly weighing: WeighingInProgress | undefined },
+>(
+  data: D,
+  step: D['step'],
+  nowMs: number,
+): D => ({ ...at(data, step, nowMs), weighing: undefined });
 
 /** The named outputs on, everything else off. */
 export const want = (...outputs: readonly Output[]): Commands =>

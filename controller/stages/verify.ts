@@ -7,7 +7,7 @@ import type { Accounts, PerformanceAccount } from '../state.ts';
 import type { StageEvent } from '../statechart.ts';
 import { hosesWillBeCleared } from './charge-target.ts';
 import type { VerifyData } from './data-checks.ts';
-import { allShut, confirms, deliveredKg, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { allShut, at, confirms, deliveredKg, kilopascals, type StageInput, type StageStep } from './stage.ts';
 
 /** More than this into the tank while every valve is shut: the high side lifts a valve backwards (estimate). */
 const REVERSE_KG = 0.01;
@@ -59,7 +59,7 @@ function prove(data: VerifyData, input: StageInput): Step {
   const provenSinceMs = isProven(input) ? (data.provenSinceMs ?? nowMs) : undefined;
   const next = provenSinceMs === data.provenSinceMs ? data : { ...data, provenSinceMs };
   if (provenSinceMs !== undefined && nowMs - provenSinceMs >= plan.verify.watchMs) {
-    return { data: { ...next, step: 'start', stepSinceMs: nowMs }, wanted };
+    return { data: at(next, 'start', nowMs), wanted };
   }
   return nowMs - data.stepSinceMs < plan.verify.proveTimeoutMs
     ? { data: next, wanted }

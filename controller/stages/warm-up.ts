@@ -4,7 +4,7 @@ import { MINUTE_MS, SURE } from '../constants.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { SettleData } from './data-recovery.ts';
-import { confirms, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
+import { at, confirms, kilopascals, minutes, type StageInput, type StageStep } from './stage.ts';
 import { sidesApartPa } from './standstill.ts';
 
 type Step = StageStep<SettleData>;
@@ -24,7 +24,7 @@ export function stepWarmUp(data: SettleData, input: StageInput): Step {
   if (confirms(answers, prompt)) {
     const stopAsked = prompt === 'stop-engine';
     const apartPa = sidesApartPa(input) ?? 0;
-    return { data: { ...data, step: 'look', stepSinceMs: nowMs, warmed: true, stopAsked, apartPa }, wanted };
+    return { data: { ...at(data, 'look', nowMs), warmed: true, stopAsked, apartPa }, wanted };
   }
   return data.step === 'warm' ? watch(data, input) : { data, wanted, prompt };
 }
