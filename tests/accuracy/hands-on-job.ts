@@ -15,10 +15,15 @@ export type HandsOnRow = {
   readonly warmed: boolean;
   /** In their order; one that is asked again stands again. */
   readonly prompts: readonly string[];
+  /** Notices that call for a hand though no question begins with them. */
+  readonly calls: number;
   /** Prompts that named no evidence. */
   readonly withoutEvidence: number;
   readonly minutes: number;
 };
+
+/** The hoses are taken off after the end; a warming engine is stopped within the question that had it started. */
+const CALLS: readonly string[] = ['hoses-safe', 'warm-up-enough', 'warm-up-cut-short', 'warm-up-in-vain'];
 
 /** The jobs of the grams; every second vehicle whose engine can run is warmed by it first. */
 export async function handsOnJob(profile: ProfileName, seed: number): Promise<HandsOnRow> {
@@ -27,6 +32,7 @@ export async function handsOnJob(profile: ProfileName, seed: number): Promise<Ha
   const warmed = engine && seed % 2 === 0;
   const scenario = toScenario({ ...file, ticket: { ...file.ticket, warmUp: warmed } }, file.name);
   const asked: Prompt[] = [];
+  let calls = 0;
   let loop: ScanLoop | undefined;
   const facts = await runSession(prepare(scenario, file.name, fluidOnce, clockMs), {
     pacing: PACING,
@@ -34,7 +40,8 @@ export async function handsOnJob(profile: ProfileName, seed: number): Promise<Ha
       loop = begun;
     },
     observers: [
-      () => {
+      ({ notices }) => {
+        calls += notices.filter(({ code }) => CALLS.includes(code)).length;
         const prompt = loop?.state.prompt;
         if (prompt !== undefined && prompt.askedAtMs !== asked.at(-1)?.askedAtMs) asked.push(prompt);
       },
@@ -46,6 +53,7 @@ export async function handsOnJob(profile: ProfileName, seed: number): Promise<Ha
     engine,
     warmed,
     prompts: asked.map(({ id }) => id),
+    calls,
     withoutEvidence: asked.filter(({ evidence }) => evidence === '').length,
     minutes: facts.simulatedMs / 60_000,
   };

@@ -14,6 +14,8 @@ type Group = {
   readonly most: number;
   readonly wanted: number;
   readonly beyond: number;
+  /** Questions and calls together, in the job with most of them. */
+  readonly mostHands: number;
   readonly withoutEvidence: number;
   /** The prompts of the job that asked most. */
   readonly longest: readonly string[];
@@ -35,6 +37,7 @@ function groupSummary(rows: readonly HandsOnRow[]): Group {
     p50: percentile(counts, 50),
     most: percentile(counts, 100),
     wanted: Math.max(...rows.map(wantedOf)),
+    mostHands: Math.max(...rows.map(({ prompts, calls }) => prompts.length + calls)),
     beyond: rows.filter((row) => row.prompts.length > wantedOf(row)).length,
     withoutEvidence: rows.reduce((sum, row) => sum + row.withoutEvidence, 0),
     longest: longest?.prompts ?? [],
@@ -58,15 +61,27 @@ function handsOnSection({ profiles, command, fromSeed, jobs }: HandsOnSummary): 
     `≤ ${of.wanted}`,
     String(of.beyond),
     String(of.withoutEvidence),
+    String(of.mostHands),
   ]);
   const longest = Object.entries(profiles.good).map(
     ([group, of]) => `- ${group}: ${of.longest.map((id) => `\`${id}\``).join(', ')}.`,
   );
-  const head = ['prompts of a job', 'jobs', 'p50', 'most', 'wanted', 'jobs beyond', 'without evidence'];
+  const head = [
+    'prompts of a job',
+    'jobs',
+    'p50',
+    'most',
+    'wanted',
+    'jobs beyond',
+    'without evidence',
+    'hands, most',
+  ];
   return `## Hands-on time
 
 \`${command}\`: the jobs of the grams, seeds ${fromSeed} to ${fromSeed + jobs - 1}; every second vehicle whose engine can run is warmed by it
-first. Counted is every prompt for which the job waits, again when it is asked again.
+first. Counted is every prompt for which the job waits, again when it is asked again. The last column counts the hands
+as well that are called without a question of their own: the hoses are taken off after the job has ended, and the engine
+that warms a vehicle is stopped within the question that had it started.
 
 ${table(head, rows)}
 
@@ -74,8 +89,8 @@ The job of each kind that asked most (good):
 
 ${longest.join('\n')}
 
-A job whose engine tests the charge and sucks the hoses dry asks three times more than one without; warming asks twice
-more. Together that is beyond what is wanted: the price of less than a gram left in the hoses, and of a quick recovery.
+A job whose engine tests the charge and sucks the hoses dry asks twice more than one without; warming asks once more, and
+a search for leaks once.
 `;
 }
 
