@@ -1,5 +1,6 @@
 // The document that `run --json` prints: grams, seconds and fixed key names. What was not measured is absent.
 
+import type { AfterCut } from '../../controller/after-cut.ts';
 import { LOCAL_CODES_DECIDE, RULES } from '../../controller/jurisdiction.ts';
 import type { Blocker, Notice } from '../../controller/notice.ts';
 import type { JobResult } from '../../controller/result.ts';
@@ -98,6 +99,14 @@ export type RunDocument = {
     readonly atS: number;
   }[];
   readonly blockers: readonly Blocker[];
+  /** Where the power failed and came back: what is known of the grams, and what must come next. */
+  readonly afterCut?: {
+    readonly next: string;
+    readonly tankGainG?: number;
+    readonly uncertaintyG?: number;
+    readonly vehicle?: { readonly leastG: number; readonly mostG: number };
+    readonly engineMayRun: boolean;
+  };
   /** The simulator's own: which faults were switched, and when. Without times: never came on. */
   readonly faults?: readonly {
     readonly fault: string;
@@ -129,6 +138,8 @@ export type RunFacts = {
   /** Absent when the job was refused before it began. */
   readonly result?: JobResult;
   readonly blockers: readonly Blocker[];
+  /** Where the power failed and came back. */
+  readonly afterCut?: AfterCut;
   readonly faults: readonly FaultHistory[];
   readonly truth: Truth;
   readonly within: TruthWithin;
@@ -319,6 +330,23 @@ export function faultsOf(histories: readonly FaultHistory[]): Pick<RunDocument, 
   return { faults };
 }
 
+function afterCutOf(afterCut: AfterCut | undefined): Pick<RunDocument, 'afterCut'> {
+  if (afterCut === undefined) return {};
+  const { next, tankGainKg, uncertaintyKg, vehicle, engineMayRun } = afterCut;
+  return {
+    afterCut: {
+      next,
+      ...given('tankGainG', tankGainKg, grams),
+      ...given('uncertaintyG', uncertaintyKg, grams),
+      ...given('vehicle', vehicle, ({ leastKg, mostKg }) => ({
+        leastG: grams(leastKg),
+        mostG: grams(mostKg),
+      })),
+      engineMayRun,
+    },
+  };
+}
+
 export function runDocument(facts: RunFacts): RunDocument {
   const { result } = facts;
   return {
@@ -339,6 +367,7 @@ export function runDocument(facts: RunFacts): RunDocument {
     jurisdiction: jurisdictionOf(facts.ticket),
     notices: noticesOf(result?.notices ?? []),
     blockers: facts.blockers,
+    ...afterCutOf(facts.afterCut),
     ...faultsOf(facts.faults),
     truth: truthDocument(facts.truth),
     truthOil: { vehicleG: grams(facts.truth.vehicleOilKg) },

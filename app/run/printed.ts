@@ -1,4 +1,5 @@
 // The job record as one page of text for people.
+import { type AfterCut, NEXT_TEXTS } from '../../controller/after-cut.ts';
 import type { Equipment } from '../../controller/equipment.ts';
 import type { LedgerEntry, Movement } from '../../controller/ledger.ts';
 import type { JobResult } from '../../controller/result.ts';
@@ -253,6 +254,26 @@ function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment
   ];
 }
 
+function afterCutLines(afterCut: AfterCut | undefined, units: Units): string[] {
+  if (afterCut === undefined) return [];
+  const { next, tankGainKg, uncertaintyKg = 0, vehicle, engineMayRun } = afterCut;
+  const tank =
+    tankGainKg === undefined
+      ? 'the tank could not be weighed against an earlier time'
+      : `the tank has ${tankGainKg < 0 ? 'given' : 'gained'} ${units.charge(Math.abs(tankGainKg))} ± ${units.charge(uncertaintyKg)}`;
+  const held =
+    vehicle === undefined
+      ? ''
+      : `; in the vehicle are between ${units.charge(vehicle.leastKg)} and ${units.charge(vehicle.mostKg)}`;
+  return [
+    ...entry('Power back', tank + held),
+    ...entry('', `→ ${NEXT_TEXTS[next]}`),
+    ...(engineMayRun
+      ? entry('', '→ The engine may be running: stop it, and see that it stands, first.')
+      : []),
+  ];
+}
+
 /** The whole page, with its last line end. */
 export function printedRecord(
   scenario: Scenario,
@@ -272,6 +293,7 @@ export function printedRecord(
     ...jobLines(scenario, units),
     ...blockers.flatMap(({ text, remedy }) => [...entry('Refused', text), ...entry('', `→ ${remedy}`)]),
     ...(result === undefined ? [] : resultLines(scenario, result, equipment, units)),
+    ...afterCutLines(facts.afterCut, units),
     '',
     ...faultLines(facts.faults),
     ...truthLines(facts.truth, units),

@@ -1,12 +1,14 @@
 // One prepared scenario planned as a job and run to its end.
+import type { AfterCut } from '../../controller/after-cut.ts';
 import type { Blocker } from '../../controller/notice.ts';
 import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
 import type { Scenario } from '../scenario/scenario.ts';
+import { lookAfterCut } from './after-cut.ts';
 import type { RunFacts } from './document.ts';
-import { FaultSchedule, powerWasLost } from './faults.ts';
+import { type FaultHistory, FaultSchedule, powerWasLost } from './faults.ts';
 import { identify, type Sampled } from './identifier.ts';
-import { type Observer, type Pacing, runVirtual, ScanLoop } from './loop.ts';
+import { type Observer, type Pacing, runVirtual, SCAN_MS, ScanLoop } from './loop.ts';
 import { SimulatedOperator } from './operator.ts';
 import type { Session } from './prepare.ts';
 import { planSession } from './tank-look.ts';
@@ -33,6 +35,13 @@ function sampledIn({ vehicle, cylinder }: Scenario): Sampled {
   if (vehicle !== undefined || cylinder === undefined) return vehicle!;
   const { refrigerant, contentKg, waterCapacityM3, temperatureK, airKg } = cylinder;
   return { refrigerant, chargeKg: contentKg, volumeM3: waterCapacityM3, temperatureK, airKg };
+}
+
+/** When the mains come back, in a scenario that says so. */
+function powerBackAtMs(histories: readonly FaultHistory[]): number | undefined {
+  const cut = histories.find(({ planned }) => planned.fault.fault === 'power-lost');
+  if (cut?.onAtMs === undefined || cut.planned.forMs === undefined) return undefined;
+  return Math.ceil((cut.onAtMs + cut.planned.forMs) / SCAN_MS) * SCAN_MS;
 }
 
 /** Plans the job and, unless it is refused, runs it to its end. */
@@ -62,12 +71,20 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
   schedule.look(bench.nowMs(), state.visits);
   const { simulatedMs, wallMs } = await runVirtual(loop, bench, onlookers.pacing);
   if (powerWasLost(schedule.histories)) bench.advanceTo(bench.nowMs() + VALVES_SHUT_MS);
+  const backAtMs = powerBackAtMs(schedule.histories);
+  let afterCut: AfterCut | undefined;
+  if (backAtMs !== undefined) {
+    bench.advanceTo(Math.max(bench.nowMs(), backAtMs));
+    schedule.look(bench.nowMs(), loop.state.visits);
+    afterCut = lookAfterCut(loop.state, bench);
+  }
   const result = jobResult(loop.state);
   return {
     outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
     ticket: scenario.ticket,
     result,
     blockers: [],
+    ...(afterCut === undefined ? {} : { afterCut }),
     faults: schedule.histories,
     truth: bench.truth(),
     within: bench.within(),

@@ -5,6 +5,8 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { WeighingInProgress } from './data-common.ts';
 import { minutes, type StageInput, type StageStep } from './stage.ts';
 
+type WeighingStart = Pick<StageInput, 'nowMs' | 'plan' | 'equipment' | 'seen' | 'estimates'>;
+
 type WeighingStep = {
   readonly weighing: WeighingInProgress;
   readonly weighed?: Weighing;
@@ -48,7 +50,8 @@ export function whenWeighed<D extends { readonly weighing: WeighingInProgress | 
     : then(data, input, weighed);
 }
 
-function stepWeighing(begun: WeighingInProgress | undefined, input: StageInput): WeighingStep {
+/** One scan of a weighing, begun when there is none. */
+export function stepWeighing(begun: WeighingInProgress | undefined, input: WeighingStart): WeighingStep {
   const { nowMs, plan, estimates } = input;
   const { scale } = estimates;
   const state = begun ?? startWeighing(nowMs);
@@ -69,7 +72,7 @@ function stepWeighing(begun: WeighingInProgress | undefined, input: StageInput):
   return { weighing, weighed: weighingOf(weighing, input) };
 }
 
-function weighingOf(done: WeighingInProgress, input: StageInput): Weighing {
+function weighingOf(done: WeighingInProgress, input: WeighingStart): Weighing {
   const { scale } = input.estimates;
   return {
     counts: done.sum / done.samples,

@@ -3,7 +3,8 @@ import { evacuation } from './evacuation.ts';
 import { grams } from './grams.ts';
 import { handsOn } from './hands-on.ts';
 import { holds } from './holds.ts';
+import { powerCuts } from './power-cuts.ts';
 import { recovery } from './recovery.ts';
 import type { Topic } from './topic.ts';
 
-export const TOPICS: readonly Topic[] = [grams, recovery, holds, evacuation, handsOn];
+export const TOPICS: readonly Topic[] = [grams, recovery, holds, evacuation, handsOn, powerCuts];
