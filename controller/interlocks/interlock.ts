@@ -1,5 +1,5 @@
-// The shape of one interlock row: what it reads is all it can see.
-import type { Output } from '../signals.ts';
+// The shape of one interlock row, and of what it answers: what it reads is all it can see.
+import { OUTPUTS, type Output } from '../signals.ts';
 import type { BandName, Bands } from './bands.ts';
 import type { MemoryName, Remembered } from './memory.ts';
 
@@ -11,6 +11,10 @@ export const BRIEF_MS = 100;
 
 /** What a row answers: outputs that may not be on, and the reason when the machine must trip. */
 export type Verdict = { readonly forbids: readonly Output[]; readonly trip?: string };
+
+export const NOTHING: Verdict = { forbids: [] };
+export const forbid = (...outputs: readonly Output[]): Verdict => ({ forbids: outputs });
+export const trip = (reason: string): Verdict => ({ forbids: OUTPUTS, trip: reason });
 
 /** Which outputs this machine has. */
 export type Fitting = { readonly [O in Output]: 'fitted' | 'not-fitted' };

@@ -1,8 +1,8 @@
 // What the interlocks remember: how long things have been so, and what a segment holds. Nothing of the sequence.
-import { isBarometric } from '../estimates/pressures.ts';
 import type { Seen } from '../estimates/seen.ts';
 import type { OperatorEvent } from '../operator.ts';
 import type { Commands } from '../signals.ts';
+import { type AirWatch, openAirWatch, suctionOf, watchAir } from './air-watch.ts';
 import {
   type DeliveryInput,
   type DeliveryWatch,
@@ -30,10 +30,6 @@ export type Memory = {
   readonly vacuumShutSinceMs: number | undefined;
   readonly recoveryShutSinceMs: number | undefined;
   readonly fanMovingSinceMs: number | undefined;
-  /** Suction steady near the barometer: since when, and the span it has kept to. */
-  readonly airSinceMs: number | undefined;
-  readonly airLowPa: number;
-  readonly airHighPa: number;
   readonly manifoldLiquid: boolean;
   readonly manifoldDrySinceMs: number | undefined;
   /**
@@ -46,6 +42,7 @@ export type Memory = {
   /** How long the purge valve has been open since the machine was switched on, and whether it is. */
   readonly purgedMs: number;
   readonly purging: boolean;
+  readonly airWatch: AirWatch;
   readonly engineWatch: EngineWatch;
   readonly seatWatch: SeatWatch;
   readonly lossWatch: LossWatch;
@@ -86,12 +83,6 @@ const JOINED_MS = 1_000;
 /** A valve told to shut has surely done so: dead times of 80 ms with a deviation of 25 ms and some jitter (estimate). */
 const SHUT_MS = 300;
 const FAN_PROVEN_MS = 2_000;
-/**
- * Suction that stays at the barometer this long within 5 mbar is air (common practice), unless the scale shows a flow
- * that air cannot make: cold liquid may boil steadily at just that pressure.
- */
-const AIR_MS = 60_000;
-const AIR_SPAN_PA = 500;
 /** A manifold this low for so long holds no liquid: saturation there is below −20 °C (estimate). */
 const DRY_PA = 110_000;
 const DRY_MS = 10_000;
@@ -115,15 +106,13 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   vacuumShutSinceMs: nowMs,
   recoveryShutSinceMs: nowMs,
   fanMovingSinceMs: undefined,
-  airSinceMs: undefined,
-  airLowPa: 0,
-  airHighPa: 0,
   manifoldLiquid: true,
   manifoldDrySinceMs: undefined,
   manifoldFed: true,
   tankStirredAtMs: nowMs - tankRestedMs,
   purgedMs: 0,
   purging: false,
+  airWatch: openAirWatch(),
   engineWatch: openEngineWatch(nowMs),
   seatWatch: openSeatWatch(),
   lossWatch: openLossWatch(nowMs),
@@ -162,7 +151,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     vacuumSeat: seat(memory.vacuumShutSinceMs, nowMs),
     recoverySeat: seat(memory.recoveryShutSinceMs, nowMs),
     fan: lasted(memory.fanMovingSinceMs, nowMs, FAN_PROVEN_MS) ? 'proven' : 'unproven',
-    suction: lasted(memory.airSinceMs, nowMs, AIR_MS) ? 'steady-at-barometer' : 'clear',
+    suction: suctionOf(memory.airWatch, nowMs),
     manifoldHolds: memory.manifoldLiquid ? 'liquid' : 'no-liquid',
     deadEnd: memory.manifoldFed ? 'fed' : 'empty',
     tankRest: lasted(memory.tankStirredAtMs, nowMs, TANK_RESTED_MS) ? 'rested' : 'stirred',
@@ -215,17 +204,14 @@ export function noteReadings(
   const manifoldLiquid =
     memory.manifoldLiquid && !(manifoldDrySinceMs !== undefined && nowMs - manifoldDrySinceMs >= DRY_MS);
   const joined = memory.highOpenSinceMs !== undefined || memory.lowOpenSinceMs !== undefined;
-  const { airSinceMs, airLowPa, airHighPa } = airWatch(memory, seen, denseInflow, nowMs);
   return {
     ...memory,
     fanMovingSinceMs,
     manifoldDrySinceMs,
     manifoldLiquid,
+    airWatch: watchAir(memory.airWatch, seen, denseInflow, nowMs),
     engineWatch: watchEngine(memory.engineWatch, seen, joined, events, nowMs),
     seatWatch: watchSeats(memory.seatWatch, seen, !manifoldLiquid, nowMs),
-    airSinceMs,
-    airLowPa,
-    airHighPa,
   };
 }
 
@@ -240,21 +226,6 @@ export const noteDelivery = (memory: Memory, input: DeliveryInput, nowMs: number
   const deliveryWatch = watchDelivery(memory.deliveryWatch, input, nowMs);
   return deliveryWatch === memory.deliveryWatch ? memory : { ...memory, deliveryWatch };
 };
-
-type AirWatch = Pick<Memory, 'airSinceMs' | 'airLowPa' | 'airHighPa'>;
-
-function airWatch(memory: Memory, seen: Seen, denseInflow: boolean, nowMs: number): AirWatch {
-  const p = seen.manifoldPa;
-  if (denseInflow || p === undefined || !isBarometric(p, seen.barometerPa)) {
-    return { airSinceMs: undefined, airLowPa: 0, airHighPa: 0 };
-  }
-  const airLowPa = memory.airSinceMs === undefined ? p : Math.min(memory.airLowPa, p);
-  const airHighPa = memory.airSinceMs === undefined ? p : Math.max(memory.airHighPa, p);
-  if (memory.airSinceMs === undefined || airHighPa - airLowPa > AIR_SPAN_PA) {
-    return { airSinceMs: nowMs, airLowPa: p, airHighPa: p };
-  }
-  return { airSinceMs: memory.airSinceMs, airLowPa, airHighPa };
-}
 
 const since = (on: boolean, sinceMs: number | undefined, nowMs: number): number | undefined =>
   on ? (sinceMs ?? nowMs) : undefined;

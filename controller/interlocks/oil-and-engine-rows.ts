@@ -1,10 +1,9 @@
 // The interlocks around oil and around a running engine.
 import type { Output } from '../signals.ts';
-import { type Interlock, interlock, type Verdict } from './interlock.ts';
+import { forbid, type Interlock, interlock, NOTHING } from './interlock.ts';
 
-const NOTHING: Verdict = { forbids: [] };
-const DRAIN: Verdict = { forbids: ['separatorDrainValve'] };
-const OIL: Verdict = { forbids: ['oilValve'] };
+const DRAIN = forbid('separatorDrainValve');
+const OIL = forbid('oilValve');
 
 /** Paths to tank, pump and bottles. */
 const AWAY = [
@@ -113,7 +112,7 @@ export const ENGINE_ROWS: readonly Interlock[] = [
     bands: ['runningSides'],
     memory: ['engine'],
     judge: ({ bands, memory }) =>
-      memory.engine === 'off' || bands.runningSides === 'fit' ? NOTHING : { forbids: ['chargeValve'] },
+      memory.engine === 'off' || bands.runningSides === 'fit' ? NOTHING : forbid('chargeValve'),
   }),
   interlock({
     id: 'IL-33',
@@ -122,6 +121,6 @@ export const ENGINE_ROWS: readonly Interlock[] = [
     remedy: 'Go and see. Stop the engine if it runs, and confirm that it stands still.',
     outputs: AWAY_AND_VEHICLE,
     memory: ['engine'],
-    judge: ({ memory }) => (memory.engine === 'suspected' ? { forbids: AWAY_AND_VEHICLE } : NOTHING),
+    judge: ({ memory }) => (memory.engine === 'suspected' ? forbid(...AWAY_AND_VEHICLE) : NOTHING),
   }),
 ];

@@ -1,9 +1,6 @@
 // The interlocks for what passes although every valve is shut.
 import { OUTPUTS } from '../signals.ts';
-import { type Interlock, interlock, type Verdict } from './interlock.ts';
-
-const NOTHING: Verdict = { forbids: [] };
-const tripped = (reason: string): Verdict => ({ forbids: OUTPUTS, trip: reason });
+import { type Interlock, interlock, NOTHING, trip } from './interlock.ts';
 
 export const SEAT_ROWS: readonly Interlock[] = [
   interlock({
@@ -14,7 +11,7 @@ export const SEAT_ROWS: readonly Interlock[] = [
       "Close the couplers and shut the tank's liquid valve by hand, so that nothing more can pass; then reset the trip. Clean or change the charge valve before the machine charges again.",
     outputs: OUTPUTS,
     memory: ['seats'],
-    judge: ({ memory }) => (memory.seats === 'leaks' ? tripped('valve-leaks-through') : NOTHING),
+    judge: ({ memory }) => (memory.seats === 'leaks' ? trip('valve-leaks-through') : NOTHING),
   }),
   interlock({
     id: 'IL-41',
@@ -24,7 +21,7 @@ export const SEAT_ROWS: readonly Interlock[] = [
       "Close the couplers and shut the tank's liquid valve by hand, and look for a leak at the tank; then reset the trip.",
     outputs: OUTPUTS,
     memory: ['restMass'],
-    judge: ({ memory }) => (memory.restMass === 'falling' ? tripped('tank-loses-mass') : NOTHING),
+    judge: ({ memory }) => (memory.restMass === 'falling' ? trip('tank-loses-mass') : NOTHING),
   }),
   interlock({
     id: 'IL-42',
@@ -33,6 +30,6 @@ export const SEAT_ROWS: readonly Interlock[] = [
     remedy: "Open the tank's vapour valve fully and check the filter; then reset the trip.",
     outputs: OUTPUTS,
     memory: ['delivery'],
-    judge: ({ memory }) => (memory.delivery === 'blocked' ? tripped('delivery-blocked') : NOTHING),
+    judge: ({ memory }) => (memory.delivery === 'blocked' ? trip('delivery-blocked') : NOTHING),
   }),
 ];
