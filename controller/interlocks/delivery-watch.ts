@@ -3,8 +3,6 @@ import { countDraw, type DrawCount, startCount } from '../estimates/condenser.ts
 import { liquidDensityKgPerM3, saturationK } from '../estimates/saturation.ts';
 import type { SaturationCurve } from '../saturation.ts';
 
-export type DeliverySeen = 'free' | 'blocked';
-
 export type DeliveryWatch = {
   /** Of the run under way; absent while the compressor stands. */
   readonly count: DrawCount | undefined;
