@@ -1,4 +1,5 @@
 // What follows from a hold: evacuate again, go on, or stop; and what the record says of it.
+import { ZERO_CELSIUS_K } from '../constants.ts';
 import {
   agrees,
   type Circumstances,
@@ -99,14 +100,23 @@ type Conclusion = {
   readonly notices: readonly NoticeDraft[];
 };
 
+/**
+ * Water left in a cold system evaporates, cools, and holds less pressure by the minute, while a leak adds to it: an absolute
+ * sensor sees the sum, a thermal one the water. So many times the slope may hide there (estimate).
+ */
+const COLD_K = ZERO_CELSIUS_K + 10;
+const HIDES = 2;
+
+function hidesBehindWater({ thermalPa }: HoldData, { seen }: StageInput): number {
+  const cold = seen.ambientK === undefined || seen.ambientK < COLD_K;
+  return thermalPa === undefined && cold ? HIDES : 1;
+}
+
 export function conclude(data: HoldData, input: StageInput, judged: Judged): StageStep<HoldData> {
   const { plan, accounts, seen } = input;
   const { rise } = judged;
-  const limitKgPerYear = perYear(
-    Math.max(rise?.mostPaPerS ?? 0, plan.hold.slopeFloorPaPerS),
-    LARGE_VEHICLE_M3,
-    input,
-  );
+  const hiddenPaPerS = Math.max(rise?.mostPaPerS ?? 0, plan.hold.slopeFloorPaPerS);
+  const limitKgPerYear = perYear(hiddenPaPerS * hidesBehindWater(data, input), LARGE_VEHICLE_M3, input);
   const { event, notices, verdict = judged.verdict } = decide(judged, input, limitKgPerYear);
   const hold: HoldAccount | undefined = rise && {
     verdict,

@@ -45,6 +45,13 @@ describe('seeded holds', () => {
     for (const { seed, verdict } of real) expect(verdict, `seed ${seed}`).toBe('leak');
   });
 
+  test('a leak that cold water hides from a coarse sensor is within three times what is said to hide', async () => {
+    for (const { seed, verdict, leakKgPerYear, limitKgPerYear } of await run('hobby', [176, 235])) {
+      expect(verdict, `seed ${seed}`).not.toBe('leak');
+      expect(leakKgPerYear, `seed ${seed}`).toBeLessThan(3 * limitKgPerYear!);
+    }
+  });
+
   test('nothing is tight that may lose more than 10 kg a year', () => {
     const tight = good.filter(({ verdict }) => verdict === 'tight');
     expect(tight.length).toBeGreaterThan(5);
