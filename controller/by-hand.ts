@@ -1,4 +1,6 @@
 // By hand: the operator wishes single outputs, and the same interlocks as in a job permit or refuse each wish.
+
+import { isFinished } from './chart-state.ts';
 import { judge } from './guard.ts';
 import { because, type Reason, reasonOf, reasonOfRefusal } from './interlocks/reason.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
@@ -6,7 +8,6 @@ import type { OperatorEvent } from './operator.ts';
 import { type Commands, commandsOf, OFF, ON, OUTPUTS, type Output } from './signals.ts';
 import { minutes } from './stages/stage.ts';
 import type { ControllerState } from './state.ts';
-import { isFinished } from './statechart.ts';
 import type { ByHand, Fallen, HandEntry, Wish, Wished } from './wishes.ts';
 
 /** A wish without a time of its own ends after this unless it is renewed: nobody may be there any more (estimate). */

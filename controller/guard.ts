@@ -1,4 +1,6 @@
 // The last word: wanted commands against the interlocks, and what that does to memory and sequence.
+
+import { isFinished } from './chart-state.ts';
 import { circuitPa, hoseGaugePa } from './estimates/pressures.ts';
 import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
@@ -24,7 +26,7 @@ import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
 import { type Commands, SAFE_COMMANDS } from './signals.ts';
 import type { ControllerState, Judged } from './state.ts';
-import { follow, isFinished } from './statechart.ts';
+import { follow } from './statechart.ts';
 
 export type Guarded = {
   readonly state: ControllerState;

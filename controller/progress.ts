@@ -1,10 +1,11 @@
 // The live view of a running job: where it is, what it waits for, how long it may still take.
+
+import { isFinished, isHalted } from './chart-state.ts';
 import type { Prompt } from './operator.ts';
 import { remainingMs } from './remaining.ts';
 import { deliveredKg } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
 import type { ControllerState } from './state.ts';
-import { isFinished, isHalted } from './statechart.ts';
 import { waitingFor } from './waiting.ts';
 
 export type Progress = {

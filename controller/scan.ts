@@ -1,5 +1,6 @@
 // One turn of the controller: readings → estimates → sequence → wanted commands → interlocks → permitted commands.
 import { fallByTrip, heedVerdict } from './by-hand.ts';
+import { haltChart, isFinished, openChart, runningStage } from './chart-state.ts';
 import type { Equipment } from './equipment.ts';
 import { NOTHING_KEPT } from './estimates/condenser.ts';
 import { openScale } from './estimates/scale-state.ts';
@@ -18,7 +19,6 @@ import { runSequence } from './sequence.ts';
 import { type Commands, OUTPUTS, type Output, type Readings, SAFE_COMMANDS } from './signals.ts';
 import { enterStage } from './stages/index.ts';
 import type { Accounts, ControllerState } from './state.ts';
-import { haltChart, isFinished, openChart, runningStage } from './statechart.ts';
 
 export type { ControllerState } from './state.ts';
 

@@ -1,5 +1,6 @@
 // The sequence: what the operator said, what the running stage wants, and where its event leads.
 import { obeyByHand, passTime } from './by-hand.ts';
+import { isFinished, isHalted, runningStage } from './chart-state.ts';
 import { mayReset } from './guard.ts';
 import { hookupOf } from './hookup.ts';
 import type { LedgerEntry } from './ledger.ts';
@@ -7,13 +8,14 @@ import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent, PromptId } from './operator.ts';
 import { promptOf } from './prompts.ts';
 import { type Commands, SAFE_COMMANDS } from './signals.ts';
+import type { StageEvent } from './stage-events.ts';
 import type { StageData } from './stages/data.ts';
 import { takenBack } from './stages/hand-over.ts';
 import { enterStage, resumeStage, stepStage } from './stages/index.ts';
 import { minutes, type StageInput } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
 import type { ControllerState, Visit } from './state.ts';
-import { follow, isFinished, isHalted, runningStage, type StageEvent } from './statechart.ts';
+import { follow } from './statechart.ts';
 import { afterPrompt, haltLimitMs, stageLimitMs } from './timeouts.ts';
 import type { ByHand } from './wishes.ts';
 

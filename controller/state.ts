@@ -1,4 +1,6 @@
 // Everything the controller remembers between scans: plain data that can be saved, restored and compared.
+
+import type { ChartState } from './chart-state.ts';
 import type { Equipment } from './equipment.ts';
 import type { LossJudged } from './estimates/abnormal-loss.ts';
 import type { Kept } from './estimates/condenser.ts';
@@ -20,7 +22,6 @@ import type { Plan } from './plan.ts';
 import type { Commands } from './signals.ts';
 import type { StageData } from './stages/data.ts';
 import type { Stage } from './stages.ts';
-import type { ChartState } from './statechart.ts';
 import type { ByHand, HandEntry } from './wishes.ts';
 
 export type Estimates = {

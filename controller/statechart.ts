@@ -1,79 +1,18 @@
 // The order of the stages: which event leads where. Events only, on edges; deadlines and outputs live elsewhere.
 import { assign, setup, transition } from 'xstate';
+import {
+  type ChartContext,
+  type ChartState,
+  type ChartValue,
+  isFinished,
+  runningStage,
+} from './chart-state.ts';
+import type { StageEvent } from './stage-events.ts';
 import { STAGES, type Stage } from './stages.ts';
 
-/** What happened, in the words of the stages. */
-export type StageEvent =
-  | 'refrigerant-accepted'
-  | 'refrigerant-refused'
-  | 'cylinder-unfit'
-  | 'tank-filled'
-  | 'cylinder-emptied'
-  | 'fill-fell-short'
-  | 'no-air-purged'
-  | 'air-purged'
-  | 'air-left'
-  | 'pressure-found'
-  | 'vehicle-found-empty'
-  | 'vehicle-found-pressurised'
-  | 'vehicle-too-cold'
-  | 'tank-unfit'
-  | 'run-ended'
-  | 'pressure-rose'
-  | 'rest-stayed-low'
-  | 'liquid-left'
-  | 'oil-drained'
-  | 'oil-not-drained'
-  | 'repaired'
-  | 'repair-not-needed'
-  | 'vacuum-reached'
-  | 'vacuum-not-reached'
-  | 'held-tight'
-  | 'hold-inconclusive'
-  | 'outgassed'
-  | 'outgassing-accepted'
-  | 'leak-suspected'
-  | 'leak-found'
-  | 'oil-added'
-  | 'oil-not-added'
-  | 'air-drawn-in'
-  | 'search-clear'
-  | 'search-found'
-  | 'search-ended'
-  | 'search-failed'
-  | 'not-searched'
-  | 'charged'
-  | 'charge-fell-short'
-  | 'verified'
-  | 'engine-not-used'
-  | 'engine-of-no-help'
-  | 'hoses-cleared'
-  | 'hoses-not-cleared'
-  | 'hoses-recovered'
-  | 'hoses-not-recovered'
-  | 'scale-lost'
-  | 'timed-out';
 export type ChartEvent = {
   readonly type: StageEvent | 'paused' | 'resumed' | 'aborted' | 'tripped' | 'reset';
 };
-
-export type ChartContext = {
-  /** The stages of the plan: where several edges are possible, the first that is planned. */
-  readonly stages: readonly Stage[];
-  /** The last stage that ran: where a resume leads. */
-  readonly interrupted: Stage | null;
-  /** The job ends as stopped even though the machine is put away in order. */
-  readonly spoiled: boolean;
-  /** What a leak check has let in is being taken back: nothing follows but the hoses. */
-  readonly givingBack: boolean;
-  /** The engine has been tried: after the charge's correction nothing but the hoses follows. */
-  readonly engineTried: boolean;
-};
-
-/** `idle`: no job has been begun. It lies outside the machine, and nothing leads out of it. */
-export type ChartValue = Stage | 'paused' | 'tripped' | 'completed' | 'stopped' | 'idle';
-/** The chart between scans: plain, so that it survives JSON. */
-export type ChartState = { readonly value: ChartValue; readonly context: ChartContext };
 
 /** To the first of these stages that the plan has; the last one is taken without asking. */
 const toFirst = <S extends Stage>(...stages: readonly [...S[], S]) =>
@@ -309,11 +248,6 @@ export const machine = setup({
   },
 });
 
-export const openChart = (stages: readonly Stage[]): ChartState => ({
-  value: stages[0] ?? 'idle',
-  context: { stages, interrupted: null, spoiled: false, givingBack: false, engineTried: false },
-});
-
 /** Thrown when the chart itself breaks; the scan answers with a trip. */
 class ChartFault extends Error {}
 
@@ -326,28 +260,4 @@ export function follow(state: ChartState, type: ChartEvent['type']): ChartState 
   const [next] = transition(machine, snapshot, { type });
   if (next.status === 'error') throw new ChartFault(`the sequence broke on ${type} in ${state.value}`);
   return { value: next.value as ChartValue, context: next.context };
-}
-
-/** Tripped without the chart's help: for when the chart itself may be what broke. */
-export const haltChart = (state: ChartState): ChartState => ({
-  value: 'tripped',
-  context: { ...state.context, interrupted: runningStage(state) ?? state.context.interrupted },
-});
-
-/** No job runs: it has ended, or none was begun. */
-export const isFinished = ({ value }: ChartState): boolean =>
-  value === 'completed' || value === 'stopped' || value === 'idle';
-
-export const isHalted = (state: ChartState): boolean => state.value === 'paused' || state.value === 'tripped';
-
-/** The stage that is running, or none while paused, tripped or finished. */
-export function runningStage(state: ChartState): Stage | undefined {
-  const { value } = state;
-  return value === 'paused' ||
-    value === 'tripped' ||
-    value === 'completed' ||
-    value === 'stopped' ||
-    value === 'idle'
-    ? undefined
-    : value;
 }

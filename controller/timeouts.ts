@@ -1,9 +1,10 @@
 // How long each stage may take before it is left: no state is without an exit.
+
+import type { ChartState } from './chart-state.ts';
 import type { Prompt } from './operator.ts';
 import type { Plan } from './plan.ts';
 import type { StageData } from './stages/data.ts';
 import type { Stage } from './stages.ts';
-import type { ChartState } from './statechart.ts';
 
 /** `whole`: counted from the stage's beginning, else from that of its current step. */
 export type StageLimit = { readonly ms: number; readonly whole: boolean };

@@ -1,11 +1,12 @@
 // The one scan loop: readings in, one turn of the controller, permitted commands out, whatever the rig.
+
+import { isFinished } from '../../controller/chart-state.ts';
 import type { LedgerEntry } from '../../controller/ledger.ts';
 import type { Notice } from '../../controller/notice.ts';
 import type { OperatorEvent } from '../../controller/operator.ts';
 import { type Progress, progress } from '../../controller/progress.ts';
 import { type ControllerState, scan } from '../../controller/scan.ts';
 import type { Commands, Readings, Rig, TimeControlledRig } from '../../controller/signals.ts';
-import { isFinished } from '../../controller/statechart.ts';
 import type { HandEntry } from '../../controller/wishes.ts';
 import type { Operator } from './operator.ts';
 

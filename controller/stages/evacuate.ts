@@ -5,7 +5,7 @@ import type { Seen } from '../estimates/seen.ts';
 import { TRIPLE_POINT_PA, WATER_READS, waterVapourPa } from '../estimates/water.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { StageEvent } from '../statechart.ts';
+import type { StageEvent } from '../stage-events.ts';
 import { lookApart, machineLeaks, startApart } from './apart.ts';
 import type { EvacuateData } from './data-vacuum.ts';
 import {

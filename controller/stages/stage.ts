@@ -9,8 +9,8 @@ import type { NoticeDraft } from '../notices.ts';
 import type { ConfirmedPrompt, OperatorEvent, PromptId } from '../operator.ts';
 import type { Plan } from '../plan.ts';
 import { type Command, type Commands, commandsOf, OFF, ON, type Output, VALVES } from '../signals.ts';
+import type { StageEvent } from '../stage-events.ts';
 import type { Accounts, Estimates } from '../state.ts';
-import type { StageEvent } from '../statechart.ts';
 import type { CommonData, WeighingInProgress } from './data-common.ts';
 
 export type StageInput = {

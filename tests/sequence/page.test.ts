@@ -1,8 +1,9 @@
 // The page on the sequence against the statechart and the planner.
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { openChart } from '../../controller/chart-state.ts';
 import { STAGES } from '../../controller/stages.ts';
-import { follow, openChart } from '../../controller/statechart.ts';
+import { follow } from '../../controller/statechart.ts';
 import { EDGES, INITIAL, STATES } from './edges.ts';
 import { PAGE, pageText } from './page.ts';
 
