@@ -1,136 +1,23 @@
-// The document that `run --json` prints: grams, seconds and fixed key names. What was not measured is absent.
-
+// The document that `run --json` prints: grams, seconds and fixed key names, from what came of the job.
 import type { AfterCut } from '../../controller/after-cut.ts';
 import { LOCAL_CODES_DECIDE, RULES } from '../../controller/jurisdiction.ts';
-import type { Blocker, Notice } from '../../controller/notice.ts';
+import type { Blocker } from '../../controller/notice.ts';
 import type { JobResult } from '../../controller/result.ts';
-import type { IdentificationAccount } from '../../controller/state.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import type { Truth, TruthWithin } from '../../sim/spec.ts';
-import { toCelsius } from '../units.ts';
+import {
+  celsius,
+  faultsOf,
+  given,
+  grams,
+  noticesOf,
+  rounded,
+  seconds,
+  truthDocument,
+} from './document-parts.ts';
+import type { Outcome, RunDocument, TruthWithinDocument } from './document-type.ts';
 import type { FaultHistory } from './faults.ts';
-import { type Loss, loss } from './loss.ts';
-
-export type Outcome = 'completed' | 'stopped' | 'refused';
-
-export type RunDocument = {
-  readonly outcome: Outcome;
-  readonly stages: readonly {
-    readonly stage: string;
-    readonly startedAtS: number;
-    readonly endedAtS?: number;
-    readonly result?: string;
-  }[];
-  readonly masses: {
-    readonly recoveredG?: number;
-    readonly recoveredUncertaintyG?: number;
-    readonly returnedG?: number;
-    readonly hoseRecoveredG?: number;
-    readonly chargedG?: number;
-    readonly purgedG?: number;
-    readonly netChargeG?: number;
-    readonly uncertaintyG?: number;
-  };
-  readonly fill?: {
-    readonly filledG: number;
-    readonly uncertaintyG: number;
-    readonly leftInCylinderG?: number;
-    readonly leftUncertaintyG?: number;
-  };
-  readonly recovery?: {
-    readonly cycles: readonly { readonly recoveredG: number; readonly restRisePa?: number }[];
-  };
-  readonly repair?: {
-    readonly why: string;
-    /** What the vehicle lacked when it came, its uncertainty, and what its age allows. */
-    readonly missingG?: number;
-    readonly uncertaintyG?: number;
-    readonly allowedG?: number;
-    /** Absent when the job ended before the repair was said to be done and no pressure spoke against it. */
-    readonly confirmedAtS?: number;
-  };
-  readonly evacuation?: { readonly lowestPa: number; readonly minutes: number };
-  readonly hold?: {
-    readonly verdict: string;
-    readonly cause?: string;
-    readonly slopePaPerS?: number;
-    readonly plateauPa?: number;
-    readonly detectionLimitGPerYear?: number;
-  };
-  readonly leakCheck?: {
-    readonly found?: boolean;
-    readonly admittedG?: number;
-    readonly watch?: {
-      readonly said: string;
-      readonly fromPa: number;
-      readonly minutes: number;
-      readonly fallPa?: number;
-      readonly limitGPerYear?: number;
-    };
-  };
-  readonly oil?: { readonly drainedMl?: number; readonly injectedMl?: number };
-  readonly performance?: {
-    readonly verdict: string;
-    readonly highPa: number;
-    readonly lowPa: number;
-    readonly ventC?: number;
-    readonly ambientC: number;
-  };
-  readonly identification?: IdentificationAccount;
-  /** Contaminated refrigerant has gone through the machine: nothing else may, before it is cleaned. */
-  readonly machineNeedsCleaning?: true;
-  readonly loss?: Loss;
-  /** Whose rules were asked for, and what each demands; none for `none`. */
-  readonly jurisdiction: {
-    readonly where: string;
-    readonly rules: readonly {
-      readonly id: string;
-      readonly kind: string;
-      readonly demands: string;
-      readonly here: string;
-      readonly source: string;
-    }[];
-    readonly caution: string;
-  };
-  readonly notices: readonly {
-    readonly code: string;
-    readonly text: string;
-    readonly remedy: string;
-    readonly atS: number;
-  }[];
-  readonly blockers: readonly Blocker[];
-  /** Where the power failed and came back: what is known of the grams, and what must come next. */
-  readonly afterCut?: {
-    readonly next: string;
-    readonly tankGainG?: number;
-    readonly uncertaintyG?: number;
-    readonly vehicle?: { readonly leastG: number; readonly mostG: number };
-    readonly engineMayRun: boolean;
-  };
-  /** The simulator's own: which faults were switched, and when. Without times: never came on. */
-  readonly faults?: readonly {
-    readonly fault: string;
-    readonly output?: string;
-    readonly size?: number;
-    readonly onAtS?: number;
-    readonly offAtS?: number;
-  }[];
-  readonly truth: TruthDocument;
-  readonly truthOil: { readonly vehicleG: number };
-  readonly truthWithin: TruthWithinDocument;
-  readonly simulatedS: number;
-  readonly wallS: number;
-  readonly tablesS: number;
-};
-
-/** Grams of refrigerant, air and water; oil stands apart, so that the places of refrigerant can be summed. */
-export type TruthDocument = {
-  readonly [K in Exclude<keyof Truth, 'vehicleOilKg'> as K extends `${infer N}Kg` ? `${N}G` : never]: number;
-};
-
-export type TruthWithinDocument = {
-  readonly [K in keyof TruthWithin as K extends `${infer N}Kg` ? `${N}G` : never]: number;
-};
+import { loss } from './loss.ts';
 
 export type RunFacts = {
   readonly outcome: Outcome;
@@ -147,41 +34,6 @@ export type RunFacts = {
   readonly wallMs: number;
   readonly tablesMs: number;
 };
-
-/** Nine figures: a microgram of a kilogram, and no tail of binary digits. */
-export const rounded = (value: number): number => Number(value.toPrecision(9));
-export const grams = (massKg: number): number => rounded(massKg * 1000);
-export const seconds = (timeMs: number): number => rounded(timeMs / 1000);
-
-type Given<T, K extends string> = { readonly [N in K]?: T };
-
-/** `{[key]: convert(value)}`, or nothing when there is no value. */
-export function given<T, K extends string, R>(
-  key: K,
-  value: T | undefined,
-  convert: (value: T) => R,
-): Given<R, K> {
-  return (value === undefined ? {} : { [key]: convert(value) }) as Given<R, K>;
-}
-
-export function truthDocument(truth: Truth): TruthDocument {
-  return {
-    initialG: grams(truth.initialKg),
-    vehicleRefrigerantG: grams(truth.vehicleRefrigerantKg),
-    cylinderRefrigerantG: grams(truth.cylinderRefrigerantKg),
-    hoseRefrigerantG: grams(truth.hoseRefrigerantKg),
-    machineRefrigerantG: grams(truth.machineRefrigerantKg),
-    tankRefrigerantG: grams(truth.tankRefrigerantKg),
-    pumpExhaustG: grams(truth.pumpExhaustKg),
-    leakedG: grams(truth.leakedKg),
-    purgedG: grams(truth.purgedKg),
-    spilledG: grams(truth.spilledKg),
-    ventedG: grams(truth.ventedKg),
-    tankAirG: grams(truth.tankAirKg),
-    vehicleWaterG: grams(truth.vehicleWaterKg),
-    massDriftG: grams(truth.massDriftKg),
-  };
-}
 
 const truthWithinDocument = (within: TruthWithin): TruthWithinDocument => ({
   vehicleDissolvedG: grams(within.vehicleDissolvedKg),
@@ -253,8 +105,6 @@ function leakCheckOf({ leakCheck }: JobResult): Pick<RunDocument, 'leakCheck'> {
 }
 
 const millilitres = (volumeM3: number): number => rounded(volumeM3 * 1e6);
-export const celsius = (temperatureK: number): number => rounded(toCelsius(temperatureK));
-
 function oilAndEngineOf({ oil, performance }: JobResult): Pick<RunDocument, 'oil' | 'performance'> {
   return {
     ...given('oil', oil, ({ drainedM3, injectedM3 }) => ({
@@ -316,19 +166,6 @@ const jurisdictionOf = ({ jurisdiction }: Ticket): RunDocument['jurisdiction'] =
   rules: RULES[jurisdiction],
   caution: LOCAL_CODES_DECIDE,
 });
-
-export const noticesOf = (notices: readonly Notice[]): RunDocument['notices'] =>
-  notices.map(({ code, text, remedy, atMs }) => ({ code, text, remedy, atS: seconds(atMs) }));
-
-export function faultsOf(histories: readonly FaultHistory[]): Pick<RunDocument, 'faults'> {
-  if (histories.length === 0) return {};
-  const faults = histories.map(({ planned, onAtMs, offAtMs }) => ({
-    ...planned.fault,
-    ...given('onAtS', onAtMs, seconds),
-    ...given('offAtS', offAtMs, seconds),
-  }));
-  return { faults };
-}
 
 function afterCutOf(afterCut: AfterCut | undefined): Pick<RunDocument, 'afterCut'> {
   if (afterCut === undefined) return {};

@@ -12,12 +12,11 @@ import {
   given,
   grams,
   noticesOf,
-  type RunDocument,
   rounded,
   seconds,
-  type TruthDocument,
   truthDocument,
-} from './document.ts';
+} from './document-parts.ts';
+import type { RunDocument, TruthDocument } from './document-type.ts';
 import type { FaultHistory } from './faults.ts';
 
 type ReasonDocument = {

@@ -4,19 +4,18 @@ import type { Equipment } from '../../controller/equipment.ts';
 import type { LedgerEntry, Movement } from '../../controller/ledger.ts';
 import type { JobResult } from '../../controller/result.ts';
 import type { Ticket } from '../../controller/ticket.ts';
-import { FAULTS } from '../../sim/faults.ts';
 import { spoiltAirM3 } from '../../sim/fluids/flammability.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
-import type { Truth } from '../../sim/spec.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { clock, type Units } from '../units.ts';
 import { needsCleaning, type RunFacts } from './document.ts';
-import { type FaultHistory, powerWasLost } from './faults.ts';
+import { powerWasLost } from './faults.ts';
 import { loss } from './loss.ts';
 import { entry, LABEL, WIDTH } from './printed-entry.ts';
 import { leakCheckLines } from './printed-leak-check.ts';
 import { chargeLines, fillLines, recoveryLines } from './printed-masses.ts';
 import { repairLines, ruleLines } from './printed-repair.ts';
+import { faultLines, truthLines } from './printed-truth.ts';
 
 function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
   const safetyClass = findFluid(ticket.refrigerant)?.safetyClass;
@@ -192,48 +191,6 @@ function flammabilityLines({ ticket, cylinder }: Scenario, units: Units): string
   const charge = `${units.charge(massKg)} of ${ticket.refrigerant}`;
   return [`${charge} can bring ${air(1)} of air to its flammable limit, ${air(0.25)} to a quarter of it.`];
 }
-
-export function truthLines(truth: Truth, units: Units): string[] {
-  const places: readonly (readonly [string, number])[] = [
-    ...(truth.cylinderRefrigerantKg === 0
-      ? [['vehicle', truth.vehicleRefrigerantKg] as const]
-      : [['cylinder', truth.cylinderRefrigerantKg] as const]),
-    ['hoses', truth.hoseRefrigerantKg],
-    ['machine', truth.machineRefrigerantKg],
-    ['pump exhaust', truth.pumpExhaustKg],
-    ['vented', truth.ventedKg],
-    ['spilled', truth.spilledKg],
-    ...(truth.leakedKg === 0 ? [] : [['leaked', truth.leakedKg] as const]),
-    ...(truth.purgedKg === 0 ? [] : [['purged', truth.purgedKg] as const]),
-  ];
-  const list = places.map(([place, massKg]) => `${place} ${units.charge(massKg)}`).join(', ');
-  const tank = `tank ${units.content(truth.tankRefrigerantKg)}`;
-  const air = truth.tankAirKg === 0 ? '' : ` and ${units.charge(truth.tankAirKg)} of air`;
-  const total = units.content(truth.initialKg);
-  return entry(
-    'Truth',
-    `${list}, ${tank}${air}; together ${total}, as at the start (the simulator's own, not measured)`,
-  );
-}
-
-function faultText({ planned, onAtMs, offAtMs }: FaultHistory): string {
-  const { fault, output, size } = planned.fault;
-  const { size: kind } = FAULTS[fault];
-  const details = [
-    ...(output === undefined ? [] : [output]),
-    ...(kind === undefined ? [] : [`${size ?? kind.default} ${kind.unit}`]),
-  ];
-  const name = details.length === 0 ? fault : `${fault} (${details.join(', ')})`;
-  if (onAtMs !== undefined)
-    return `${name} on at ${clock(onAtMs)}${offAtMs === undefined ? '' : `, off at ${clock(offAtMs)}`}`;
-  const { stage, afterMs } = planned.from;
-  const into = afterMs === 0 ? '' : `${clock(afterMs)} into `;
-  const moment = stage === undefined ? clock(afterMs) : `${into}stage ${stage}`;
-  return `${name} was never switched on: the job ended before ${moment}`;
-}
-
-export const faultLines = (histories: readonly FaultHistory[]): string[] =>
-  histories.flatMap((history, index) => entry(index === 0 ? 'Faults' : '', faultText(history)));
 
 function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment, units: Units): string[] {
   const notices = noticeLines(result);

@@ -1,6 +1,6 @@
 // Charges that the tank's pressure alone does not finish: foreseen, stalled, helped, and the twins that need no help.
 import { describe, expect, test } from 'vitest';
-import type { RunDocument } from '../../app/run/document.ts';
+import type { RunDocument } from '../../app/run/document-type.ts';
 import { VALVES } from '../../controller/signals.ts';
 import { gramsScenario } from '../accuracy/grams-scenario.ts';
 import { runScenario } from './run-scenario.ts';

@@ -1,5 +1,5 @@
 import { beforeAll, expect, test } from 'vitest';
-import type { RunDocument } from '../../app/run/document.ts';
+import type { RunDocument } from '../../app/run/document-type.ts';
 import type { Observer } from '../../app/run/loop.ts';
 import demo from '../../app/scenario/demo.json' with { type: 'json' };
 import type { LedgerEntry } from '../../controller/ledger.ts';

@@ -1,6 +1,6 @@
 // Whole jobs with oil in the vehicle and an engine that can run, on the simulated bench.
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { RunDocument } from '../../app/run/document.ts';
+import type { RunDocument } from '../../app/run/document-type.ts';
 import { runScenario } from './run-scenario.ts';
 
 const JOBS = [

@@ -1,5 +1,7 @@
 // Runs one scenario on the simulated bench, as `coldbench run --json` does, and hands back its document.
-import { type RunDocument, runDocument } from '../../app/run/document.ts';
+
+import { runDocument } from '../../app/run/document.ts';
+import type { RunDocument } from '../../app/run/document-type.ts';
 import type { Observer } from '../../app/run/loop.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
