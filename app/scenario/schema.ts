@@ -243,3 +243,6 @@ export const fillSchema = scenarioSchema.omit({ vehicle: true }).extend({
   cylinder: cylinder.prefault({}),
 });
 export type FillFile = z.output<typeof fillSchema>;
+
+/** A job with a vehicle, or one with a supply cylinder in its place. */
+export type AnyFile = ScenarioFile | FillFile;

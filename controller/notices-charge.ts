@@ -1,0 +1,46 @@
+// Wordings of the notices of a charge: where it stalls, and what it comes to.
+import type { Wording } from './notice.ts';
+
+export const CHARGE_WORDINGS = {
+  'charge-stalled-warm': {
+    severity: 'advice',
+    text: 'The charge stalls at {charged} g: tank and vehicle are at the same pressure because the vehicle is warmer. The valve stays open for a while, for the vehicle may condense what it has.',
+    remedy: 'Warm the tank room or cool the condenser with a fan.',
+  },
+  'charge-stalled-supply': {
+    severity: 'advice',
+    text: "The charge stalls at {charged} g and the hose stands far below the tank's pressure: nothing comes out of the tank.",
+    remedy: "Open the tank's liquid valve; check the charge valve and its filter.",
+  },
+  'charge-stalled-dip-tube': {
+    severity: 'advice',
+    text: 'The charge has slowed to a trickle at {charged} g, and by weight and temperature the tank has only {liquid} kg of liquid left: its dip tube is probably uncovered and draws vapour. The machine takes what still flows, and gives up after {minutes} min without any.',
+    remedy:
+      "Put in a fuller tank of the same refrigerant, or fill this one from a cylinder, and check the tank's tare. If it surely holds more, cool the vehicle's condenser with a fan.",
+  },
+  'charge-stalled-coupler': {
+    severity: 'warning',
+    text: "After {charged} g the vehicle's pressure has not answered: the hose is full and its coupler is shut. The machine shut the charge valve and recovers the hose.",
+    remedy: 'Open {chargingCoupler} fully and start evacuate-and-charge again.',
+  },
+  'charge-stalled': {
+    severity: 'advice',
+    text: 'The charge stalls at {charged} g for a reason that the sensors do not show. The valve stays open for up to {minutes} min.',
+    remedy: "Check the tank's valve, {chargingCoupler} and the scale.",
+  },
+  'charge-fell-short': {
+    severity: 'warning',
+    text: 'The charge ended at {charged} g of {target} g. The machine recovers the {hoses} and ends the job as stopped.',
+    remedy: 'Remove the cause, recover the vehicle and charge it again by weight.',
+  },
+  'scale-disturbed': {
+    severity: 'advice',
+    text: 'The scale was moved or touched while charging. The valve is shut until the reading has been quiet for five seconds; nothing was booked.',
+    remedy: 'Keep hands, hoses and tools off the machine while it charges.',
+  },
+  'net-charge-off': {
+    severity: 'warning',
+    text: 'By the weight of what came back from the {hoses} the vehicle holds {net} g, {difference} g {direction} its nominal charge.',
+    remedy: 'Decide whether the vehicle can stay as it is. To correct it, recover and charge again.',
+  },
+} as const satisfies { readonly [code: string]: Wording };
