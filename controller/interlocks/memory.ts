@@ -23,12 +23,17 @@ export type Memory = {
   readonly pumpOnSinceMs: number | undefined;
   readonly highOpenSinceMs: number | undefined;
   readonly lowOpenSinceMs: number | undefined;
-  /** Since when each has been told to be shut; a start of the controller counts as such a word. */
+  /**
+   * Since when each has been told to be shut. Whoever starts finds them shut: the board drops every output when words stay
+   * away, and then takes none before one with everything off.
+   */
   readonly highShutSinceMs: number | undefined;
   readonly lowShutSinceMs: number | undefined;
   readonly chargeShutSinceMs: number | undefined;
   readonly vacuumShutSinceMs: number | undefined;
   readonly recoveryShutSinceMs: number | undefined;
+  readonly drainShutSinceMs: number | undefined;
+  readonly oilShutSinceMs: number | undefined;
   readonly fanMovingSinceMs: number | undefined;
   readonly manifoldLiquid: boolean;
   readonly manifoldDrySinceMs: number | undefined;
@@ -62,6 +67,8 @@ export const MEMORY = {
   chargeSeat: ['shut', 'may-be-open'],
   vacuumSeat: ['shut', 'may-be-open'],
   recoverySeat: ['shut', 'may-be-open'],
+  drainSeat: ['shut', 'may-be-open'],
+  oilSeat: ['shut', 'may-be-open'],
   fan: ['proven', 'unproven'],
   suction: ['clear', 'steady-at-barometer'],
   manifoldHolds: ['no-liquid', 'liquid'],
@@ -100,11 +107,13 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   pumpOnSinceMs: undefined,
   highOpenSinceMs: undefined,
   lowOpenSinceMs: undefined,
-  highShutSinceMs: nowMs,
-  lowShutSinceMs: nowMs,
-  chargeShutSinceMs: nowMs,
-  vacuumShutSinceMs: nowMs,
-  recoveryShutSinceMs: nowMs,
+  highShutSinceMs: nowMs - SHUT_MS,
+  lowShutSinceMs: nowMs - SHUT_MS,
+  chargeShutSinceMs: nowMs - SHUT_MS,
+  vacuumShutSinceMs: nowMs - SHUT_MS,
+  recoveryShutSinceMs: nowMs - SHUT_MS,
+  drainShutSinceMs: nowMs - SHUT_MS,
+  oilShutSinceMs: nowMs - SHUT_MS,
   fanMovingSinceMs: undefined,
   manifoldLiquid: true,
   manifoldDrySinceMs: undefined,
@@ -150,6 +159,8 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     chargeSeat: seat(memory.chargeShutSinceMs, nowMs),
     vacuumSeat: seat(memory.vacuumShutSinceMs, nowMs),
     recoverySeat: seat(memory.recoveryShutSinceMs, nowMs),
+    drainSeat: seat(memory.drainShutSinceMs, nowMs),
+    oilSeat: seat(memory.oilShutSinceMs, nowMs),
     fan: lasted(memory.fanMovingSinceMs, nowMs, FAN_PROVEN_MS) ? 'proven' : 'unproven',
     suction: suctionOf(memory.airWatch, nowMs),
     manifoldHolds: memory.manifoldLiquid ? 'liquid' : 'no-liquid',
@@ -177,6 +188,8 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.chargeSeat === b.chargeSeat &&
     a.vacuumSeat === b.vacuumSeat &&
     a.recoverySeat === b.recoverySeat &&
+    a.drainSeat === b.drainSeat &&
+    a.oilSeat === b.oilSeat &&
     a.fan === b.fan &&
     a.suction === b.suction &&
     a.manifoldHolds === b.manifoldHolds &&
@@ -265,6 +278,8 @@ export function noteCommands(
     chargeShutSinceMs: since(!permitted.chargeValve.on, memory.chargeShutSinceMs, nowMs),
     vacuumShutSinceMs: since(!permitted.vacuumValve.on, memory.vacuumShutSinceMs, nowMs),
     recoveryShutSinceMs: since(!permitted.recoveryValve.on, memory.recoveryShutSinceMs, nowMs),
+    drainShutSinceMs: since(!permitted.separatorDrainValve.on, memory.drainShutSinceMs, nowMs),
+    oilShutSinceMs: since(!permitted.oilValve.on, memory.oilShutSinceMs, nowMs),
     manifoldLiquid: memory.manifoldLiquid || permitted.chargeValve.on,
     manifoldDrySinceMs: permitted.chargeValve.on ? undefined : memory.manifoldDrySinceMs,
     manifoldFed: isFed(memory, permitted),

@@ -13,6 +13,16 @@ const WAITS = [
   ['recoveryValve', 'recoverySeat', ['chargeValve', 'vacuumValve', 'oilValve']],
   ['lowSideValve', 'lowSeat', ['chargeValve', 'separatorDrainValve', 'oilValve']],
   ['highSideValve', 'highSeat', ['separatorDrainValve']],
+  [
+    'separatorDrainValve',
+    'drainSeat',
+    ['highSideValve', 'lowSideValve', 'vacuumValve', 'chargeValve', 'oilValve', 'compressor'],
+  ],
+  [
+    'oilValve',
+    'oilSeat',
+    ['lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve', 'separatorDrainValve'],
+  ],
 ] as const;
 
 export const OVERLAP_ROWS: readonly Interlock[] = [
@@ -29,8 +39,18 @@ export const OVERLAP_ROWS: readonly Interlock[] = [
       'highSideValve',
       'separatorDrainValve',
       'oilValve',
+      'compressor',
     ],
-    memory: ['chargeSeat', 'vacuumSeat', 'recoverySeat', 'lowSeat', 'highSeat', 'engine'],
+    memory: [
+      'chargeSeat',
+      'vacuumSeat',
+      'recoverySeat',
+      'lowSeat',
+      'highSeat',
+      'drainSeat',
+      'oilSeat',
+      'engine',
+    ],
     judge: ({ on, memory }) => {
       const forbids: Output[] = [];
       for (const [valve, seat, others] of WAITS)

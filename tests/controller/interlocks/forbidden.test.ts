@@ -193,6 +193,20 @@ const FORBIDDEN: readonly Forbidden[] = [
       [memory.highSeat, memory.lowSeat, memory.vacuumSeat, memory.chargeSeat].includes('may-be-open'),
   },
   {
+    name: 'vehicle, pump, tank liquid or compressor on while the drain may not have shut yet',
+    is: (on, { memory }) =>
+      memory.drainSeat === 'may-be-open' &&
+      !on('separatorDrainValve') &&
+      [...VEHICLE, 'vacuumValve', 'chargeValve', 'oilValve', 'compressor'].some((o) => on(o as Output)),
+  },
+  {
+    name: 'low side, pump, recovery path or tank liquid opened while the oil bottle may not have shut yet',
+    is: (on, { memory }) =>
+      memory.oilSeat === 'may-be-open' &&
+      !on('oilValve') &&
+      ['lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve'].some((o) => on(o as Output)),
+  },
+  {
     name: 'a pulse beside a running engine while a hose may not have shut yet, or a high side while the pulse may not have',
     is: (on, { memory }) =>
       memory.engine === 'running' &&

@@ -132,6 +132,8 @@ describe('Valves that move', () => {
     ['chargeValve', 'chargeSeat'],
     ['vacuumValve', 'vacuumSeat'],
     ['recoveryValve', 'recoverySeat'],
+    ['separatorDrainValve', 'drainSeat'],
+    ['oilValve', 'oilSeat'],
   ] as const;
   test.each(SEATS)('%s counts as open until it has been told to be shut for 300 ms', (valve, seat) => {
     const open = hold(openMemory(0), [valve], 1_000, 2_000);
@@ -140,9 +142,8 @@ describe('Valves that move', () => {
     expect(recalled(told, 2_300)[seat]).toBe('may-be-open');
     expect(recalled(hold(told, [], 2_400, 2_400), 2_400)[seat]).toBe('shut');
   });
-  test.each(SEATS)('%s may stand open when the controller starts', (_, seat) => {
-    expect(recalled(openMemory(0), 299)[seat]).toBe('may-be-open');
-    expect(recalled(openMemory(0), 300)[seat]).toBe('shut');
+  test.each(SEATS)('%s is shut when the controller starts: the board has seen to that', (_, seat) => {
+    expect(recalled(openMemory(0), 0)[seat]).toBe('shut');
   });
 });
 

@@ -601,6 +601,15 @@ const CASES: readonly Case[] = [
       [DRAIN, { vacuumSeat: 'may-be-open' }, DRAIN, 'the drain after the pump'],
       [DRAIN, { chargeSeat: 'may-be-open' }, DRAIN, 'the drain after tank liquid'],
       [['lowSideValve'], { chargeSeat: 'may-be-open' }, CLEAR, 'the low side after tank liquid'],
+      [CLEAR, { drainSeat: 'may-be-open' }, CLEAR, 'the vehicle after the drain'],
+      [CHARGE, { drainSeat: 'may-be-open' }, CHARGE, 'tank liquid after the drain'],
+      [['chargeValve'], { oilSeat: 'may-be-open' }, CHARGE, 'tank liquid after the oil bottle'],
+      [
+        ['lowSideValve', 'vacuumValve'],
+        { oilSeat: 'may-be-open' },
+        EVACUATE,
+        'the pump after the oil bottle',
+      ],
     ] as const
   ).map(
     ([falls, memory, wants, title]): Case => ({
@@ -617,6 +626,13 @@ const CASES: readonly Case[] = [
     wants: RECOVER,
     memory: { chargeSeat: 'may-be-open' },
     falls: ['lowSideValve', 'recoveryValve', 'compressor'],
+  },
+  {
+    row: 'IL-43',
+    title: 'the compressor waits for the drain to be shut, and the vehicle with it',
+    wants: RECOVER,
+    memory: { drainSeat: 'may-be-open' },
+    falls: ['highSideValve', 'lowSideValve', 'compressor'],
   },
   {
     row: 'IL-43',

@@ -36,6 +36,8 @@ export const CALM_MEMORY: Remembered = {
   chargeSeat: 'shut',
   vacuumSeat: 'shut',
   recoverySeat: 'shut',
+  drainSeat: 'shut',
+  oilSeat: 'shut',
   fan: 'proven',
   suction: 'clear',
   manifoldHolds: 'no-liquid',
