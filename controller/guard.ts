@@ -92,6 +92,7 @@ const bandInput = ({ plan, equipment, estimates: { scale } }: ControllerState, s
   scaleMassKg: scale.massKg,
 });
 
+/** Who is asked to warm the vehicle may start its engine at any time, and says only when it stands again. */
 const noteAsked = (memory: Memory, { prompt }: ControllerState, nowMs: number): Memory =>
   prompt?.id === 'warm-vehicle' ? { ...memory, engineWatch: mayRun(memory.engineWatch, nowMs) } : memory;
 

@@ -12,7 +12,7 @@ import type { ControllerState } from './state.ts';
 export type Span = { readonly low: number; readonly high: number };
 
 const PROMPT: Span = { low: 10_000, high: 2 * MINUTE_MS };
-/** Two questions, and the engine in between. */
+/** One question from the start of the engine to its standstill, and a second where the sides do not bear out the answer. */
 const WARMING: Span = { low: 15 * MINUTE_MS, high: 25 * MINUTE_MS };
 const WEIGHING_MS = 9_000;
 /** Full compressor flow at room temperature (estimate). */

@@ -79,9 +79,9 @@ export type Accounts = {
   readonly identification: IdentificationAccount | undefined;
   /** The running engine has sucked the hoses dry. */
   readonly hosesCleared: boolean;
-  /** They were said to be safe to take off, and it has not been taken back. */
+  /** The hoses were said to be safe to take off, and that has not been taken back. */
   readonly hosesSafe: boolean;
-  /** It was to, and will not: the test has shown that it does not pump, or must not. */
+  /** The engine was to suck the hoses dry and will not: the test has shown that it does not pump, or must not. */
   readonly engineOfNoHelp: boolean;
   /** What the high-side transducer shows too much, learnt under vacuum against the absolute sensor. */
   readonly highSideZeroPa: number;

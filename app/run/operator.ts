@@ -33,7 +33,7 @@ const NO_ANSWERS: readonly OperatorEvent[] = [];
 
 type Search = { readonly fromMs: number; readonly leakedKg: number };
 
-/** The machine has had enough of the warming engine. */
+/** Notices by which the machine has had enough of the warming engine. */
 const STOP_ON: readonly string[] = ['warm-up-enough', 'warm-up-cut-short', 'warm-up-in-vain'];
 /** Nobody lets it run longer for warming, told or not (SAE J2788, preconditioning of the vehicle). */
 const WARM_MS = 15 * 60_000;
@@ -43,7 +43,7 @@ export interface Operator {
   respond(prompt: Prompt | undefined, nowMs: number): readonly OperatorEvent[];
   /** What the machine tells meanwhile. */
   hear?(notices: readonly Notice[], nowMs: number): void;
-  /** Has something in hand that the end of the job does not wait for. */
+  /** Has something in hand: the job does not wait for it, the bench does. */
   readonly busy?: boolean;
 }
 

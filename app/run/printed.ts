@@ -160,10 +160,10 @@ function ledgerLines(ledger: readonly LedgerEntry[], { scale }: Equipment, units
   );
 }
 
-/** Each code once, with how often it came. */
 /** What a page need not say. */
 const NOTHING_TO_DO = 'Nothing to do.';
 
+/** Each code once, with how often it came. */
 function noticeLines({ notices }: JobResult): string[] {
   return [...new Set(notices.map(({ code }) => code))].flatMap((code) => {
     const same = notices.filter((notice) => notice.code === code);

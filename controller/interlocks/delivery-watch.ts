@@ -1,7 +1,6 @@
 // Whether what the compressor draws arrives in the tank: no sensor stands in the discharge, but its displacement is known.
-import { countDraw, type DrawCount, startCount } from '../estimates/condenser.ts';
+import { type CountInput, countDraw, type DrawCount, startCount } from '../estimates/condenser.ts';
 import { liquidDensityKgPerM3, saturationK } from '../estimates/saturation.ts';
-import type { SaturationCurve } from '../saturation.ts';
 
 export type DeliveryWatch = {
   /** Of the run under way; absent while the compressor stands. */
@@ -18,19 +17,8 @@ export type DeliveryWatch = {
 
 type Mark = { readonly atMs: number; readonly drawnKg: number; readonly tankKg: number };
 
-export type DeliveryInput = {
-  readonly curve: SaturationCurve;
-  readonly running: boolean;
-  /** Of what the compressor draws from; absent where no sensor is joined to it. */
-  readonly suctionPa: number | undefined;
-  readonly suctionSdShare: number;
-  readonly tankPa: number | undefined;
-  readonly tankSdPa: number;
-  readonly ambientK: number | undefined;
-  readonly temperatureSdK: number;
-  readonly sweptM3PerS: number;
-  readonly fanStopped: boolean;
-  readonly hoseGaugePa: number;
+/** What a run is counted by, but for what is counted here. */
+export type DeliveryInput = Omit<CountInput, 'nowMs' | 'shownKg' | 'coilKg'> & {
   /** What the scale shows; absent while it is not trusted. */
   readonly tankKg: number | undefined;
 };

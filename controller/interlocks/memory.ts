@@ -235,6 +235,7 @@ export function noteWeight(memory: Memory, weight: RestWeight | undefined, nowMs
   return { ...memory, lossWatch: watchLoss(memory.lossWatch, alone ? weight : undefined, nowMs) };
 }
 
+/** And whether what the compressor draws arrives in the tank. */
 export const noteDelivery = (memory: Memory, input: DeliveryInput, nowMs: number): Memory => {
   const deliveryWatch = watchDelivery(memory.deliveryWatch, input, nowMs);
   return deliveryWatch === memory.deliveryWatch ? memory : { ...memory, deliveryWatch };

@@ -9,6 +9,7 @@ import { overKg } from './charge-target.ts';
 import type { ChargeData } from './data-charge.ts';
 import { referenceOf } from './partial-charge.ts';
 import type { StageInput, StageStep } from './stage.ts';
+import { sidesApartPa } from './standstill.ts';
 
 /** Sides that are no further apart than this are even, and so long are they waited for (estimates). */
 const EVEN_PA = 30_000;
@@ -22,11 +23,11 @@ export function waitsForEngine(data: ChargeData, input: StageInput): StageStep<C
   return isEven(input) || input.nowMs - data.stepSinceMs > EVEN_MS ? undefined : wait;
 }
 
-function isEven({ plan, seen, equipment }: StageInput): boolean {
-  const { highSidePa, lowSidePa } = seen;
-  if (plan.ticket.ports === 1 || highSidePa === undefined || lowSidePa === undefined) return true;
-  const doubtPa = SURE * Math.hypot(equipment.pressure.highSideSdPa, equipment.pressure.lowSideSdPa);
-  return Math.abs(highSidePa - lowSidePa) < EVEN_PA + doubtPa;
+/** Sides that cannot be seen are not waited for. */
+function isEven(input: StageInput): boolean {
+  const { highSideSdPa, lowSideSdPa } = input.equipment.pressure;
+  const apartPa = sidesApartPa(input);
+  return apartPa === undefined || apartPa < EVEN_PA + SURE * Math.hypot(highSideSdPa, lowSideSdPa);
 }
 
 /** The charge that was given counts on; nothing more is given before the hoses have been drawn back. */

@@ -1,5 +1,4 @@
-// How the compressor draws: with the condenser's fan, or without it when the tank is warmer than the room.
-
+// How the compressor draws, with the condenser's fan or without it when the tank is warmer than the room, and what it draws.
 import { countDraw, type DrawCount, type Kept, keptAfterRun } from '../estimates/condenser.ts';
 import { circuitPa, hoseGaugePa } from '../estimates/pressures.ts';
 import { isFlammable } from '../interlocks/bands.ts';

@@ -24,7 +24,7 @@ const SHUT = want('vacuumPump');
 const PUMP = forPorts('vacuumPump', 'vacuumValve');
 /** Water that boils fast has frozen; its ice, at −8 °C and warmer, has at least this share of the melting pressure (estimate). */
 const ICE_SHARE = 0.5;
-/** Water of 40 °C. */
+/** The vapour pressure of water at 40 °C: a manifold that rises by more while it is shut off holds no mere water. */
 const MACHINE_PA = 7_400;
 const SATURATED_AT_MOST = 1.2;
 

@@ -88,6 +88,7 @@ function watch(data: HoldData, input: StageInput): Step {
   return accuses && next.apart === undefined ? goApart(next, nowMs) : concluded;
 }
 
+/** The vehicle goes on rising, shut off, while the machine alone is looked at. */
 const goApart = (data: HoldData, nowMs: number): Step => ({
   data: { ...data, step: 'apart', apart: startApart(nowMs) },
   wanted: SAFE_COMMANDS,
@@ -95,9 +96,11 @@ const goApart = (data: HoldData, nowMs: number): Step => ({
 
 /** Nothing but the machine can let in so much more than the whole vehicle took, which is many times larger (estimate). */
 const MACHINE_SHARE = 10;
+/** What the shut manifold of a tight machine may seem to rise by, and so many steps of its sensor (estimates). */
 const LEAST_RISE_PA = 300;
 const RESOLUTIONS = 4;
 
+/** Before the vehicle is accused; after it the hold goes on, or is concluded where its time is over. */
 function apart(data: HoldData, input: StageInput): Step {
   const { nowMs, plan, equipment } = input;
   const { look, risePa } = lookApart(data.apart ?? startApart(nowMs), input);

@@ -18,6 +18,8 @@ import { book, deliveredKg, forPorts, grams, kilopascals, type StageInput, type 
 import { whenWeighed } from './weighing.ts';
 
 const VALVES = forPorts();
+/** Surely no air (estimate). */
+const ABOVE_BAROMETER_PA = 10_000;
 
 /**
  * Whose hoses are recovered. With one port the low-side hose stays on the machine, but a valve that seats badly may have
@@ -30,8 +32,6 @@ const hosesOf = (input: StageInput): 1 | 2 => {
     (seen.lowSidePa ?? 0) > barometerPa(seen) + ABOVE_BAROMETER_PA + SURE * equipment.pressure.lowSideSdPa;
   return filled && equipment.fitted.includes('lowSideValve') ? 2 : 1;
 };
-/** Surely no air (estimate). */
-const ABOVE_BAROMETER_PA = 10_000;
 
 const JOINED_MS = 2_000;
 /** The drawn manifold alone: a charge valve that leaks shows itself to the interlocks before the hoses can hide it (estimate). */
