@@ -1,5 +1,5 @@
 // After a power cut: what the journal and one new weighing tell of the grams, how sure, and what must come next.
-import { ROOM_K } from './constants.ts';
+import { COIL_M3, ROOM_K } from './constants.ts';
 import { NOTHING_KEPT } from './estimates/condenser.ts';
 import { gainOf, type Weighing } from './estimates/masses.ts';
 import { liquidDensityKgPerM3 } from './estimates/saturation.ts';
@@ -47,8 +47,6 @@ export function reopened(
   };
 }
 
-/** Six metres of tube of 5 mm bore (estimate). */
-const COIL_M3 = 0.12e-3;
 /** Liquid in hoses and coil is no more than so much colder than the room (estimate). */
 const COLDER_K = 20;
 

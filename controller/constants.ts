@@ -10,4 +10,7 @@ export const ROOM_K = 293.15;
 /** A reading is believed when it shows this many deviations more than what is to be proven. */
 export const SURE = 3;
 
+/** Room in the condenser: six metres of tube of 5 mm bore (estimate). */
+export const COIL_M3 = 0.12e-3;
+
 export const MINUTE_MS = 60_000;

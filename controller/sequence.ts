@@ -9,10 +9,11 @@ import type { OperatorEvent, PromptId } from './operator.ts';
 import { promptOf } from './prompts.ts';
 import { type Commands, SAFE_COMMANDS } from './signals.ts';
 import type { StageEvent } from './stage-events.ts';
+import { stageInput } from './stage-input.ts';
 import type { StageData } from './stages/data.ts';
 import { takenBack } from './stages/hand-over.ts';
 import { enterStage, resumeStage, stepStage } from './stages/index.ts';
-import { minutes, type StageInput } from './stages/stage.ts';
+import { minutes } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
 import type { ControllerState, Visit } from './state.ts';
 import { follow } from './statechart.ts';
@@ -200,37 +201,6 @@ function closed(visits: readonly Visit[], result: string, nowMs: number): readon
     : [...visits.slice(0, -1), { ...last, endedAtMs: nowMs, result }];
 }
 
-function inputOf(state: ControllerState, answers: readonly OperatorEvent[], nowMs: number): StageInput {
-  const offSinceMs = state.memory.compressorOffSinceMs;
-  return {
-    plan: state.plan,
-    equipment: state.equipment,
-    nowMs,
-    seen: state.seen!,
-    estimates: state.estimates,
-    accounts: state.accounts,
-    permitted: state.judged?.permitted ?? SAFE_COMMANDS,
-    compressorRested:
-      offSinceMs !== undefined && nowMs - offSinceMs >= state.equipment.compressor.minimumOffMs,
-    engine: state.memory.engineWatch.engine,
-    answers: answers.length === 0 ? answers : answers.filter((answer) => isAsked(answer, state)),
-  };
-}
-
-/** An answer counts only while its question stands. */
-function isAsked(answer: OperatorEvent, { prompt }: ControllerState): boolean {
-  if (answer?.type === 'identified' || answer?.type === 'identification-overridden') {
-    return prompt?.id === 'identify-refrigerant';
-  }
-  return (
-    (answer?.type === 'confirmed' ||
-      answer?.type === 'entered' ||
-      answer?.type === 'declined' ||
-      answer?.type === 'searched') &&
-    answer.prompt === prompt?.id
-  );
-}
-
 function step(
   current: Sequenced,
   running: Stage,
@@ -243,7 +213,7 @@ function step(
   const limitMs = stageLimitMs(running, state.prompt, state.plan);
   const sinceMs = state.prompt?.askedAtMs ?? (limitMs.whole ? data.sinceMs : data.stepSinceMs);
   if (nowMs - sinceMs > limitMs.ms) return timedOut(current, data, limitMs.ms, nowMs);
-  const stepped = stepStage(data, inputOf(state, answers, nowMs));
+  const stepped = stepStage(data, stageInput(state, answers, nowMs));
   const ledger = stepped.ledger ?? NO_ENTRIES;
   const sameQuestion = state.prompt?.id === stepped.prompt;
   const next: ControllerState = {

@@ -1,4 +1,5 @@
 // Whether what the compressor draws arrives in the tank: no sensor stands in the discharge, but its displacement is known.
+import { COIL_M3 } from '../constants.ts';
 import { type CountInput, countDraw, type DrawCount, startCount } from '../estimates/condenser.ts';
 import { liquidDensityKgPerM3, saturationK } from '../estimates/saturation.ts';
 
@@ -37,8 +38,7 @@ const LEAST_KG = 0.01;
 const LEAST_MS = 5_000;
 /** Gauges, displacement and what the coil takes up for a while: less than this share is nothing (estimate). */
 const ARRIVES_SHARE = 0.15;
-/** Six metres of tube of 5 mm bore (estimate): a coil that keeps so much is full of liquid, and gives way no more. */
-const COIL_M3 = 0.12e-3;
+/** A coil that keeps so much of its room is full of liquid, and gives way no more (estimate). */
 const FULL_SHARE = 0.9;
 
 /** A tank warmer than the room lets the coil fill almost whole before it passes anything on (estimate). */
