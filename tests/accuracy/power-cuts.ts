@@ -91,11 +91,11 @@ function section({ command, fromS, toS, kinds }: CutsSummary): string {
   return `## Power cuts
 
 \`${command}\`: the mains fail at every second from ${fromS} to ${toS} of a whole job (450 g out of a vehicle, 600 g in; good),
-stay away for a minute and come back; a job that is over by then counts for nothing, and before the charge both kinds of job are one. The controller that starts again weighs
-the tank with every valve shut and says what the tank has gained since its weighing at the start of the recovery or, later, of
-the charge. Error is what it says less the truth; beyond are cuts with an error above what is said (k = 2), vehicle outside
-those after which the vehicle holds less or more than is said once a charge has begun. Vented is what a path of the machine
-lets out after the cut, the pump's exhaust from five seconds on.
+stay away for a minute and come back. A job that is over by then counts for nothing, and before the charge both kinds of job
+are one. The controller that starts again weighs the tank with every valve shut and says what the tank has gained since its
+weighing at the start of the recovery or, later, of the charge. Error is what it says less the truth; beyond are cuts with an
+error above what is said (k = 2), vehicle outside those after which the vehicle holds less or more than is said once a charge
+has begun. Vented is what a path of the machine lets out after the cut, the pump's exhaust from five seconds on.
 
 ${KINDS.map((kind) => kindTable(kind, kinds[kind])).join('\n\n')}
 
