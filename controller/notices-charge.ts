@@ -9,7 +9,7 @@ export const CHARGE_WORDINGS = {
   },
   'charge-stalled-supply': {
     severity: 'advice',
-    text: "The charge stalls at {charged} g and the hose stands far below the tank's pressure: nothing comes out of the tank.",
+    text: "The charge stalls at {charged} g and the hose does not follow the tank's pressure though the charge valve is open: nothing comes out of the tank.",
     remedy: "Open the tank's liquid valve; check the charge valve and its filter.",
   },
   'charge-stalled-dip-tube': {

@@ -21,6 +21,10 @@ type Filling = {
 /** A vehicle that takes 600 g has 2.6 L, and a larger one 3 L more for every kilogram (estimates). */
 const LEAST_VOLUME_M3 = 0.8e-3;
 const VOLUME_M3_PER_KG = 3e-3;
+
+/** Of a vehicle that takes so much, m³. */
+export const vehicleVolumeM3 = (chargeKg: number): number => LEAST_VOLUME_M3 + VOLUME_M3_PER_KG * chargeKg;
+
 /** Condenser, evaporator, accumulator and pipes: 5 to 6 kg of aluminium at 0.9 kJ/(kg·K) (estimate). */
 const METAL_J_PER_K = 5000;
 const ROUNDS = 20;
@@ -32,7 +36,7 @@ const ROUNDS = 20;
  */
 export function forecastFill({ curve, tankPa, vehicleK, wantedKg, insideKg }: Filling): FillForecast {
   const tankK = saturationK(curve, tankPa);
-  const volumeM3 = LEAST_VOLUME_M3 + VOLUME_M3_PER_KG * wantedKg;
+  const volumeM3 = vehicleVolumeM3(wantedKg);
   const saturatedKg = volumeM3 * vapourDensityKgPerM3(curve, tankK);
   const coolsK = evaporationJPerKg(curve, tankK) / METAL_J_PER_K;
   if (vehicleK - coolsK * Math.max(saturatedKg - insideKg, 0) <= tankK) return { runsInKg: wantedKg, tankK };

@@ -8,6 +8,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { beginEngineHelp, mayUseEngine } from './charge-engine.ts';
+import { ONE_PORT_MS } from './charge-stall.ts';
 import { at, HIGH_OPEN } from './charge-steps.ts';
 import type { ChargeAssist, ChargeData } from './data-charge.ts';
 import { grams, minutes, type StageInput, type StageStep, want } from './stage.ts';
@@ -60,7 +61,10 @@ export function foresee(
     vehicle: (seen.ambientK - ZERO_CELSIUS_K).toFixed(0),
   };
   const heats = heaterFitted(input) && !atLimit(input);
-  if (!heats) return { data, notices: [{ code: 'charge-will-stall', with: figures }] };
+  if (!heats) {
+    const code = 'charge-will-stall';
+    return { data: { ...data, told: [...data.told, code] }, notices: [{ code, with: figures }] };
+  }
   const assist = { ...newAssist(undefined, 0, 0, true, input), still: weighed };
   return {
     data: { ...data, step: 'heat', stepSinceMs: nowMs, assist },
@@ -94,7 +98,7 @@ const runsBack = ({ mostKg }: ChargeData, deliveredKg: number): boolean => mostK
 /** Time the flow may stand before help begins: common practice waits for the vehicle first, but not while it runs back. */
 export const helpAfterMs = (data: ChargeData, deliveredKg: number, input: StageInput): number => {
   const { charge } = input.plan;
-  if (runsBack(data, deliveredKg)) return charge.stallMs;
+  if (runsBack(data, deliveredKg)) return input.plan.ticket.ports === 1 ? ONE_PORT_MS : charge.stallMs;
   return heaterFitted(input) ? charge.helpMs : charge.stallWaitMs;
 };
 
@@ -123,13 +127,13 @@ export function helpFor(data: ChargeData, deliveredKg: number, input: StageInput
 
 /** Nothing flows through the open valve: tank and hose have one pressure, and what their sensors differ by is seen. */
 function beginHelp(data: ChargeData, deliveredKg: number, input: StageInput): Step {
-  const { seen, nowMs } = input;
+  const { seen } = input;
   const evenPa = (seen.tankPa ?? 0) - (seen.highSidePa ?? 0);
   const heats = heaterFitted(input) && !atLimit(input) && data.assist?.heats !== false;
   const assist = newAssist(data.assist, deliveredKg, evenPa, heats, input);
   const code = heats ? 'charge-waits-heating' : 'charge-waits-cooling';
   return {
-    data: { ...data, step: 'cushion', stepSinceMs: nowMs, stallSinceMs: undefined, stalledMs: 0, assist },
+    data: { ...data, assist },
     wanted: HIGH_OPEN,
     notices: [{ code, with: { charged: grams(deliveredKg) } }],
   };

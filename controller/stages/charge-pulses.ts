@@ -65,7 +65,8 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
     pulseMs: 0,
   };
   if (far) {
-    return { data: { ...at(known, 'full', nowMs) }, wanted: HIGH_OPEN, accounts };
+    // With the force that is known now: nothing runs back through a shut valve.
+    return { data: { ...at(known, 'full', nowMs), mostKg: delivered }, wanted: HIGH_OPEN, accounts };
   }
   const pulseMs = nextPulseMs({
     remainingKg,

@@ -46,6 +46,7 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   slowSinceMs: undefined,
   stallSinceMs: undefined,
   stalledMs: 0,
+  gap: undefined,
   told: [],
   shutDueMs: undefined,
   deliveredAtShutKg: 0,
@@ -220,8 +221,7 @@ function full(before: ChargeData, input: StageInput): Step {
   }
   const watched = watchStall(data, flow, input);
   // Little goes into a check, and slowly past an expansion valve: it looks itself whether the vehicle has got it.
-  const mayBeShut = data.part === 'whole' && watched.stalledMs > plan.charge.stallMs;
-  if (mayBeShut && couplerShut(watched, delivered, input)) {
+  if (data.part === 'whole' && couplerShut(watched, delivered, input)) {
     return blowDown(watched, input, 'no-response');
   }
   const stalls = watched.stalledMs > helpAfterMs(watched, delivered, input);

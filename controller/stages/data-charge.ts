@@ -71,6 +71,14 @@ export type ChargeAssist = {
   readonly markAtMs: number;
 };
 
+/** What the hose stands below the tank by, smoothed: now, at the least and most, and at the most since the flow has surely ended. */
+export type FlowGap = {
+  readonly pa: number;
+  readonly leastPa: number;
+  readonly mostPa: number;
+  readonly stalledPa: number | undefined;
+};
+
 export type ChargeData = CommonData & {
   readonly stage: 'charge';
   /** The whole charge, or a part of it for a leak check to search with. */
@@ -93,6 +101,8 @@ export type ChargeData = CommonData & {
   readonly slowSinceMs: number | undefined;
   readonly stallSinceMs: number | undefined;
   readonly stalledMs: number;
+  /** Tank less high side within this opening; absent while one of them has no value. */
+  readonly gap: FlowGap | undefined;
   readonly told: readonly string[];
   /** When the rig shuts the valve by a countdown under way: from then on it stays shut until told off. */
   readonly shutDueMs: number | undefined;

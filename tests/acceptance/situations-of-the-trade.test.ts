@@ -110,7 +110,6 @@ describe('a tank valve shut by hand', () => {
     expect(job.truth.ventedG).toBe(0);
   });
 
-  // Into a vehicle as warm as the tank the pressures no longer tell it from a charge that has stalled by itself.
   test('during the charge of a cold vehicle: the supply is named as what stopped it', async () => {
     const job = await runScenario({
       ...EMPTY,
