@@ -84,6 +84,7 @@ export function openJob(plan: Plan, equipment: Equipment, nowMs: number): Contro
       scale: openScale(),
       path: 'shut',
       pathChangedAtMs: nowMs,
+      drawsSinceMs: undefined,
       manifold: undefined,
       circuit: undefined,
     },

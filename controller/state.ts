@@ -28,6 +28,8 @@ export type Estimates = {
   readonly scale: ScaleState;
   readonly path: Path;
   readonly pathChangedAtMs: number;
+  /** Since when the compressor runs. */
+  readonly drawsSinceMs: number | undefined;
   /** Manifold absolute pressure with its rate; absent while the absolute sensor has no value. */
   readonly manifold: Trend | undefined;
   /** Both gauges, whatever is known of the vehicle's pressure, with its rate. */

@@ -18,6 +18,9 @@ const QUIET_SIGMA = 4;
 const BRIDGE_S = 1;
 const OPENED_KG_PER_S = 0.02;
 
+/** What a draw has become meanwhile is found within a second or two (estimate). */
+const RESUMED_FLOW_VARIANCE = 0.005 ** 2;
+
 /** Vapour that no room makes denser (R-134a saturated at 45 °C, REFPROP 10). */
 const DENSEST_KG_PER_M3 = 57;
 
@@ -61,17 +64,17 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
   const bridgedKg = BRIDGE_S * Math.max(Math.abs(state.flowKgPerS), openedKgPerS);
   const doubtKg = OFFSET_WORTH_KG + hoseKg + bridgedKg;
   const lowKg = Math.min(state.disturbedFromKg, state.massKg) - doubtKg;
-  // A compressor that had just begun to draw has brought up to what it can, and nobody has seen how much.
-  const drawnS = state.underWay === 'into-tank' ? (state.atMs - state.disturbedAtMs) / 1000 : 0;
-  const mostKg = Math.max(state.massKg, state.disturbedFromKg + mostDrawnKgPerS(equipment) * drawnS);
-  const highKg = Math.max(state.disturbedFromKg, mostKg) + doubtKg;
+  const highKg = Math.max(state.disturbedFromKg, state.massKg) + doubtKg;
   const fits = (kg: number): boolean => kg >= lowKg && kg <= highKg;
+  const mayHaveCome = (kg: number): boolean =>
+    kg >= lowKg && kg <= highKg + unseenKg(state, input, equipment);
   const levelKg = state.quietLevelKg;
   const letGoKg = levelKg + state.offsetKg - state.offsetBeforeKg;
   const rest = (massKg: number, offsetKg: number): ScaleState =>
     settled(state, { massKg, offsetKg }, input.path, equipment);
   if (fits(levelKg)) return rest(levelKg, state.offsetKg);
   if (fits(letGoKg)) return rest(letGoKg, state.offsetBeforeKg);
+  if (mayHaveCome(levelKg)) return rest(levelKg, state.offsetKg);
   const bumped = { ...state, offsetBeforeKg: state.offsetKg, bumps: state.bumps + 1 };
   return settled(
     bumped,
@@ -79,6 +82,19 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
     input.path,
     equipment,
   );
+}
+
+/** A draw is young for so long: its flow has not been seen yet (estimate). */
+const YOUNG_MS = 6_000;
+
+/** A compressor that had just begun to draw has brought up to what it can, and nobody has seen how much. */
+function unseenKg(
+  { disturbedAtMs, atMs }: ScaleState,
+  { drawsSinceMs }: ScaleInput,
+  equipment: Equipment,
+): number {
+  const young = drawsSinceMs !== undefined && disturbedAtMs - drawsSinceMs < YOUNG_MS;
+  return young ? (mostDrawnKgPerS(equipment) * (atMs - disturbedAtMs)) / 1000 : 0;
 }
 
 /** A draw that went on goes on; any other flow is found anew. */
@@ -99,6 +115,6 @@ function settled(
     pastFlowsKgPerS: draws ? state.pastFlowsKgPerS : [],
     slowMassKg: massKg,
     slowFlowKgPerS: flowKgPerS,
-    variance: [equipment.scale.noiseKg ** 2, 0, FLOW_VARIANCE_PER_S],
+    variance: [equipment.scale.noiseKg ** 2, 0, draws ? RESUMED_FLOW_VARIANCE : FLOW_VARIANCE_PER_S],
   };
 }

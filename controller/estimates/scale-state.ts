@@ -46,6 +46,8 @@ export type ScaleInput = {
   readonly path: Path;
   /** Every path is shut, but what was under way is still arriving. */
   readonly settling: boolean;
+  /** Since when the compressor runs. */
+  readonly drawsSinceMs: number | undefined;
   /** Mean hose pressure above ambient, for the force of the hoses on the platform. */
   readonly hoseGaugePa: number;
   /** What that pressure adds to the reading, with one standard deviation. */

@@ -17,6 +17,8 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
   const path = pathOf(state.judged?.permitted);
   const pathChangedAtMs = path === before.path ? before.pathChangedAtMs : nowMs;
   const settling = path === 'shut' && nowMs - pathChangedAtMs < SETTLES_MS;
+  const draws = state.judged?.permitted.compressor.on === true;
+  const drawsSinceMs = draws ? (before.drawsSinceMs ?? nowMs) : undefined;
   const scale = updateScale(
     before.scale,
     {
@@ -24,6 +26,7 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
       atMs: seen.scaleAtMs,
       path,
       settling,
+      drawsSinceMs,
       hoseGaugePa: hoseGaugePa(seen),
       hoseForceKgPerPa: state.accounts.hoseForce.kgPerPa,
       hoseForceSdKgPerPa: state.accounts.hoseForce.sdKgPerPa,
@@ -34,6 +37,7 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
     scale,
     path,
     pathChangedAtMs,
+    drawsSinceMs,
     manifold: updateTrend(before.manifold, seen.manifoldPa, nowMs, TREND_S),
     circuit: updateTrend(before.circuit, circuitPa(seen, state.plan.ticket.ports), nowMs, TREND_S),
   };

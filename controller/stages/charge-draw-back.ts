@@ -148,10 +148,10 @@ function drawHose(data: ChargeData, input: StageInput, drawBack: DrawBack): Step
 
 /** Gas between high-side valve and compressor beyond what is left there at the end of a draw. */
 function underWayKg({ plan, equipment, seen }: StageInput): number {
-  const moreKg = Math.max((seen.manifoldPa ?? 0) - plan.hoses.drawnPa, 0);
+  const morePa = Math.max((seen.manifoldPa ?? 0) - plan.hoses.drawnPa, 0);
   const volumeM3 = equipment.hoses.manifoldVolumeM3 + SEPARATOR_M3;
   return (
-    (moreKg * volumeM3 * molarMassKgPerMol(plan.curve)) /
+    (morePa * volumeM3 * molarMassKgPerMol(plan.curve)) /
     (GAS_CONSTANT_J_PER_MOL_K * (seen.ambientK ?? ROOM_K))
   );
 }

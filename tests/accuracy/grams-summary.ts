@@ -66,7 +66,7 @@ export function summaryOf(rows: readonly GramsRow[]): ProfileSummary {
   const charged = rows.filter(isCharged);
   const otherwise: { [how: string]: number } = {};
   for (const row of rows.filter((row) => !isCharged(row))) {
-    const how = row.chargeResult ?? row.notices.at(-1) ?? row.outcome;
+    const how = row.chargeResult ?? row.notices.findLast((code) => code !== 'hoses-safe') ?? row.outcome;
     otherwise[how] = (otherwise[how] ?? 0) + 1;
   }
   const recovered = rows.filter(({ recoveredError }) => recoveredError !== undefined);

@@ -18,6 +18,7 @@ type Truth = (timeS: number) => {
   readonly kg: number;
   readonly path?: Path;
   readonly settling?: boolean;
+  readonly drawsSinceS?: number;
   readonly addedKg?: number;
   readonly hosePa?: number;
 };
@@ -31,7 +32,7 @@ function feed(
 ): ScaleState {
   let state = from;
   for (let i = Math.round(startS * 10) + 1; i <= toS * 10; i += 1) {
-    const { kg, path = 'shut', settling = false, addedKg = 0, hosePa = 0 } = truth(i / 10);
+    const { kg, path = 'shut', settling = false, drawsSinceS, addedKg = 0, hosePa = 0 } = truth(i / 10);
     const counts = Math.round(zeroCounts + (kg + addedKg + noiseKg * noise(i)) * countsPerKg);
     state = updateScale(
       state,
@@ -40,6 +41,7 @@ function feed(
         atMs: i * 100,
         path,
         settling,
+        drawsSinceMs: drawsSinceS === undefined ? undefined : 1000 * drawsSinceS,
         hoseGaugePa: hosePa,
         hoseForceKgPerPa: forceKgPerPa,
         hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
@@ -137,6 +139,30 @@ describe('The scale chain', () => {
     expect(state.trust).toBe('trusted');
     expect(Math.abs(state.massKg - drawn(60))).toBeLessThan(0.015);
   });
+  test('a tool of 70 g put down in a draw and taken away again is no refrigerant either time', () => {
+    const drawn = (s: number): number => 8 + 0.001 * Math.max(s - 5, 0);
+    const tool = (s: number): number => (s > 60 && s < 73 ? -0.07 : 0);
+    const state = feed(
+      (s) => ({ kg: drawn(s), path: s > 5 ? 'into-tank' : 'shut', drawsSinceS: 5, addedKg: tool(s) }),
+      100,
+    );
+    expect(Math.abs(state.massKg - drawn(100))).toBeLessThan(0.008);
+  });
+  test('someone who leans while the compressor starts hides no refrigerant that came meanwhile', () => {
+    const drawn = (s: number): number => 8 + 0.008 * Math.max(s - 20, 0);
+    const leans = (s: number): number => (s > 19.8 && s < 21 ? 0.9 : 0);
+    const state = feed(
+      (s) => ({
+        kg: drawn(s),
+        path: s > 5 ? 'into-tank' : 'shut',
+        ...(s > 20 ? { drawsSinceS: 20 } : {}),
+        addedKg: leans(s),
+      }),
+      60,
+    );
+    expect(state.bumps).toBe(0);
+    expect(Math.abs(state.massKg - drawn(60))).toBeLessThan(0.003);
+  });
   test('a knock just after the charge valve opened is no bump: what flows on until it is shut again is refrigerant', () => {
     const flow = (s: number): number => 0.022 * Math.min(Math.max(s - 5, 0), 1.35);
     const knock = (s: number): number => (s > 5.8 && s < 6.3 ? 0.15 : 0);
@@ -181,6 +207,7 @@ describe('The scale chain', () => {
           atMs: i * 100,
           path: 'out-of-tank',
           settling: false,
+          drawsSinceMs: undefined,
           hoseGaugePa: 0,
           hoseForceKgPerPa: 0,
           hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
@@ -198,6 +225,7 @@ describe('The scale chain', () => {
       atMs: 5_000,
       path: 'shut',
       settling: false,
+      drawsSinceMs: undefined,
       hoseGaugePa: 0,
       hoseForceKgPerPa: 0,
       hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
