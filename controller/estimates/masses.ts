@@ -19,7 +19,7 @@ export type Weighing = {
 export type HoseForce = { readonly kgPerPa: number; readonly sdKgPerPa: number };
 
 /** Each accepted bump leaves this much doubt (estimate). */
-const BUMP_SD_KG = 0.003;
+const BUMP_SD_KG = 0.002;
 /** Room and cell warm apart by this much even when the ambient probe reads the same (estimate). */
 const HIDDEN_DRIFT_K = 0.3;
 

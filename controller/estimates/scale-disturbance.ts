@@ -66,6 +66,12 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
   const lowKg = Math.min(state.disturbedFromKg, state.massKg) - doubtKg;
   const highKg = Math.max(state.disturbedFromKg, state.massKg) + doubtKg;
   const fits = (kg: number): boolean => kg >= lowKg && kg <= highKg;
+  // The draw over which the last bump was bridged may have ebbed in it.
+  const isSinceBump = (kg: number): boolean =>
+    state.underWay === 'into-tank' &&
+    state.offsetKg !== state.offsetBeforeKg &&
+    kg >= state.bumpFromKg - doubtKg &&
+    kg <= highKg;
   const mayHaveCome = (kg: number): boolean =>
     kg >= lowKg && kg <= highKg + unseenKg(state, input, equipment);
   const levelKg = state.quietLevelKg;
@@ -73,9 +79,14 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
   const rest = (massKg: number, offsetKg: number): ScaleState =>
     settled(state, { massKg, offsetKg }, input.path, equipment);
   if (fits(levelKg)) return rest(levelKg, state.offsetKg);
-  if (fits(letGoKg)) return rest(letGoKg, state.offsetBeforeKg);
+  if (fits(letGoKg) || isSinceBump(letGoKg)) return rest(letGoKg, state.offsetBeforeKg);
   if (mayHaveCome(levelKg)) return rest(levelKg, state.offsetKg);
-  const bumped = { ...state, offsetBeforeKg: state.offsetKg, bumps: state.bumps + 1 };
+  const bumped = {
+    ...state,
+    offsetBeforeKg: state.offsetKg,
+    bumps: state.bumps + 1,
+    bumpFromKg: state.disturbedFromKg,
+  };
   return settled(
     bumped,
     { massKg: state.massKg, offsetKg: state.offsetKg + levelKg - state.massKg },

@@ -24,6 +24,8 @@ export type ScaleState = {
   /** The same before the last bump. */
   readonly offsetBeforeKg: number;
   readonly bumps: number;
+  /** Mass before the last of them: what was bridged over it is known no better. */
+  readonly bumpFromKg: number;
   /** Mass when the disturbance began, and when that was. */
   readonly disturbedFromKg: number;
   readonly disturbedAtMs: number;
@@ -77,6 +79,7 @@ export const openScale = (): ScaleState => ({
   offsetKg: 0,
   offsetBeforeKg: 0,
   bumps: 0,
+  bumpFromKg: 0,
   disturbedFromKg: 0,
   disturbedAtMs: 0,
   atMs: Number.MIN_SAFE_INTEGER,

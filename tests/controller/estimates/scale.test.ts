@@ -148,6 +148,16 @@ describe('The scale chain', () => {
     );
     expect(Math.abs(state.massKg - drawn(100))).toBeLessThan(0.008);
   });
+  test('someone who leans for eight seconds while a draw ebbs away leaves nothing on the scale', () => {
+    const drawn = (s: number): number => 8 + 0.009 * Math.min(Math.max(s - 5, 0), 15.5);
+    const leans = (s: number): number => (s > 20 && s < 29 ? 3.3 : 0);
+    const state = feed(
+      (s) => ({ kg: drawn(s), path: s > 5 ? 'into-tank' : 'shut', drawsSinceS: 5, addedKg: leans(s) }),
+      60,
+    );
+    expect(Math.abs(state.massKg - drawn(60))).toBeLessThan(0.003);
+    expect(state.offsetKg).toBe(0);
+  });
   test('someone who leans while the compressor starts hides no refrigerant that came meanwhile', () => {
     const drawn = (s: number): number => 8 + 0.008 * Math.max(s - 20, 0);
     const leans = (s: number): number => (s > 19.8 && s < 21 ? 0.9 : 0);
