@@ -59,6 +59,8 @@ function restWeight(
   return { kg, leastFallKg: leastFallKg(equipment.scale.noiseKg) };
 }
 
+const draws = ({ judged }: ControllerState): boolean => judged?.permitted.compressor.on === true;
+
 /** What the compressor draws from, and where it should arrive. */
 function deliveryInput(state: ControllerState, seen: Seen): DeliveryInput {
   const { plan, equipment, estimates, judged } = state;
@@ -112,8 +114,9 @@ export function judge(
   nowMs: number,
 ): Judgement {
   const read = noteAsked(noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs), state, nowMs);
-  const weighed = noteWeight(read, restWeight(state, seen), nowMs);
-  const noted = noteDelivery(weighed, deliveryInput(state, seen), nowMs);
+  const weighed = noteWeight(read, () => restWeight(state, seen), nowMs);
+  const watched = draws(state) || weighed.deliveryWatch.count !== undefined;
+  const noted = watched ? noteDelivery(weighed, deliveryInput(state, seen), nowMs) : weighed;
   const bands = reclassify(state.judged?.bands, bandInput(state, seen));
   const minimumOffMs = state.equipment.compressor.minimumOffMs;
   const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);

@@ -10,7 +10,8 @@ export type LossWatch = {
   readonly meansKg: readonly number[];
   readonly sumKg: number;
   readonly samples: number;
-  readonly sinceMs: number;
+  /** From when on the block counts; absent while nothing is weighed. */
+  readonly sinceMs: number | undefined;
 };
 
 const BLOCK_MS = 13_500;
@@ -27,16 +28,12 @@ const LEAST_FALL_NOISES = 0.4;
 
 export const leastFallKg = (noiseKg: number): number => Math.max(LEAST_FALL_KG, LEAST_FALL_NOISES * noiseKg);
 
-export const openLossWatch = (nowMs: number): LossWatch => ({
-  meansKg: [],
-  sumKg: 0,
-  samples: 0,
-  sinceMs: nowMs + SETTLE_MS,
-});
+export const NOT_WEIGHED: LossWatch = { meansKg: [], sumKg: 0, samples: 0, sinceMs: undefined };
 
 /** `weight` is absent while anything is open, the scale is not trusted, or the hoses' pressure moves the platform. */
 export function watchLoss(watch: LossWatch, weight: RestWeight | undefined, nowMs: number): LossWatch {
-  if (weight === undefined) return openLossWatch(nowMs);
+  if (weight === undefined) return watch.sinceMs === undefined ? watch : NOT_WEIGHED;
+  if (watch.sinceMs === undefined) return { ...watch, sinceMs: nowMs + SETTLE_MS };
   if (nowMs < watch.sinceMs) return watch;
   const sumKg = watch.sumKg + weight.kg;
   const samples = watch.samples + 1;

@@ -10,7 +10,7 @@ import {
   watchDelivery,
 } from './delivery-watch.ts';
 import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
-import { type LossWatch, openLossWatch, type RestWeight, restMassOf, watchLoss } from './loss-watch.ts';
+import { type LossWatch, NOT_WEIGHED, type RestWeight, restMassOf, watchLoss } from './loss-watch.ts';
 import { openSeatWatch, type SeatWatch, seatsOf, shutSince, watchSeats } from './seat-watch.ts';
 
 export type Trip = { readonly row: string; readonly reason: string; readonly atMs: number };
@@ -124,7 +124,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   airWatch: openAirWatch(),
   engineWatch: openEngineWatch(nowMs),
   seatWatch: openSeatWatch(),
-  lossWatch: openLossWatch(nowMs),
+  lossWatch: NOT_WEIGHED,
   deliveryWatch: openDeliveryWatch(),
   trip: undefined,
 });
@@ -229,10 +229,11 @@ export function noteReadings(
 }
 
 /** Before judging as well: the scale counts where it alone can tell. */
-export function noteWeight(memory: Memory, weight: RestWeight | undefined, nowMs: number): Memory {
+export function noteWeight(memory: Memory, weigh: () => RestWeight | undefined, nowMs: number): Memory {
   const { shutSinceMs, fromPa } = memory.seatWatch;
   const alone = shutSinceMs !== undefined && fromPa === undefined;
-  return { ...memory, lossWatch: watchLoss(memory.lossWatch, alone ? weight : undefined, nowMs) };
+  const lossWatch = watchLoss(memory.lossWatch, alone ? weigh() : undefined, nowMs);
+  return lossWatch === memory.lossWatch ? memory : { ...memory, lossWatch };
 }
 
 /** And whether what the compressor draws arrives in the tank. */

@@ -4,7 +4,7 @@ import { see } from '../../../controller/estimates/seen.ts';
 import {
   type LossWatch,
   leastFallKg,
-  openLossWatch,
+  NOT_WEIGHED,
   restMassOf,
   watchLoss,
 } from '../../../controller/interlocks/loss-watch.ts';
@@ -73,7 +73,7 @@ describe('A closed manifold', () => {
 
 /** When a loss is seen, s after the valves shut, by a scale that waves within its noise. */
 function lossSeenAfterS(massKg: (s: number) => number, untilS: number, noiseKg: number, atRest = true) {
-  let watch: LossWatch = openLossWatch(0);
+  let watch: LossWatch = NOT_WEIGHED;
   for (let nowMs = 0; nowMs <= untilS * 1000; nowMs += SCAN_MS) {
     const wave = noiseKg * Math.sin(nowMs * 0.7);
     const kg = massKg(nowMs / 1000) + wave;
