@@ -66,6 +66,10 @@ export function evaporationJPerKg(curve: SaturationCurve, temperatureK: number):
 export const molarMassKgPerMol = (curve: SaturationCurve): number =>
   (curve.vapourDensityKgPerM3[0]! * GAS_CONSTANT_J_PER_MOL_K * curve.temperatureK[0]!) / curve.pressurePa[0]!;
 
+/** Vapour thin enough to be taken as ideal, of hoses that have been drawn down. */
+export const thinVapourKgPerM3 = (curve: SaturationCurve, pressurePa: number, temperatureK: number): number =>
+  (pressurePa * molarMassKgPerMol(curve)) / (GAS_CONSTANT_J_PER_MOL_K * temperatureK);
+
 /** Saturation temperature, or nothing outside the curve. */
 export function saturatedK(pressurePa: number | undefined, curve: SaturationCurve): number | undefined {
   if (pressurePa === undefined) return undefined;

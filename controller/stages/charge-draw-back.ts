@@ -2,10 +2,10 @@
 // tank with a little of the vehicle's vapour behind their liquid. What they hold then is vapour and so known, and the
 // weighing says what the vehicle has; the rest of the excess is drawn by displacement, a shortage is made good by doing all
 // of it once more.
-import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K } from '../constants.ts';
+import { ROOM_K } from '../constants.ts';
 import { type Kept, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
-import { molarMassKgPerMol, saturationK, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
+import { saturationK, thinVapourKgPerM3, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { flowsAnew } from './charge-steps.ts';
 import { overKg, predictedHoseKg } from './charge-target.ts';
@@ -150,10 +150,7 @@ function drawHose(data: ChargeData, input: StageInput, drawBack: DrawBack): Step
 function underWayKg({ plan, equipment, seen }: StageInput): number {
   const morePa = Math.max((seen.manifoldPa ?? 0) - plan.hoses.drawnPa, 0);
   const volumeM3 = equipment.hoses.manifoldVolumeM3 + SEPARATOR_M3;
-  return (
-    (morePa * volumeM3 * molarMassKgPerMol(plan.curve)) /
-    (GAS_CONSTANT_J_PER_MOL_K * (seen.ambientK ?? ROOM_K))
-  );
+  return volumeM3 * thinVapourKgPerM3(plan.curve, morePa, seen.ambientK ?? ROOM_K);
 }
 
 const toProof = (data: ChargeData, { nowMs }: StageInput, drawBack: DrawBack): Step => ({
@@ -204,7 +201,8 @@ export function weighDrawn(data: ChargeData, input: StageInput, weighed: Weighin
   const keptMoreKg = kept.kg - (accounts.keptBeforeCharge ?? accounts.kept).kg;
   const excessKg =
     -gain.massKg - keptMoreKg - hoseVapourKg(data, input) + residueKg(accounts) - plan.ticket.nominalChargeKg;
-  const settled = { ...accounts, kept };
+  // From here on what is aimed at is what the tank must have lost for good.
+  const settled = { ...accounts, kept, targetKg: -gain.massKg - excessKg };
   const again = { ...drawBack, count: startCount(nowMs, shown.massKg), startedAtMs: undefined };
   if (excessKg > LEAVE_KG && again.draws < DRAWS)
     return drawMore(data, { ...again, takeKg: excessKg }, { ...input, accounts: settled });

@@ -1,7 +1,7 @@
 // What must leave the tank so that the vehicle ends up with its nominal charge.
-import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K } from '../constants.ts';
+import { ROOM_K } from '../constants.ts';
 import { predictedHoldupKg } from '../estimates/holdup.ts';
-import { molarMassKgPerMol, saturationPa } from '../estimates/saturation.ts';
+import { saturationPa, thinVapourKgPerM3 } from '../estimates/saturation.ts';
 import { residueKg } from './recovered.ts';
 import type { StageInput } from './stage.ts';
 
@@ -50,7 +50,7 @@ function clearedHosesKg({ plan, equipment, seen }: TargetInput): number {
   const ambientK = seen.ambientK ?? seen.tankTemperatureK ?? ROOM_K;
   const lowSidePa = saturationPa(plan.curve, ambientK - LOW_SIDE_COLDER_K);
   const volumeM3 = highVolumeM3 + lowVolumeM3 + manifoldVolumeM3;
-  return (lowSidePa * volumeM3 * molarMassKgPerMol(plan.curve)) / (GAS_CONSTANT_J_PER_MOL_K * ambientK);
+  return volumeM3 * thinVapourKgPerM3(plan.curve, lowSidePa, ambientK);
 }
 
 /** Hose and manifold when the charge has blown down, and of that the hose's share. */

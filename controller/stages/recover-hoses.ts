@@ -1,9 +1,9 @@
 // Recover hoses: what is left between the couplers and the tank goes back, is weighed, and decides what was charged.
-import { GAS_CONSTANT_J_PER_MOL_K, ROOM_K, SURE } from '../constants.ts';
+import { ROOM_K, SURE } from '../constants.ts';
 import { keptChangeSdKg, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { barometerPa, circuitPa } from '../estimates/pressures.ts';
-import { molarMassKgPerMol } from '../estimates/saturation.ts';
+import { thinVapourKgPerM3 } from '../estimates/saturation.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
@@ -254,8 +254,7 @@ function settleAccounts(
 function vapourLeftKg(hosesPa: number, { equipment, plan, seen }: StageInput): number {
   const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = equipment.hoses;
   const volumeM3 = highVolumeM3 + manifoldVolumeM3 + (plan.ticket.ports === 2 ? lowVolumeM3 : 0);
-  const molarMass = molarMassKgPerMol(plan.curve);
-  return (hosesPa * volumeM3 * molarMass) / (GAS_CONSTANT_J_PER_MOL_K * (seen.ambientK ?? ROOM_K));
+  return volumeM3 * thinVapourKgPerM3(plan.curve, hosesPa, seen.ambientK ?? ROOM_K);
 }
 
 function shortOf({ netChargeKg, chargedKg }: Accounts, { plan }: StageInput): readonly NoticeDraft[] {
