@@ -202,13 +202,15 @@ export function weighDrawn(data: ChargeData, input: StageInput, weighed: Weighin
   const excessKg =
     -gain.massKg - keptMoreKg - hoseVapourKg(data, input) + residueKg(accounts) - plan.ticket.nominalChargeKg;
   // From here on what is aimed at is what the tank must have lost for good.
-  const settled = { ...accounts, kept, targetKg: -gain.massKg - excessKg };
+  const targetKg = -gain.massKg - excessKg;
+  const aimed = { ...data, targetKg };
+  const settled = { ...accounts, kept, targetKg };
   const again = { ...drawBack, count: startCount(nowMs, shown.massKg), startedAtMs: undefined };
   if (excessKg > LEAVE_KG && again.draws < DRAWS)
-    return drawMore(data, { ...again, takeKg: excessKg }, { ...input, accounts: settled });
+    return drawMore(aimed, { ...again, takeKg: excessKg }, { ...input, accounts: settled });
   if (excessKg < -SHORT_KG && again.refills < REFILLS)
     return refill(data, again, -excessKg, { ...input, accounts: settled });
-  return { data: at(data, 'weigh-after', nowMs, again), wanted: SAFE_COMMANDS, accounts: settled };
+  return { data: at(aimed, 'weigh-after', nowMs, again), wanted: SAFE_COMMANDS, accounts: settled };
 }
 
 const drawMore = (data: ChargeData, drawBack: DrawBack, { nowMs, accounts }: StageInput): Step => ({

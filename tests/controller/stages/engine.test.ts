@@ -296,6 +296,11 @@ describe('An engine', () => {
     expect(jobResult(state).notices.find(({ code }) => code === 'engine-left-alone')!.text).toContain(words);
   });
 
+  test('that cannot run has hoses drawn back, and then what is aimed at is what the vehicle keeps', () => {
+    const { accounts } = job({}, { engine: 'cannot-run' });
+    expect(Math.abs(accounts.targetKg! - accounts.chargedKg!)).toBeLessThan(0.003);
+  });
+
   test('that cannot run is not asked for, and nothing is told', () => {
     const state = job({}, { engine: 'cannot-run' });
     expect(stages(state)).not.toContain('clear-hoses');
