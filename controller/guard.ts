@@ -24,7 +24,7 @@ import { because, reasonOf, reasonOfRefusal } from './interlocks/reason.ts';
 import { INTERLOCKS } from './interlocks/table.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
-import { type Commands, SAFE_COMMANDS } from './signals.ts';
+import { type Command, type Commands, SAFE_COMMANDS } from './signals.ts';
 import type { ControllerState, Judged } from './state.ts';
 import { follow } from './statechart.ts';
 
@@ -61,12 +61,14 @@ function restWeight(
 
 const draws = ({ judged }: ControllerState): boolean => judged?.permitted.compressor.on === true;
 
+const staysOpen = ({ on, offAfterMs }: Command): boolean => on && offAfterMs === undefined;
+
 /** What the compressor draws from, and where it should arrive. */
 function deliveryInput(state: ControllerState, seen: Seen): DeliveryInput {
   const { plan, equipment, estimates, judged } = state;
   const { compressor, highSideValve, lowSideValve, fanStop } = judged?.permitted ?? SAFE_COMMANDS;
   // Little is drawn from the manifold alone, or from a hose let in for a moment.
-  const joined = [highSideValve, lowSideValve].some(({ on, offAfterMs }) => on && offAfterMs === undefined);
+  const joined = staysOpen(highSideValve) || staysOpen(lowSideValve);
   return {
     curve: plan.curve,
     running: compressor.on && joined && equipment.tank.contaminated !== true,
@@ -84,7 +86,11 @@ function deliveryInput(state: ControllerState, seen: Seen): DeliveryInput {
 }
 
 /** A stuck scale weighs nothing: its counts are as good as none. */
-const bandInput = ({ plan, equipment, estimates: { scale } }: ControllerState, seen: Seen): BandInput => ({
+const bandInput = (
+  { plan, equipment, estimates: { scale } }: ControllerState,
+  seen: Seen,
+  wanted: Commands,
+): BandInput => ({
   seen,
   equipment,
   ticket: plan.ticket,
@@ -92,6 +98,7 @@ const bandInput = ({ plan, equipment, estimates: { scale } }: ControllerState, s
   scaleTrust: scale.trust,
   scaleCounts: seen.scaleCounts === undefined || scale.trust === 'stuck' ? undefined : scale.counts,
   scaleMassKg: scale.massKg,
+  purges: wanted.airPurgeValve.on,
 });
 
 /** Who is asked to warm the vehicle may start its engine at any time, and says only when it stands again. */
@@ -117,7 +124,7 @@ export function judge(
   const weighed = noteWeight(read, () => restWeight(state, seen), nowMs);
   const watched = draws(state) || weighed.deliveryWatch.count !== undefined;
   const noted = watched ? noteDelivery(weighed, deliveryInput(state, seen), nowMs) : weighed;
-  const bands = reclassify(state.judged?.bands, bandInput(state, seen));
+  const bands = reclassify(state.judged?.bands, bandInput(state, seen, wanted));
   const minimumOffMs = state.equipment.compressor.minimumOffMs;
   const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);
   const last = state.judged;
@@ -213,7 +220,7 @@ export function mayReset(state: ControllerState, nowMs: number): boolean {
   if (seen === undefined || (judged !== undefined && Object.values(judged.permitted).some(({ on }) => on))) {
     return false;
   }
-  const bands = classify(bandInput(state, seen));
+  const bands = classify(bandInput(state, seen, SAFE_COMMANDS));
   const row = INTERLOCKS.find(({ id }) => id === memory.trip?.row);
   if (row?.reads.bands.some((band) => bands[band] === 'unknown')) return false;
   const remembered = recall({ ...memory, trip: undefined }, nowMs, equipment.compressor.minimumOffMs);

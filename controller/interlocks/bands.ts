@@ -17,7 +17,7 @@ export const BANDS = {
   fanFlow: ['moving', 'still', 'unknown'],
   flammability: ['none', 'mild'],
   tankUse: ['own', 'contaminated'],
-  tankAir: ['some', 'none', 'unsettled', 'unknown'],
+  tankAir: ['some', 'none', 'unsettled', 'unasked', 'unknown'],
   bottleOil: ['fits', 'other', 'unknown'],
   tankPressure: ['normal', 'high', 'unknown'],
   tankMass: ['normal', 'full', 'unknown'],
@@ -83,18 +83,19 @@ export type BandInput = {
   readonly scaleCounts: number | undefined;
   /** What is in the tank by the filter, to which what leans on the platform or lifts it is no refrigerant. */
   readonly scaleMassKg: number;
+  /** The purge valve is asked for: nothing else hangs on the tank's air, which flickers where there is none to speak of. */
+  readonly purges: boolean;
 };
 
 const isContaminated = ({ tank }: Equipment): boolean => tank.contaminated === true;
 
 /** Whether the tank stands above saturation by more than its sensors are off, and is in a state in which that means air. */
-function tankAirBand({ seen, equipment, curve }: BandInput): Bands['tankAir'] {
+function tankAirBand({ seen, equipment, curve, purges }: BandInput): Bands['tankAir'] {
+  if (!purges) return 'unasked';
   if (isContaminated(equipment) || curve.refrigerant !== equipment.tank.refrigerant) return 'unknown';
   const excessPa = tankExcessPa(seen, curve);
   if (excessPa === undefined || seen.ambientK === undefined) return 'unknown';
   if (!tankRests(seen, equipment)) return 'unsettled';
-  // Mostly there is none, and the gauge's error alone says so: this runs every scan.
-  if (!(excessPa > equipment.pressure.tankSdPa)) return 'none';
   const sdPa = tankExcessSdPa(seen, equipment, curve);
   return sdPa !== undefined && excessPa > sdPa ? 'some' : 'none';
 }

@@ -31,7 +31,7 @@ export const openEngineWatch = (nowMs: number): EngineWatch => ({
 const STOPPED = ['stop-engine', 'close-couplers-then-stop', 'warm-vehicle'] as const;
 
 const says = (events: readonly OperatorEvent[], prompt: 'start-engine' | (typeof STOPPED)[number]): boolean =>
-  events.length > 0 && events.some((event) => event?.type === 'confirmed' && event.prompt === prompt);
+  events.some((event) => event?.type === 'confirmed' && event.prompt === prompt);
 
 /** The operator's word first: a start is believed whenever it comes, a stop only when no start came with it. */
 export function watchEngine(
@@ -41,10 +41,10 @@ export function watchEngine(
   events: readonly OperatorEvent[],
   nowMs: number,
 ): EngineWatch {
-  const started = says(events, 'start-engine');
-  if (started) return { ...openEngineWatch(nowMs), engine: 'running' };
-  const stopped = STOPPED.some((prompt) => says(events, prompt));
-  if (stopped) return openEngineWatch(nowMs);
+  if (events.length > 0) {
+    if (says(events, 'start-engine')) return { ...openEngineWatch(nowMs), engine: 'running' };
+    if (STOPPED.some((prompt) => says(events, prompt))) return openEngineWatch(nowMs);
+  }
   if (watch.engine === 'running') return watch;
   const { highSidePa, lowSidePa } = seen;
   if (highSidePa === undefined || lowSidePa === undefined || joined) {

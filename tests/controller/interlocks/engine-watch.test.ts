@@ -132,6 +132,7 @@ describe('Pressure for the drain', () => {
       scaleTrust: 'trusted',
       scaleCounts: 2_100_000,
       scaleMassKg: 8,
+      purges: true,
     }).drainPressure;
   test('counts from the barometer, with what the sensor may be off by', () => {
     expect(band({ manifoldPressurePa: 112_000 })).toBe('above-ambient');

@@ -35,6 +35,7 @@ const bands = (
     scaleTrust: 'trusted',
     scaleCounts: counts,
     scaleMassKg,
+    purges: true,
   });
 
 /** Commands held for a while, a scan each 100 ms. */
@@ -172,6 +173,7 @@ describe('Bands', () => {
       scaleTrust: 'trusted',
       scaleCounts: 0,
       scaleMassKg: 0,
+      purges: true,
     });
     expect(stale.manifold).toBe('unknown');
     expect(stale.emergencyStop).toBe('unknown');
@@ -198,6 +200,7 @@ describe('Bands', () => {
       scaleTrust: 'trusted',
       scaleCounts: undefined,
       scaleMassKg: 8,
+      purges: true,
     });
     expect([unread.tankMass, unread.tankLiquid, unread.scale]).toEqual(['unknown', 'unknown', 'doubtful']);
   });
