@@ -34,17 +34,24 @@ const LONGEST_TAU_HOLDS = 3;
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 const SEARCH_STEPS = 24;
 
-type Columns = readonly (readonly number[])[];
+/** Of doubles alone: a fit goes a hundred times over a thousand samples. */
+type Column = Float64Array;
 type Solved = {
   readonly coefficients: readonly number[];
-  readonly residuals: readonly number[];
+  readonly residuals: Column;
   readonly rss: number;
 };
 
 /** Least squares by the normal equations, at most three columns; none when they are degenerate. */
-function leastSquares(columns: Columns, values: readonly number[]): Solved | undefined {
+function coefficientsOf(columns: readonly Column[], values: Column): readonly number[] | undefined {
   const n = columns.length;
-  const rows = columns.map((a, i) => [...columns.map((b) => dot(a, b)), dot(columns[i]!, values)]);
+  const rows: number[][] = [];
+  for (let i = 0; i < n; i += 1) {
+    const row: number[] = [];
+    for (let k = 0; k < n; k += 1) row.push(k < i ? rows[k]![i]! : dot(columns[i]!, columns[k]!));
+    row.push(dot(columns[i]!, values));
+    rows.push(row);
+  }
   for (let pivot = 0; pivot < n; pivot += 1) {
     const head = rows[pivot]!;
     if (!(Math.abs(head[pivot]!) > 1e-12)) return undefined;
@@ -60,18 +67,32 @@ function leastSquares(columns: Columns, values: readonly number[]): Solved | und
     for (let k = i + 1; k < n; k += 1) sum -= rows[i]![k]! * coefficients[k]!;
     coefficients[i] = sum / rows[i]![i]!;
   }
-  const residuals = values.map((value, s) => {
-    let rest = value;
-    for (let k = 0; k < n; k += 1) rest -= coefficients[k]! * columns[k]![s]!;
-    return rest;
-  });
+  return coefficients;
+}
+
+/** @param residuals overwritten with what the model leaves of the values */
+function leastSquares(columns: readonly Column[], values: Column, residuals: Column): Solved | undefined {
+  const coefficients = coefficientsOf(columns, values);
+  if (coefficients === undefined) return undefined;
+  residuals.set(values);
+  for (let k = 0; k < columns.length; k += 1) takeAway(residuals, coefficients[k]!, columns[k]!);
   return { coefficients, residuals, rss: dot(residuals, residuals) };
 }
 
-function dot(a: readonly number[], b: readonly number[]): number {
+function takeAway(from: Column, factor: number, column: Column): void {
+  for (let s = 0; s < from.length; s += 1) from[s] = from[s]! - factor * column[s]!;
+}
+
+function dot(a: Column, b: Column): number {
   let sum = 0;
   for (let i = 0; i < a.length; i += 1) sum += a[i]! * b[i]!;
   return sum;
+}
+
+/** What settles with this time constant. */
+function settle(into: Column, tauS: number, intervalS: number): Column {
+  for (let i = 0; i < into.length; i += 1) into[i] = Math.exp(-(i * intervalS) / tauS);
+  return into;
 }
 
 type Candidate = {
@@ -84,21 +105,32 @@ type Candidate = {
 export function fitDecay({ samplesPa, intervalS, resolutionPa }: DecayInput): DecayFit | undefined {
   const n = samplesPa.length;
   if (n < 30) return undefined;
-  const times = samplesPa.map((_, i) => i * intervalS);
+  const values = Float64Array.from(samplesPa);
   const holdS = (n - 1) * intervalS;
-  const ones = samplesPa.map(() => 1);
-  const settle = (tauS: number): number[] => times.map((t) => Math.exp(-t / tauS));
+  const ones = new Float64Array(n).fill(1);
+  const times = new Float64Array(n).map((_, i) => i * intervalS);
+  const settling = new Float64Array(n);
+  const scratch = new Float64Array(n);
   const candidates: Candidate[] = [];
-  const add = (model: Candidate['model'], columns: Columns, tauS: number, size: number): void => {
-    const solved = leastSquares(columns, samplesPa);
+  const add = (model: Candidate['model'], columns: readonly Column[], tauS: number, size: number): void => {
+    const solved = leastSquares(columns, values, new Float64Array(n));
     if (solved !== undefined) candidates.push({ model, solved, tauS, size });
+  };
+  const search = (columns: readonly Column[]): number => {
+    const rssOf = (tauS: number) => {
+      settle(settling, tauS, intervalS);
+      return leastSquares(columns, values, scratch)?.rss;
+    };
+    const tauS = bestTauS(rssOf, holdS);
+    settle(settling, tauS, intervalS);
+    return tauS;
   };
   add('constant', [ones], 0, 1);
   add('straight', [ones, times], 0, 2);
-  const settlingS = bestTauS((tau) => leastSquares([ones, settle(tau)], samplesPa)?.rss, holdS);
-  add('settling', [ones, settle(settlingS)], settlingS, 3);
-  const bothS = bestTauS((tau) => leastSquares([ones, settle(tau), times], samplesPa)?.rss, holdS);
-  add('settling-and-straight', [ones, settle(bothS), times], bothS, 4);
+  const settled = [ones, settling];
+  add('settling', settled, search(settled), 3);
+  const both = [ones, settling, times];
+  add('settling-and-straight', both, search(both), 4);
   const floor = (n * (resolutionPa * resolutionPa)) / 12;
   const fullest = candidates.at(-1);
   if (fullest === undefined) return undefined;

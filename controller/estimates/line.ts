@@ -4,7 +4,7 @@
 const MOST_CORRELATED = 0.98;
 
 /** Correlation of residuals from one to the next, 0 to `MOST_CORRELATED`; what alternates counts as white. */
-export function correlationOf(residuals: readonly number[]): number {
+export function correlationOf(residuals: ArrayLike<number>): number {
   let own = 0;
   let next = 0;
   for (let i = 0; i < residuals.length; i += 1) {

@@ -23,8 +23,10 @@ function held(curve: SaturationCurve, temperatureK: number): number {
 export function saturationPa(curve: SaturationCurve, temperatureK: number): number {
   const t = held(curve, temperatureK);
   const row = rowBefore(curve.temperatureK, t);
-  const [t0, t1] = [curve.temperatureK[row]!, curve.temperatureK[row + 1]!];
-  const [p0, p1] = [curve.pressurePa[row]!, curve.pressurePa[row + 1]!];
+  const t0 = curve.temperatureK[row]!;
+  const t1 = curve.temperatureK[row + 1]!;
+  const p0 = curve.pressurePa[row]!;
+  const p1 = curve.pressurePa[row + 1]!;
   const share = (1 / t0 - 1 / t) / (1 / t0 - 1 / t1);
   return p0 * (p1 / p0) ** share;
 }
@@ -32,8 +34,10 @@ export function saturationPa(curve: SaturationCurve, temperatureK: number): numb
 /** Saturation temperature in kelvin; outside the table the nearest end. */
 export function saturationK(curve: SaturationCurve, pressurePa: number): number {
   const row = rowBefore(curve.pressurePa, pressurePa);
-  const [t0, t1] = [curve.temperatureK[row]!, curve.temperatureK[row + 1]!];
-  const [p0, p1] = [curve.pressurePa[row]!, curve.pressurePa[row + 1]!];
+  const t0 = curve.temperatureK[row]!;
+  const t1 = curve.temperatureK[row + 1]!;
+  const p0 = curve.pressurePa[row]!;
+  const p1 = curve.pressurePa[row + 1]!;
   const share = Math.log(Math.max(pressurePa, 1) / p0) / Math.log(p1 / p0);
   return 1 / (1 / t0 + Math.min(Math.max(share, 0), 1) * (1 / t1 - 1 / t0));
 }
@@ -41,7 +45,8 @@ export function saturationK(curve: SaturationCurve, pressurePa: number): number 
 function linear(curve: SaturationCurve, values: readonly number[], temperatureK: number): number {
   const t = held(curve, temperatureK);
   const row = rowBefore(curve.temperatureK, t);
-  const [t0, t1] = [curve.temperatureK[row]!, curve.temperatureK[row + 1]!];
+  const t0 = curve.temperatureK[row]!;
+  const t1 = curve.temperatureK[row + 1]!;
   return values[row]! + ((t - t0) / (t1 - t0)) * (values[row + 1]! - values[row]!);
 }
 

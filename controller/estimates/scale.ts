@@ -38,11 +38,21 @@ const medianOfThree = (a: number, b: number, c: number): number =>
 /** Of five without sorting (it runs every scan); of fewer the upper middle. */
 export function median(values: readonly number[]): number {
   if (values.length !== 5) return [...values].sort((a, b) => a - b)[values.length >> 1]!;
-  const [a, b, c, d, e] = values as [number, number, number, number, number];
+  const a = values[0]!;
+  const b = values[1]!;
+  const c = values[2]!;
+  const d = values[3]!;
   const least = Math.max(Math.min(a, b), Math.min(c, d));
   const most = Math.min(Math.max(a, b), Math.max(c, d));
-  return medianOfThree(e, least, most);
+  return medianOfThree(values[4]!, least, most);
 }
+
+/** Written out, because it runs every scan. */
+const withNewest = (recent: readonly number[], counts: number): readonly number[] =>
+  recent.length < 5 ? [...recent, counts] : [recent[1]!, recent[2]!, recent[3]!, recent[4]!, counts];
+
+/** What one reading leaves in the state, whatever it is taken for. */
+type Read = Pick<ScaleState, 'recent' | 'counts' | 'sameSinceMs'>;
 
 /** Feeds one reading; an old one changes nothing. */
 export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
@@ -51,15 +61,18 @@ export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equ
   if (atMs <= state.atMs) return state;
   if (state.trust === 'not-read') return firstReading(state, counts, atMs, equipment);
   const last = state.recent[state.recent.length - 1];
-  const recent = state.recent.length < 5 ? [...state.recent, counts] : [...state.recent.slice(1), counts];
-  const middle = median(recent);
-  const sameSinceMs = counts === last ? state.sameSinceMs : atMs;
+  const recent = withNewest(state.recent, counts);
+  const read: Read = {
+    recent,
+    counts: median(recent),
+    sameSinceMs: counts === last ? state.sameSinceMs : atMs,
+  };
   const measuredKg =
-    netMassKg(middle, equipment) - state.offsetKg - input.hoseForceKgPerPa * input.hoseGaugePa;
-  const base = { ...relearnt(state, input), recent, counts: middle, sameSinceMs };
-  if (state.trust === 'disturbed') return disturbed(base, measuredKg, input, atMs, equipment);
-  if (atMs - sameSinceMs > STUCK_MS) return { ...base, trust: 'stuck', atMs };
-  return filtered(base, measuredKg, input, atMs, equipment);
+    netMassKg(read.counts, equipment) - state.offsetKg - input.hoseForceKgPerPa * input.hoseGaugePa;
+  const base = relearnt(state, input);
+  if (base.trust === 'disturbed') return disturbed({ ...base, ...read }, measuredKg, input, atMs, equipment);
+  if (atMs - read.sameSinceMs > STUCK_MS) return { ...base, ...read, trust: 'stuck', atMs };
+  return filtered(base, read, measuredKg, input, atMs, equipment);
 }
 
 /** A scale that has fallen silent is not trusted; when it speaks again it must first come to rest. */
@@ -105,6 +118,7 @@ function firstReading(state: ScaleState, counts: number, atMs: number, equipment
 
 function filtered(
   state: ScaleState,
+  read: Read,
   measuredKg: number,
   input: ScaleInput,
   atMs: number,
@@ -112,7 +126,9 @@ function filtered(
 ): ScaleState {
   const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
   const shut = input.path === 'shut' && !input.settling;
-  const [p00, p01, p11] = state.variance;
+  const p00 = state.variance[0];
+  const p01 = state.variance[1];
+  const p11 = state.variance[2];
   const flow = state.flowKgPerS;
   const predictedKg = state.massKg + flow * dtS;
   const noise = Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) ** 2;
@@ -126,6 +142,7 @@ function filtered(
   if (Math.abs(innovation) > gate) {
     return {
       ...state,
+      ...read,
       trust: 'disturbed',
       disturbedFromKg: state.massKg,
       disturbedAtMs: atMs,
@@ -144,6 +161,9 @@ function filtered(
   const past = state.pastFlowsKgPerS;
   return {
     ...state,
+    recent: read.recent,
+    counts: read.counts,
+    sameSinceMs: read.sameSinceMs,
     trust: 'trusted',
     massKg: predictedKg + gainMass * innovation,
     flowKgPerS,

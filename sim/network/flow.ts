@@ -165,7 +165,9 @@ function chokingRatio(up: Node, upPa: number, liquid: number, context: FlowConte
 }
 
 function chokingOfRefrigerant(up: Node, gasConstantJPerKgK: number): number {
-  const [thin, first, second] = CHOKING_REFRIGERANT;
+  const thin = CHOKING_REFRIGERANT[0];
+  const first = CHOKING_REFRIGERANT[1];
+  const second = CHOKING_REFRIGERANT[2];
   const density = up.gasDensityKgPerM3 * up.gasRefrigerant;
   const missing = 1 - up.saturationPa / (density * gasConstantJPerKgK * up.temperatureK);
   return thin * (1 - missing * (first + missing * second));

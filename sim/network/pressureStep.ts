@@ -46,7 +46,7 @@ export class PressureStep {
       const nodesTurned = turnNodes(nodes, edges, stepS);
       if (!turnEdges(edges, context) && !nodesTurned) break;
     }
-    for (const edge of edges) if (isAgainst(edge)) edge.meanKgPerS = 0;
+    for (let i = 0; i < edges.length; i++) if (isAgainst(edges[i]!)) edges[i]!.meanKgPerS = 0;
   }
 
   #mean(edge: Edge): number {
@@ -65,7 +65,8 @@ export class PressureStep {
       matrix[i * size + i] = 1 + node.sourceSlope;
       right[i] = riseOfItself(node, node.turned, stepS);
     }
-    for (const edge of edges) {
+    for (let i = 0; i < edges.length; i++) {
+      const edge = edges[i]!;
       const { a, b } = edge;
       const streamA = a.index < 0 ? 0 : stepS * pressurePerStream(a, edge, a.turned);
       const streamB = b.index < 0 ? 0 : stepS * pressurePerStream(b, edge, b.turned);
@@ -117,7 +118,8 @@ function turnNodes(nodes: readonly Node[], edges: readonly Edge[], stepS: number
     if (node.turnOffsetPa === Number.NEGATIVE_INFINITY) continue;
     let onwards = riseOfItself(node, false, stepS);
     let beyond = riseOfItself(node, true, stepS);
-    for (const edge of edges) {
+    for (let k = 0; k < edges.length; k++) {
+      const edge = edges[k]!;
       if (edge.a !== node && edge.b !== node) continue;
       const kg = stepS * (edge.b === node ? edge.meanKgPerS : -edge.meanKgPerS);
       onwards += kg * pressurePerStream(node, edge, false);
