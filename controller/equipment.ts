@@ -2,6 +2,14 @@
 import type { Output } from './signals.ts';
 import type { OilKind } from './ticket.ts';
 
+/** How the liquid of a bottle comes through valve and line into a vacuum, measured on this machine. */
+export type Dosing = {
+  /** Flow per pascal between bottle and manifold. */
+  readonly flowM3PerSPa: number;
+  /** What stays on the walls of line and manifold, unless something has wetted them before. */
+  readonly lineFilmM3: number;
+};
+
 /** Fields ending in Sd are one standard deviation: how far this machine may be from what it reads. */
 export type Equipment = {
   /** The profile's or the commissioning record's name, for the job record. */
@@ -70,15 +78,10 @@ export type Equipment = {
   readonly tankRestedMs?: number;
   /** A float in the separator shuts the drain when the oil is gone. */
   readonly separatorFloat: boolean;
-  /** Measured on this machine; absent when it cannot add oil. */
-  readonly oil?: {
-    /** What the bottle of new oil holds. */
-    readonly kind: OilKind;
-    /** Through valve and line into a vacuum: flow per pascal between bottle and manifold. */
-    readonly flowM3PerSPa: number;
-    /** New oil that stays on the walls of line and manifold. */
-    readonly lineFilmM3: number;
-  };
+  /** Absent when it cannot add oil; the kind is that of the oil in the bottle. */
+  readonly oil?: Dosing & { readonly kind: OilKind };
+  /** Absent when it cannot add dye; what its bottle holds, as typed by the operator. */
+  readonly dye?: Dosing & { readonly bottleM3: number };
   /** Typed barometer, used when no barometer reading is there. */
   readonly barometerPa?: number;
 };

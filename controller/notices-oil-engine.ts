@@ -1,4 +1,4 @@
-// Wordings of the notices around oil and around the running engine.
+// Wordings of the notices around oil, dye and the running engine.
 import type { Wording } from './notice.ts';
 
 export const OIL_WORDINGS = {
@@ -37,6 +37,16 @@ export const OIL_WORDINGS = {
     severity: 'warning',
     text: '{missing} mL of oil are missing in the vehicle: this machine did not add them.',
     remedy: 'Add them by hand, {kind} as the ticket says, or whatever the maker of the vehicle names.',
+  },
+  'dye-bottle-empty': {
+    severity: 'warning',
+    text: 'The pressure jumped while dye was drawn in: its bottle is empty, or nobody could see, and air came in. The valve was shut after about {given} mL and the vehicle is evacuated again.',
+    remedy: 'Fill the bottle of dye.',
+  },
+  'dye-not-added': {
+    severity: 'warning',
+    text: '{missing} mL of dye are missing in the vehicle: this machine did not add them.',
+    remedy: 'Leave the dye out, or inject it by hand into the low side of the running vehicle.',
   },
 } as const satisfies { readonly [code: string]: Wording };
 

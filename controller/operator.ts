@@ -11,6 +11,7 @@ export const PROMPTS = [
   'recover-again',
   'read-catch-bottle',
   'fill-oil-bottle',
+  'fill-dye-bottle',
   'search-leak',
   'start-engine',
   'close-high-coupler',

@@ -4,16 +4,15 @@ import type { Equipment } from './equipment.ts';
 import { reserveNetKg } from './estimates/tank-liquid.ts';
 import { jurisdictionBlockers } from './jurisdiction.ts';
 import type { Blocker } from './notice.ts';
+import { bottleBlockers } from './plan-bottles.ts';
 import type { SaturationCurve } from './saturation.ts';
 import type { Output } from './signals.ts';
 import { FILL } from './targets/fill.ts';
-import { mayWarm, type Service, type Ticket } from './ticket.ts';
+import { LIQUIDS, mayWarm, type Ticket } from './ticket.ts';
 
 /** Car air conditioning holds 0.15 to 1.5 kg; buses more (common practice). */
 const LIGHTEST_CHARGE_KG = 0.05;
 const HEAVIEST_CHARGE_KG = 20;
-
-const MOST_OIL_M3 = 500e-6;
 
 const NEEDED: { readonly recovery: readonly Output[]; readonly charge: readonly Output[] } = {
   recovery: ['highSideValve', 'recoveryValve', 'compressor'],
@@ -38,6 +37,7 @@ export function unreadable(ticket: Ticket, equipment: Equipment, curve: Saturati
     ["the compressor's displacement", equipment.compressor.sweptM3PerS],
     ['the pump opening limit', equipment.vacuumPump.openLimitPa],
     ...(equipment.oil === undefined ? [] : [['the flow of oil', equipment.oil.flowM3PerSPa] as const]),
+    ...(equipment.dye === undefined ? [] : [['the flow of dye', equipment.dye.flowM3PerSPa] as const]),
   ];
   const blockers = figures
     .filter(([, value]) => !(Number.isFinite(value) && value > 0))
@@ -68,23 +68,8 @@ export function unfitting(ticket: Ticket, equipment: Equipment, curve: Saturatio
     ...jurisdictionBlockers(ticket),
     ...electricBlockers(ticket),
     ...warmUpBlockers(ticket),
-    ...oilBlockers(ticket, equipment),
+    ...bottleBlockers(ticket, equipment),
   ];
-}
-
-/** Why the oil in this machine's bottle must not go into this vehicle, or nothing. */
-export function oilUnfit(ticket: Ticket, { oil }: Equipment): Omit<Blocker, 'code'> | undefined {
-  if (ticket.electricCompressor && oil?.kind === 'PAG') {
-    return {
-      text: 'The oil bottle holds PAG, the vehicle has an electric compressor, and PAG conducts: it would ruin the insulation of its windings.',
-      remedy: `Use a machine that holds ${ticket.oil.kind === 'PAG' ? "the vehicle's own oil" : ticket.oil.kind} alone, or leave the oil allowance at 0 and add the oil by hand.`,
-    };
-  }
-  if (oil === undefined || oil.kind === ticket.oil.kind) return undefined;
-  return {
-    text: `The oil bottle holds ${oil.kind}, the ticket asks for ${ticket.oil.kind}.`,
-    remedy: `Use a machine with ${ticket.oil.kind} in its bottle, or correct the ticket.`,
-  };
 }
 
 /** The windings of an electric compressor lie bare in its oil: ester or ether oils insulate, PAG does not (common practice). */
@@ -108,43 +93,6 @@ function warmUpBlockers(ticket: Ticket): Blocker[] {
       code: 'warm-up-impossible',
       text: 'The ticket wants the engine to warm the vehicle before a recovery, and this takes a service that recovers and an engine that can run and drives the compressor by its belt.',
       remedy: 'Leave the warming out; warm air on the accumulator or receiver helps as well.',
-    },
-  ];
-}
-
-/** Services that put oil into an evacuated system. */
-const ADDS_OIL: readonly Service[] = ['whole', 'evacuate-and-charge'];
-
-/** Oil that the ticket asks for by itself must be possible; what is drained can be replaced by hand. */
-function oilBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
-  const { addM3 } = ticket.oil;
-  if (!(Number.isFinite(addM3) && addM3 >= 0 && addM3 <= MOST_OIL_M3)) {
-    return [
-      {
-        code: 'oil-implausible',
-        text: `An oil allowance of ${(addM3 * 1e6).toFixed(0)} mL is outside 0 mL to ${MOST_OIL_M3 * 1e6} mL.`,
-        remedy: 'Give the allowance for the changed components in millilitres.',
-      },
-    ];
-  }
-  if (addM3 === 0) return [];
-  if (!ADDS_OIL.includes(ticket.service)) {
-    return [
-      {
-        code: 'oil-not-added',
-        text: `The ticket asks for oil, but the service ${ticket.service} adds none: oil goes into an evacuated system, before its charge.`,
-        remedy: 'Leave the oil allowance at 0, or choose the service whole.',
-      },
-    ];
-  }
-  const unfit = oilUnfit(ticket, equipment);
-  if (unfit !== undefined) return [{ code: 'oil-unfit', ...unfit }];
-  if (equipment.oil !== undefined) return [];
-  return [
-    {
-      code: 'figure-missing',
-      text: 'The ticket asks for oil, and nothing is known of how this machine adds it.',
-      remedy: "Measure the machine's oil flow and line film, or leave the oil allowance at 0.",
     },
   ];
 }
@@ -257,7 +205,7 @@ function fittingBlockers(ticket: Ticket, equipment: Equipment): Blocker[] {
   const fills = ticket.service === 'fill-tank';
   const charges = ticket.service !== 'recover' && !fills;
   if (ticket.ports === 2 && !fills) needed.add('lowSideValve');
-  if (charges && ticket.oil.addM3 > 0) needed.add('oilValve');
+  for (const liquid of LIQUIDS) if (charges && ticket[liquid].addM3 > 0) needed.add(`${liquid}Valve`);
   if (charges) for (const output of NEEDED.charge) needed.add(output);
   const missing = [...needed].filter((output) => !equipment.fitted.includes(output));
   return missing.map((output) => ({

@@ -3,11 +3,12 @@ import type { Equipment } from './equipment.ts';
 import { isFlammable } from './interlocks/bands.ts';
 import { judgesLoss } from './jurisdiction.ts';
 import type { Blocker } from './notice.ts';
-import { oilUnfit, unfitting, unreadable } from './plan-blockers.ts';
+import { unfitting, unreadable } from './plan-blockers.ts';
+import { addsOf } from './plan-bottles.ts';
 import type { SaturationCurve } from './saturation.ts';
 import { STAGES, type Stage } from './stages.ts';
 import { TARGETS, type Targets } from './targets/index.ts';
-import type { Service, Ticket } from './ticket.ts';
+import type { Liquid, Service, Ticket } from './ticket.ts';
 
 /** Plain data; the controller knows nothing else of what was asked. */
 export type Plan = Targets & {
@@ -15,6 +16,8 @@ export type Plan = Targets & {
   readonly service: Service | 'by-hand';
   /** In their order; none when the machine is only worked by hand. */
   readonly stages: readonly Stage[];
+  /** What is drawn out of bottles, in this order. */
+  readonly adds: readonly Liquid[];
   /** Why the engine is not used though it could run. */
   readonly engineUnused?: string;
   readonly curve: SaturationCurve;
@@ -66,21 +69,25 @@ const mayPurge = ({ fitted, tank, tankRestedMs = 0 }: Equipment): boolean =>
 const mustCheck = ({ refrigerant, leakCheck }: Ticket): boolean =>
   leakCheck === true || isFlammable(refrigerant);
 
+/** The drain needs tank vapour over the oil: contaminated refrigerant stays where it is. */
+const mayDrain = ({ fitted, tank }: Equipment): boolean =>
+  fitted.includes('separatorDrainValve') && tank.contaminated !== true;
+
 /** The stages of the service that apply to this ticket on this machine. */
-function stagesOf(service: Service, ticket: Ticket, equipment: Equipment): readonly Stage[] {
-  // The drain needs tank vapour over the oil: contaminated refrigerant stays where it is.
-  const drains = equipment.fitted.includes('separatorDrainValve') && equipment.tank.contaminated !== true;
-  const oilWanted = (drains && service === 'whole') || ticket.oil.addM3 > 0;
-  const fitted = equipment.oil !== undefined && equipment.fitted.includes('oilValve');
-  const adds = oilWanted && fitted && oilUnfit(ticket, equipment) === undefined;
+function stagesOf(
+  service: Service,
+  ticket: Ticket,
+  equipment: Equipment,
+  adds: readonly Liquid[],
+): readonly Stage[] {
   const engine = ticket.engine === 'can-run' && engineUnused(ticket) === undefined;
   const applies: { readonly [S in Stage]?: boolean } = {
     fill: service === 'fill-tank',
     'purge-air': mayPurge(equipment),
-    'drain-oil': drains,
+    'drain-oil': mayDrain(equipment),
     // Where the loss is judged, the stage itself finds out whether it is needed.
     repair: ticket.repair || judgesLoss(ticket),
-    'add-oil': adds,
+    'add-oil': adds.length > 0,
     'leak-check': service === 'leak-check' || mustCheck(ticket),
     verify: engine,
     'clear-hoses': engine,
@@ -93,6 +100,7 @@ export const planByHand = (ticket: Ticket, curve: SaturationCurve): Plan => ({
   ticket,
   service: 'by-hand',
   stages: [],
+  adds: [],
   curve,
   ...TARGETS,
 });
@@ -112,11 +120,13 @@ export function planJob(ticket: Ticket, equipment: Equipment, curve: SaturationC
 function planOf(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Plan {
   const { service } = ticket;
   const unused = engineUnused(ticket);
+  const adds = addsOf(ticket, equipment, mayDrain(equipment));
   return {
     // A cylinder hangs on one hose, as a vehicle with one port does.
     ticket: service === 'fill-tank' ? { ...ticket, ports: 1 } : ticket,
     service,
-    stages: stagesOf(service, ticket, equipment),
+    stages: stagesOf(service, ticket, equipment, adds),
+    adds,
     ...(unused === undefined ? {} : { engineUnused: unused }),
     curve,
     ...TARGETS,

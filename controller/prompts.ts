@@ -89,6 +89,10 @@ const WORDINGS: { readonly [P in PromptId]: Wordings } = {
     text: 'The bottle of new oil ran dry and let air in. Fill it and see that its line is full of oil.',
     evidence: 'The pressure must not jump when its valve opens.',
   },
+  'fill-dye-bottle': {
+    text: 'The bottle of dye ran dry and let air in. Fill it and see that its line is full of dye.',
+    evidence: 'The pressure must not jump when its valve opens.',
+  },
   'search-leak': {
     text: 'Every valve is shut and the vehicle is under pressure. Blower low, recirculating; search joints, hoses, service ports, condenser and the vents of the evaporator with an electronic detector at its finest setting. Enter whether it has found a leak.',
     evidence:

@@ -89,7 +89,7 @@ function usual(stage: Stage, state: ControllerState): Span {
       return { low: least, high: least + plan.hold.equaliseMs };
     }
     case 'add-oil':
-      return plus(PROMPT, { low: 0, high: MINUTE_MS });
+      return plus(PROMPT, { low: 0, high: plan.adds.length * MINUTE_MS });
     case 'verify':
       return plus(PROMPT, { low: plan.verify.watchMs + plan.verify.leastMs, high: plan.verify.mostMs });
     case 'clear-hoses':

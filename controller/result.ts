@@ -2,6 +2,7 @@
 import type { LedgerEntry } from './ledger.ts';
 import type { Notice } from './notice.ts';
 import type {
+  BottleAccount,
   ControllerState,
   Cycle,
   FillAccount,
@@ -12,6 +13,9 @@ import type {
   RepairAccount,
   Visit,
 } from './state.ts';
+
+/** Added by measured time. */
+type Injected = Omit<BottleAccount, 'emptied'>;
 
 export type JobResult = {
   readonly outcome: 'running' | 'completed' | 'stopped';
@@ -39,7 +43,8 @@ export type JobResult = {
   readonly evacuation?: { readonly lowestPa: number; readonly minutes: number };
   readonly hold?: HoldAccount;
   /** As read off the catch bottle, and as added by measured time. */
-  readonly oil?: { readonly drainedM3?: number; readonly injectedM3?: number };
+  readonly oil?: { readonly drainedM3?: number } & Injected;
+  readonly dye?: Injected;
   readonly leakCheck?: LeakCheckAccount;
   readonly performance?: PerformanceAccount;
   readonly identification?: IdentificationAccount;
@@ -56,13 +61,19 @@ function existing<K extends string, T>(
   };
 }
 
+const injected = ({ injectedM3, injectedUncertaintyM3 }: BottleAccount) => ({
+  injectedM3,
+  injectedUncertaintyM3,
+});
+
 export function jobResult(state: ControllerState): JobResult {
   const { accounts, chart } = state;
   const { hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg } = accounts;
   const { evacuation, hold, leakCheck, performance, recoveryBefore, repair } = accounts;
   const { cycles, recoveredKg, recoveredUncertaintyKg } = recoveryBefore ?? accounts;
   const returnedKg = recoveryBefore && accounts.recoveredKg;
-  const oil = existing({ drainedM3: accounts.oil.drainedM3, injectedM3: accounts.oil.injectedM3 });
+  const oil = existing({ drainedM3: accounts.oil.drainedM3, ...injected(accounts.oil) });
+  const dye = existing(injected(accounts.dye));
   return {
     outcome: chart.value === 'completed' || chart.value === 'stopped' ? chart.value : 'running',
     stages: state.visits,
@@ -82,6 +93,7 @@ export function jobResult(state: ControllerState): JobResult {
     ...(evacuation === undefined ? {} : { evacuation }),
     ...(hold === undefined ? {} : { hold }),
     ...(Object.keys(oil).length === 0 ? {} : { oil }),
+    ...(Object.keys(dye).length === 0 ? {} : { dye }),
     ...(leakCheck === undefined ? {} : { leakCheck }),
     ...(performance === undefined ? {} : { performance }),
     ...(accounts.identification === undefined ? {} : { identification: accounts.identification }),

@@ -55,6 +55,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   kept: NOTHING_KEPT,
   keptBeforeCharge: undefined,
   oil: { emptied: 0 },
+  dye: { emptied: 0 },
   leakCheck: undefined,
   recoveryBefore: undefined,
   performance: undefined,

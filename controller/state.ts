@@ -71,6 +71,7 @@ export type Accounts = {
   /** The same when the tank was weighed before the charge. */
   readonly keptBeforeCharge: Kept | undefined;
   readonly oil: OilAccount;
+  readonly dye: BottleAccount;
   readonly leakCheck: LeakCheckAccount | undefined;
   /** What had come out of the vehicle before a leak check let refrigerant in, once that is being taken back. */
   readonly recoveryBefore: RecoveryAccount | undefined;
@@ -102,14 +103,20 @@ export type IdentificationAccount =
   | ({ readonly verdict: 'accepted' | 'contaminated' } & Identification)
   | ({ readonly verdict: 'overridden' } & Pick<IdentificationOverridden, 'why' | 'reason'>);
 
-export type OilAccount = {
+/** What has come out of one bottle. */
+export type BottleAccount = {
+  readonly injectedM3?: number;
+  /** Of the injected volume; k = 2. */
+  readonly injectedUncertaintyM3?: number;
+  /** How often the bottle ran dry. */
+  readonly emptied: number;
+};
+
+export type OilAccount = BottleAccount & {
   /** When the drain of the separator last shut; absent while nothing was drained. */
   readonly drainedAtMs?: number;
   /** As read off the catch bottle. */
   readonly drainedM3?: number;
-  readonly injectedM3?: number;
-  /** How often the bottle of new oil ran dry. */
-  readonly emptied: number;
 };
 
 export type PerformanceAccount = {

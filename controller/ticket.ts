@@ -7,6 +7,10 @@ export type Service = (typeof SERVICES)[number];
 export const OIL_KINDS = ['PAG', 'POE', 'PVE'] as const;
 export type OilKind = (typeof OIL_KINDS)[number];
 
+/** What is drawn out of bottles into an evacuated vehicle, in this order. */
+export const LIQUIDS = ['oil', 'dye'] as const;
+export type Liquid = (typeof LIQUIDS)[number];
+
 /** Whether someone may be asked to start the engine. Nobody is asked unless the ticket says that it can run. */
 export const ENGINES = ['can-run', 'cannot-run'] as const;
 export type Engine = (typeof ENGINES)[number];
@@ -18,6 +22,10 @@ export type Jurisdiction = (typeof JURISDICTIONS)[number];
 /** An engine that drives its own compressor warms what it drives; what is charged anyway has no recovery to be warmed for. */
 export const mayWarm = ({ engine, electricCompressor, service }: Ticket): boolean =>
   engine === 'can-run' && !electricCompressor && (service === 'whole' || service === 'recover');
+
+/** What carries a dye may conduct: into an electric compressor goes only what its maker allows there (common practice). */
+export const dyeFits = ({ electricCompressor, dye }: Pick<Ticket, 'electricCompressor' | 'dye'>): boolean =>
+  !electricCompressor || dye.approved;
 
 export type Ticket = {
   readonly service: Service;
@@ -40,6 +48,12 @@ export type Ticket = {
     readonly kind: OilKind;
     /** Allowance for changed components, on top of what is drained. */
     readonly addM3: number;
+  };
+  /** Fluorescent dye, which shows leaks under ultraviolet light. */
+  readonly dye: {
+    readonly addM3: number;
+    /** The maker of the electric compressor allows this dye in it. */
+    readonly approved: boolean;
   };
   /** Search with a partial charge before the whole one goes in. Always done with a flammable refrigerant. */
   readonly leakCheck?: boolean;

@@ -50,7 +50,7 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
         ? 'the pressure in the isolated system to show whether it rises'
         : 'the pressure to even out along the hoses';
     case 'add-oil':
-      return ADDING_OIL[stage.step];
+      return adding(stage);
     case 'leak-check':
       return checking(stage);
     case 'charge':
@@ -108,12 +108,18 @@ const REPAIRING: { readonly [S in DataOf<'repair'>['step']]: string } = {
   weigh: WEIGHING,
 };
 
-const ADDING_OIL: { readonly [S in DataOf<'add-oil'>['step']]: string } = {
-  read: 'the foam in the catch bottle to settle',
-  open: 'the absolute sensor to show the vacuum',
-  dose: 'the oil to be drawn in',
-  'run-in': 'the rest of the oil to run in',
-};
+function adding({ step, liquid }: DataOf<'add-oil'>): string {
+  switch (step) {
+    case 'read':
+      return 'the foam in the catch bottle to settle';
+    case 'open':
+      return 'the absolute sensor to show the vacuum';
+    case 'dose':
+      return `the ${liquid} to be drawn in`;
+    case 'run-in':
+      return `the rest of the ${liquid} to run in`;
+  }
+}
 
 const FILLING: { readonly [S in DataOf<'fill'>['step']]: string } = {
   weigh: WEIGHING,

@@ -67,6 +67,7 @@ const kinds = {
     meaning: 'The float in the oil separator sticks: once the oil is drained, gas follows it into the open.',
   },
   'oil-bottle-empty': { meaning: 'The bottle of new oil is empty: its valve draws air.' },
+  'dye-bottle-empty': { meaning: 'The bottle of dye is empty: its valve draws air.' },
   'engine-started-early': {
     meaning: 'The engine and its air conditioning run although nobody was asked to start them.',
   },

@@ -157,7 +157,10 @@ export type Truth = {
   readonly tankAirKg: number;
   /** Vapour, film, ice, and what oil and desiccant hold. */
   readonly vehicleWaterKg: number;
+  /** Dye counts as oil: it is oil for the most part, and takes up refrigerant and leaves with it as oil does. */
   readonly vehicleOilKg: number;
+  /** What of that was drawn in as dye since the start; what has left again with the oil is not taken off. */
+  readonly vehicleDyeKg: number;
   readonly massDriftKg: number;
 };
 

@@ -1,7 +1,7 @@
 // `coldbench faults`: what can go wrong on the simulated bench, and how a scenario asks for it.
+import { OUTPUTS } from '../../controller/signals.ts';
 import { STAGES } from '../../controller/stages.ts';
 import { FAULT_NAMES, FAULTS, type FaultName } from '../../sim/faults.ts';
-import { FITTED } from '../scenario/fitted.ts';
 import { splitArguments } from './arguments.ts';
 import type { CliCommand, Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
@@ -43,7 +43,7 @@ Without atS and stage it is on from the start.
 Stages:
 ${INDENT}${wrapped(STAGES.join(', '))}
 Outputs:
-${INDENT}${wrapped(FITTED.join(', '))}
+${INDENT}${wrapped(OUTPUTS.join(', '))}
 
   --json   one JSON list instead of the text
 

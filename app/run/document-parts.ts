@@ -2,7 +2,7 @@
 import type { Notice } from '../../controller/notice.ts';
 import type { Truth } from '../../sim/spec.ts';
 import { toCelsius } from '../units.ts';
-import type { RunDocument, TruthDocument } from './document-type.ts';
+import type { RunDocument, TruthDocument, TruthOilDocument } from './document-type.ts';
 import type { FaultHistory } from './faults.ts';
 
 /** Nine figures: a microgram of a kilogram, and no tail of binary digits. */
@@ -40,6 +40,11 @@ export function truthDocument(truth: Truth): TruthDocument {
     massDriftG: grams(truth.massDriftKg),
   };
 }
+
+export const truthOilDocument = ({ vehicleOilKg, vehicleDyeKg }: Truth): TruthOilDocument => ({
+  vehicleG: grams(vehicleOilKg),
+  vehicleDyeG: grams(vehicleDyeKg),
+});
 
 export const noticesOf = (notices: readonly Notice[]): RunDocument['notices'] =>
   notices.map(({ code, text, remedy, atMs }) => ({ code, text, remedy, atS: seconds(atMs) }));

@@ -61,7 +61,8 @@ export type RunDocument = {
       readonly limitGPerYear?: number;
     };
   };
-  readonly oil?: { readonly drainedMl?: number; readonly injectedMl?: number };
+  readonly oil?: { readonly drainedMl?: number } & InjectedDocument;
+  readonly dye?: InjectedDocument;
   readonly performance?: {
     readonly verdict: string;
     readonly highPa: number;
@@ -109,16 +110,24 @@ export type RunDocument = {
     readonly offAtS?: number;
   }[];
   readonly truth: TruthDocument;
-  readonly truthOil: { readonly vehicleG: number };
+  readonly truthOil: TruthOilDocument;
   readonly truthWithin: TruthWithinDocument;
   readonly simulatedS: number;
   readonly wallS: number;
   readonly tablesS: number;
 };
 
+/** Uncertainty with k = 2. */
+type InjectedDocument = { readonly injectedMl?: number; readonly injectedUncertaintyMl?: number };
+
+/** All oil, dye with it, and what of it came in as dye. */
+export type TruthOilDocument = { readonly vehicleG: number; readonly vehicleDyeG: number };
+
 /** Grams of refrigerant, air and water; oil stands apart, so that the places of refrigerant can be summed. */
 export type TruthDocument = {
-  readonly [K in Exclude<keyof Truth, 'vehicleOilKg'> as K extends `${infer N}Kg` ? `${N}G` : never]: number;
+  readonly [K in Exclude<keyof Truth, 'vehicleOilKg' | 'vehicleDyeKg'> as K extends `${infer N}Kg`
+    ? `${N}G`
+    : never]: number;
 };
 
 export type TruthWithinDocument = {

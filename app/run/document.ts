@@ -14,6 +14,7 @@ import {
   rounded,
   seconds,
   truthDocument,
+  truthOilDocument,
 } from './document-parts.ts';
 import type { Outcome, RunDocument, TruthWithinDocument } from './document-type.ts';
 import type { FaultHistory } from './faults.ts';
@@ -105,12 +106,22 @@ function leakCheckOf({ leakCheck }: JobResult): Pick<RunDocument, 'leakCheck'> {
 }
 
 const millilitres = (volumeM3: number): number => rounded(volumeM3 * 1e6);
-function oilAndEngineOf({ oil, performance }: JobResult): Pick<RunDocument, 'oil' | 'performance'> {
+const injected = ({ injectedM3, injectedUncertaintyM3 }: NonNullable<JobResult['dye']>) => ({
+  ...given('injectedMl', injectedM3, millilitres),
+  ...given('injectedUncertaintyMl', injectedUncertaintyM3, millilitres),
+});
+
+function oilAndEngineOf({
+  oil,
+  dye,
+  performance,
+}: JobResult): Pick<RunDocument, 'oil' | 'dye' | 'performance'> {
   return {
-    ...given('oil', oil, ({ drainedM3, injectedM3 }) => ({
-      ...given('drainedMl', drainedM3, millilitres),
-      ...given('injectedMl', injectedM3, millilitres),
+    ...given('oil', oil, (known) => ({
+      ...given('drainedMl', known.drainedM3, millilitres),
+      ...injected(known),
     })),
+    ...given('dye', dye, injected),
     ...given('performance', performance, ({ verdict, highPa, lowPa, ventK, ambientK }) => ({
       verdict,
       highPa: rounded(highPa),
@@ -207,7 +218,7 @@ export function runDocument(facts: RunFacts): RunDocument {
     ...afterCutOf(facts.afterCut),
     ...faultsOf(facts.faults),
     truth: truthDocument(facts.truth),
-    truthOil: { vehicleG: grams(facts.truth.vehicleOilKg) },
+    truthOil: truthOilDocument(facts.truth),
     truthWithin: truthWithinDocument(facts.within),
     simulatedS: seconds(facts.simulatedMs),
     wallS: seconds(facts.wallMs),

@@ -15,6 +15,7 @@ import {
   rounded,
   seconds,
   truthDocument,
+  truthOilDocument,
 } from './document-parts.ts';
 import type { RunDocument, TruthDocument } from './document-type.ts';
 import type { FaultHistory } from './faults.ts';
@@ -125,7 +126,7 @@ export function handDocument(facts: HandFacts): HandDocument {
     notices: noticesOf(state.notices),
     ...faultsOf(facts.faults),
     truth: truthDocument(truth),
-    truthOil: { vehicleG: grams(truth.vehicleOilKg) },
+    truthOil: truthOilDocument(truth),
     simulatedS: seconds(facts.simulatedMs),
   };
 }

@@ -137,8 +137,9 @@ export class SimulatedOperator implements Operator {
       case 'flush-hoses':
       // The outlet leads outdoors.
       case 'purge-air':
-      // There is no more oil on this bench than its bottle held at the start.
+      // There is no more oil or dye on this bench than its bottles held at the start.
       case 'fill-oil-bottle':
+      case 'fill-dye-bottle':
       case 'repair-vehicle':
       case 'recover-again':
         return { type: 'confirmed', prompt };

@@ -26,6 +26,7 @@ function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
     ticket.ports === 2 ? 'two ports' : 'one port',
     `${ticket.electricCompressor ? 'electric' : 'belt-driven'} compressor`,
     `${ticket.oil.kind} oil`,
+    ...(ticket.dye.approved ? ["dye approved by the vehicle's maker, by the ticket's word"] : []),
     ticket.engine === 'can-run' ? 'engine can run' : 'engine not used',
     ...(ticket.vehicleAgeYears === undefined ? [] : [`${ticket.vehicleAgeYears} years old`]),
   ];
@@ -98,14 +99,20 @@ function vacuumLines({ evacuation, hold }: JobResult, units: Units): string[] {
   return lines;
 }
 
-function oilLines({ oil }: JobResult): string[] {
-  if (oil === undefined) return [];
-  const amount = (volumeM3: number): string => `${(volumeM3 * 1e6).toFixed(0)} mL`;
+const inMillilitres = (volumeM3: number): string => `${(volumeM3 * 1e6).toFixed(0)} mL`;
+
+const addedText = ({ injectedM3 = 0, injectedUncertaintyM3 = 0 }: NonNullable<JobResult['dye']>): string =>
+  `${inMillilitres(injectedM3)} added, ± ${inMillilitres(injectedUncertaintyM3)}`;
+
+function bottleLines({ oil, dye }: JobResult): string[] {
   const parts = [
-    ...(oil.drainedM3 === undefined ? [] : [`${amount(oil.drainedM3)} drained`]),
-    ...(oil.injectedM3 === undefined ? [] : [`${amount(oil.injectedM3)} added`]),
+    ...(oil?.drainedM3 === undefined ? [] : [`${inMillilitres(oil.drainedM3)} drained`]),
+    ...(oil?.injectedM3 === undefined ? [] : [addedText(oil)]),
   ];
-  return entry('Oil', parts.join(', '));
+  return [
+    ...(parts.length === 0 ? [] : entry('Oil', parts.join(', '))),
+    ...(dye === undefined ? [] : entry('Dye', addedText(dye))),
+  ];
 }
 
 /** The verdict in words: 'weak-compressor' → 'weak compressor'. */
@@ -201,7 +208,7 @@ function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment
     ...recoveryLines(result, units),
     ...repairLines(result, units),
     ...vacuumLines(result, units),
-    ...oilLines(result),
+    ...bottleLines(result),
     ...leakCheckLines(result, units),
     ...chargeLines(result, scenario.ticket.nominalChargeKg, units),
     ...performanceLines(result, units),

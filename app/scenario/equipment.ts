@@ -4,13 +4,13 @@ import { ROOM_K } from '../../controller/constants.ts';
 import type { Equipment } from '../../controller/equipment.ts';
 import { tankLiquidKg } from '../../controller/estimates/tank-liquid.ts';
 import type { SaturationCurve } from '../../controller/saturation.ts';
+import { OUTPUTS } from '../../controller/signals.ts';
 import { NOMINAL_HOSE_VOLUME_M3 } from '../../sim/build.ts';
 import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
 import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
 import { NOMINAL, PROFILES, type Profile, SPANS } from '../../sim/profiles.ts';
 import type { TankSpec } from '../../sim/spec.ts';
 import { liquidDensityKgPerM3 } from './curve.ts';
-import { FITTED } from './fitted.ts';
 import type { EquipmentChoice } from './scenario.ts';
 
 const TANK_TEMPERATURE_LIMIT_K = ZERO_CELSIUS_K + 45;
@@ -18,6 +18,8 @@ const TANK_TEMPERATURE_LIMIT_K = ZERO_CELSIUS_K + 45;
 /** 110 mPa·s through 1.8 m of 4.8 mm bore (Hagen–Poiseuille) and what clings to it (estimate of 1 to 3 mL). */
 const OIL_FLOW_M3_PER_S_PA = 6.6e-6 / 1e5;
 const OIL_LINE_FILM_M3 = 2e-6;
+/** Dye for a few vehicles (estimate). */
+const DYE_BOTTLE_M3 = 50e-6;
 
 const FILLING_TEMPERATURE_K = ZERO_CELSIUS_K + 25;
 const WARM_TEMPERATURE_K = ZERO_CELSIUS_K + 50;
@@ -96,9 +98,10 @@ function tankLimitKg(choice: EquipmentChoice, waterCapacityM3: number, curve: Sa
 /** The equipment of a profile with the tank on its scale, overridden where the scenario says so. */
 export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: SaturationCurve): Equipment {
   const profile = PROFILES[choice.profile];
+  const lineFilmM3 = choice.oilLineFilmM3 ?? OIL_LINE_FILM_M3;
   return {
     name: profile.name,
-    fitted: choice.fitted ?? FITTED,
+    fitted: choice.fitted ?? OUTPUTS,
     tank: {
       refrigerant: tank.refrigerant,
       waterCapacityM3: tank.waterCapacityM3,
@@ -122,7 +125,12 @@ export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: Sat
     oil: {
       kind: choice.oilKind ?? 'PAG',
       flowM3PerSPa: choice.oilFlowM3PerSPa ?? OIL_FLOW_M3_PER_S_PA,
-      lineFilmM3: choice.oilLineFilmM3 ?? OIL_LINE_FILM_M3,
+      lineFilmM3,
+    },
+    dye: {
+      bottleM3: choice.dyeBottleM3 ?? DYE_BOTTLE_M3,
+      flowM3PerSPa: choice.dyeFlowM3PerSPa ?? OIL_FLOW_M3_PER_S_PA,
+      lineFilmM3,
     },
     ...(choice.barometerPa === undefined ? {} : { barometerPa: choice.barometerPa }),
   };

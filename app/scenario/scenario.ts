@@ -9,7 +9,6 @@ import type { Build, CylinderSpec, TankSpec, VehicleSpec, WeatherSpec } from '..
 import { InputError } from '../cli/command.ts';
 import { type PlannedFault, plannedFaults } from './faults.ts';
 import { JsonError, parseJson } from './json.ts';
-import { notBuilt } from './not-built.ts';
 import { firstProblem } from './problems.ts';
 import { repairOf } from './repair.ts';
 import { type AnyFile, fillSchema, type ScenarioFile, scenarioSchema } from './schema.ts';
@@ -37,6 +36,9 @@ export type EquipmentChoice = {
   readonly oilKind?: OilKind;
   readonly oilFlowM3PerSPa?: number | undefined;
   readonly oilLineFilmM3?: number | undefined;
+  /** What the operator says that the bottle of dye holds. */
+  readonly dyeBottleM3?: number | undefined;
+  readonly dyeFlowM3PerSPa?: number | undefined;
 };
 
 export type Scenario = {
@@ -88,6 +90,7 @@ function ticketOf(file: AnyFile): Ticket {
     warmUp: ticket.warmUp,
     ports,
     oil: { kind: oilKindOf(file), addM3: oil.addMl * MILLILITRE_M3 },
+    dye: { addM3: ticket.dyeMl * MILLILITRE_M3, approved: ticket.dyeApproved },
     leakCheck,
     ...(vehicleAgeYears === undefined ? {} : { vehicleAgeYears }),
     ...(fillKg === undefined ? {} : { fillKg }),
@@ -103,7 +106,8 @@ function typedBarometerPa({ equipment }: AnyFile): number | undefined {
 function equipmentOf(file: AnyFile): EquipmentChoice {
   const { altitudeM, tankTemperatureLimitC, highHoseVolumeMl, lowHoseVolumeMl, manifoldVolumeMl, ...others } =
     file.equipment;
-  const { oilKind, oilFlowMlPerSPerBar, oilLineFilmMl, tankRestedH, ...same } = others;
+  const { oilKind, oilFlowMlPerSPerBar, oilLineFilmMl, dyeBottleMl, dyeFlowMlPerSPerBar, ...rest } = others;
+  const { tankRestedH, ...same } = rest;
   return {
     ...same,
     contaminated: file.tank.contaminated,
@@ -111,6 +115,8 @@ function equipmentOf(file: AnyFile): EquipmentChoice {
     oilKind: oilKind ?? oilKindOf(file),
     oilFlowM3PerSPa: scaled(oilFlowMlPerSPerBar, MILLILITRE_M3 / BAR_PA),
     oilLineFilmM3: scaled(oilLineFilmMl, MILLILITRE_M3),
+    dyeBottleM3: scaled(dyeBottleMl, MILLILITRE_M3),
+    dyeFlowM3PerSPa: scaled(dyeFlowMlPerSPerBar, MILLILITRE_M3 / BAR_PA),
     barometerPa: typedBarometerPa(file),
     tankTemperatureLimitK:
       tankTemperatureLimitC === undefined ? undefined : tankTemperatureLimitC + ZERO_CELSIUS_K,
@@ -165,8 +171,6 @@ export function toScenario(value: unknown, source: string): Scenario {
   const parsed = schema.safeParse(value);
   if (!parsed.success) throw new InputError(`${source}: ${firstProblem(parsed.error)}`);
   const file: AnyFile = parsed.data;
-  const missing = notBuilt(file);
-  if (missing !== undefined) throw new InputError(`${source}: ${missing}`);
   if (file.equipment.altitudeM !== undefined && file.equipment.barometerPa !== undefined)
     throw new InputError(
       `${source}: equipment.altitudeM with equipment.barometerPa: one of them is enough, leave the other out`,

@@ -98,6 +98,8 @@ const ticket = z.strictObject(
     warmUp: yesOrNo.default(false),
     ports: ports.default(2),
     oil: oil.prefault({}),
+    dyeMl: quantity({ unit: 'mL', min: 0, max: 50 }).default(0),
+    dyeApproved: yesOrNo.default(false),
     leakCheck: yesOrNo.default(false),
     vehicleAgeYears: quantity({ unit: 'years', min: 0.1, max: 60 }).optional(),
     fillKg: quantity(CONTENT_KG).optional(),
@@ -157,6 +159,7 @@ const tank = z.strictObject({
   contaminated: yesOrNo.default(false),
 });
 
+const bottleFlow = quantity({ unit: 'mL/s per bar', min: 0.1, max: 100 }).optional();
 const hoseVolume = quantity({ unit: 'mL', min: 1, max: 1000 }).optional();
 
 const equipment = z.preprocess(
@@ -177,7 +180,9 @@ const equipment = z.preprocess(
     uncleaned: yesOrNo.optional(),
     tankRestedH: quantity({ unit: 'h', min: 0, max: 1000 }).optional(),
     oilKind: oneOf(OIL_KINDS).optional(),
-    oilFlowMlPerSPerBar: quantity({ unit: 'mL/s per bar', min: 0.1, max: 100 }).optional(),
+    oilFlowMlPerSPerBar: bottleFlow,
+    dyeBottleMl: quantity({ unit: 'mL', min: 0, max: 500 }).optional(),
+    dyeFlowMlPerSPerBar: bottleFlow,
     oilLineFilmMl: quantity({ unit: 'mL', min: 0, max: 20 }).optional(),
     barometerPa: quantity({ unit: 'Pa', min: 60_000, max: 110_000 }).optional(),
     altitudeM: quantity({

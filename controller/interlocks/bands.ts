@@ -8,7 +8,7 @@ import type { Seen, Switched } from '../estimates/seen.ts';
 import { tankExcessPa, tankExcessSdPa, tankRests } from '../estimates/tank-air.ts';
 import { reserveNetKg } from '../estimates/tank-liquid.ts';
 import type { SaturationCurve } from '../saturation.ts';
-import type { Ticket } from '../ticket.ts';
+import { dyeFits, type Ticket } from '../ticket.ts';
 
 export const BANDS = {
   emergencyStop: ['clear', 'tripped', 'unknown'],
@@ -19,6 +19,7 @@ export const BANDS = {
   tankUse: ['own', 'contaminated'],
   tankAir: ['some', 'none', 'unsettled', 'unasked', 'unknown'],
   bottleOil: ['fits', 'other', 'unknown'],
+  bottleDye: ['fits', 'other', 'unknown'],
   tankPressure: ['normal', 'high', 'unknown'],
   tankMass: ['normal', 'full', 'unknown'],
   tankLiquid: ['enough', 'short', 'unknown'],
@@ -44,6 +45,7 @@ export const BAND_WORDS: { readonly [B in BandName]: string } = {
   tankUse: 'what the tank is for',
   tankAir: 'the pressure or the temperature of the tank',
   bottleOil: 'the oil in the bottle',
+  bottleDye: 'the dye in the bottle',
   tankPressure: 'the tank pressure',
   tankMass: 'the mass in the tank',
   tankLiquid: 'the mass or the temperature of the tank',
@@ -76,7 +78,7 @@ export const isFlammable = (refrigerant: string): boolean => !NOT_FLAMMABLE.incl
 export type BandInput = {
   readonly seen: Seen;
   readonly equipment: Equipment;
-  readonly ticket: Pick<Ticket, 'electricCompressor' | 'oil'>;
+  readonly ticket: Pick<Ticket, 'electricCompressor' | 'oil' | 'dye'>;
   readonly curve: SaturationCurve;
   readonly scaleTrust: ScaleTrust;
   /** Median raw counts while the scale reads; bumps count, because a platform that carries more is fuller. */
@@ -107,6 +109,12 @@ function bottleOilBand({ ticket, equipment: { oil } }: BandInput): Bands['bottle
   return oil.kind === ticket.oil.kind && !conducts ? 'fits' : 'other';
 }
 
+/** Whether dye may go into the vehicle that the ticket describes. */
+function bottleDyeBand({ ticket, equipment: { dye } }: BandInput): Bands['bottleDye'] {
+  if (dye === undefined) return 'unknown';
+  return dyeFits(ticket) ? 'fits' : 'other';
+}
+
 /** Comparisons are written so that a figure that is no number never permits. */
 export function classify(input: BandInput): Bands {
   const { seen, equipment } = input;
@@ -120,6 +128,7 @@ export function classify(input: BandInput): Bands {
     tankUse: isContaminated(equipment) ? 'contaminated' : 'own',
     tankAir: tankAirBand(input),
     bottleOil: bottleOilBand(input),
+    bottleDye: bottleDyeBand(input),
     tankPressure: tankPressureBand(seen.tankPa, equipment),
     tankMass: tankMassBand(input),
     tankLiquid: tankLiquidBand(input),
@@ -151,6 +160,7 @@ export function sameBands(a: Bands, b: Bands): boolean {
     a.tankUse === b.tankUse &&
     a.tankAir === b.tankAir &&
     a.bottleOil === b.bottleOil &&
+    a.bottleDye === b.bottleDye &&
     a.tankPressure === b.tankPressure &&
     a.tankMass === b.tankMass &&
     a.tankLiquid === b.tankLiquid &&

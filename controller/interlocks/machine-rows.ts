@@ -74,11 +74,4 @@ export const ROOM_ROWS: readonly Interlock[] = [
     bands: ['flammability'],
     judge: ({ bands }) => (bands.flammability === 'mild' ? forbid('fanStop') : NOTHING),
   }),
-  interlock({
-    id: 'IL-27',
-    hazard: 'A bottle is opened though no step of the service needs it',
-    remedy: 'Leave it shut.',
-    outputs: ['dyeValve'],
-    judge: () => forbid('dyeValve'),
-  }),
 ];

@@ -34,6 +34,7 @@ export type Memory = {
   readonly recoveryShutSinceMs: number | undefined;
   readonly drainShutSinceMs: number | undefined;
   readonly oilShutSinceMs: number | undefined;
+  readonly dyeShutSinceMs: number | undefined;
   readonly fanMovingSinceMs: number | undefined;
   readonly manifoldLiquid: boolean;
   readonly manifoldDrySinceMs: number | undefined;
@@ -69,6 +70,7 @@ export const MEMORY = {
   recoverySeat: ['shut', 'may-be-open'],
   drainSeat: ['shut', 'may-be-open'],
   oilSeat: ['shut', 'may-be-open'],
+  dyeSeat: ['shut', 'may-be-open'],
   fan: ['proven', 'unproven'],
   suction: ['clear', 'steady-at-barometer'],
   manifoldHolds: ['no-liquid', 'liquid'],
@@ -114,6 +116,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   recoveryShutSinceMs: nowMs - SHUT_MS,
   drainShutSinceMs: nowMs - SHUT_MS,
   oilShutSinceMs: nowMs - SHUT_MS,
+  dyeShutSinceMs: nowMs - SHUT_MS,
   fanMovingSinceMs: undefined,
   manifoldLiquid: true,
   manifoldDrySinceMs: undefined,
@@ -161,6 +164,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     recoverySeat: seat(memory.recoveryShutSinceMs, nowMs),
     drainSeat: seat(memory.drainShutSinceMs, nowMs),
     oilSeat: seat(memory.oilShutSinceMs, nowMs),
+    dyeSeat: seat(memory.dyeShutSinceMs, nowMs),
     fan: lasted(memory.fanMovingSinceMs, nowMs, FAN_PROVEN_MS) ? 'proven' : 'unproven',
     suction: suctionOf(memory.airWatch, nowMs),
     manifoldHolds: memory.manifoldLiquid ? 'liquid' : 'no-liquid',
@@ -190,6 +194,7 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.recoverySeat === b.recoverySeat &&
     a.drainSeat === b.drainSeat &&
     a.oilSeat === b.oilSeat &&
+    a.dyeSeat === b.dyeSeat &&
     a.fan === b.fan &&
     a.suction === b.suction &&
     a.manifoldHolds === b.manifoldHolds &&
@@ -282,6 +287,7 @@ export function noteCommands(
     recoveryShutSinceMs: since(!permitted.recoveryValve.on, memory.recoveryShutSinceMs, nowMs),
     drainShutSinceMs: since(!permitted.separatorDrainValve.on, memory.drainShutSinceMs, nowMs),
     oilShutSinceMs: since(!permitted.oilValve.on, memory.oilShutSinceMs, nowMs),
+    dyeShutSinceMs: since(!permitted.dyeValve.on, memory.dyeShutSinceMs, nowMs),
     manifoldLiquid: memory.manifoldLiquid || permitted.chargeValve.on,
     manifoldDrySinceMs: permitted.chargeValve.on ? undefined : memory.manifoldDrySinceMs,
     manifoldFed: isFed(memory, permitted),

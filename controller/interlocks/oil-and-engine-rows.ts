@@ -1,9 +1,9 @@
-// The interlocks around oil and around a running engine.
+// The interlocks around oil, dye and a running engine.
 import type { Output } from '../signals.ts';
 import { forbid, type Interlock, interlock, NOTHING } from './interlock.ts';
 
 const DRAIN = forbid('separatorDrainValve');
-const OIL = forbid('oilValve');
+const BOTTLES = forbid('oilValve', 'dyeValve');
 
 /** Paths to tank, pump and bottles. */
 const AWAY = [
@@ -12,6 +12,7 @@ const AWAY = [
   'vacuumValve',
   'chargeValve',
   'oilValve',
+  'dyeValve',
   'separatorDrainValve',
 ] as const satisfies readonly Output[];
 const AWAY_BUT_CHARGE = AWAY.filter((output) => output !== 'chargeValve');
@@ -29,7 +30,8 @@ export const OIL_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-29',
     hazard: 'The drain stands open to the vehicle, the tank, the pump or a running compressor and vents them',
-    remedy: 'Shut the hose, vacuum, charge and oil valves and stop the compressor before the drain opens.',
+    remedy:
+      'Shut the hose, vacuum, charge, oil and dye valves and stop the compressor before the drain opens.',
     outputs: [
       'separatorDrainValve',
       'highSideValve',
@@ -38,26 +40,36 @@ export const OIL_ROWS: readonly Interlock[] = [
       'chargeValve',
       'compressor',
       'oilValve',
+      'dyeValve',
     ],
     judge: ({ on }) =>
-      on.highSideValve || on.lowSideValve || on.vacuumValve || on.chargeValve || on.compressor || on.oilValve
+      on.highSideValve ||
+      on.lowSideValve ||
+      on.vacuumValve ||
+      on.chargeValve ||
+      on.compressor ||
+      on.oilValve ||
+      on.dyeValve
         ? DRAIN
         : NOTHING,
   }),
   interlock({
     id: 'IL-30',
-    hazard: 'The oil bottle is opened to pressure, which throws oil out, or to an unknown pressure',
-    remedy: 'Evacuate first: oil is drawn in by the vacuum.',
-    outputs: ['oilValve'],
+    hazard:
+      'The bottle of oil or of dye is opened to pressure, which throws its content out, or to an unknown pressure',
+    remedy: 'Evacuate first: oil and dye are drawn in by the vacuum.',
+    outputs: ['oilValve', 'dyeValve'],
     bands: ['manifold'],
-    judge: ({ bands }) => (bands.manifold === 'vacuum' ? NOTHING : OIL),
+    judge: ({ bands }) => (bands.manifold === 'vacuum' ? NOTHING : BOTTLES),
   }),
   interlock({
     id: 'IL-31',
-    hazard: 'Oil goes into pump, tank or separator, into a dead end, or before the compressor as a slug',
-    remedy: 'Open the high-side valve alone, then the oil valve.',
+    hazard:
+      'Oil or dye goes into pump, tank or separator, into a dead end, or before the compressor as a slug',
+    remedy: 'Open the high-side valve alone, then the valve of the bottle.',
     outputs: [
       'oilValve',
+      'dyeValve',
       'highSideValve',
       'lowSideValve',
       'vacuumValve',
@@ -73,7 +85,7 @@ export const OIL_ROWS: readonly Interlock[] = [
       !on.chargeValve &&
       !on.compressor
         ? NOTHING
-        : OIL,
+        : BOTTLES,
   }),
 ];
 
@@ -84,7 +96,23 @@ export const BOTTLE_ROWS: readonly Interlock[] = [
     remedy: "Use a machine whose bottle holds the vehicle's own oil, or add the oil by hand.",
     outputs: ['oilValve'],
     bands: ['bottleOil'],
-    judge: ({ bands }) => (bands.bottleOil === 'fits' ? NOTHING : OIL),
+    judge: ({ bands }) => (bands.bottleOil === 'fits' ? NOTHING : forbid('oilValve')),
+  }),
+  interlock({
+    id: 'IL-44',
+    hazard: "Dye that the vehicle's maker does not allow goes into an electric compressor, and may conduct",
+    remedy: "Leave the dye out, or have it in the ticket that the vehicle's maker allows this one.",
+    outputs: ['dyeValve'],
+    bands: ['bottleDye'],
+    judge: ({ bands }) => (bands.bottleDye === 'fits' ? NOTHING : forbid('dyeValve')),
+  }),
+  interlock({
+    id: 'IL-27',
+    hazard:
+      'Two bottles are open at once: one runs into the other, and nobody knows how much of each has come',
+    remedy: 'Draw the oil first, then the dye.',
+    outputs: ['oilValve', 'dyeValve'],
+    judge: ({ on }) => (on.oilValve && on.dyeValve ? BOTTLES : NOTHING),
   }),
 ];
 

@@ -7,21 +7,30 @@ const WAITS = [
   [
     'chargeValve',
     'chargeSeat',
-    ['vacuumValve', 'recoveryValve', 'lowSideValve', 'separatorDrainValve', 'oilValve'],
+    ['vacuumValve', 'recoveryValve', 'lowSideValve', 'separatorDrainValve', 'oilValve', 'dyeValve'],
   ],
-  ['vacuumValve', 'vacuumSeat', ['chargeValve', 'recoveryValve', 'separatorDrainValve', 'oilValve']],
-  ['recoveryValve', 'recoverySeat', ['chargeValve', 'vacuumValve', 'oilValve']],
-  ['lowSideValve', 'lowSeat', ['chargeValve', 'separatorDrainValve', 'oilValve']],
+  [
+    'vacuumValve',
+    'vacuumSeat',
+    ['chargeValve', 'recoveryValve', 'separatorDrainValve', 'oilValve', 'dyeValve'],
+  ],
+  ['recoveryValve', 'recoverySeat', ['chargeValve', 'vacuumValve', 'oilValve', 'dyeValve']],
+  ['lowSideValve', 'lowSeat', ['chargeValve', 'separatorDrainValve', 'oilValve', 'dyeValve']],
   ['highSideValve', 'highSeat', ['separatorDrainValve']],
   [
     'separatorDrainValve',
     'drainSeat',
-    ['highSideValve', 'lowSideValve', 'vacuumValve', 'chargeValve', 'oilValve', 'compressor'],
+    ['highSideValve', 'lowSideValve', 'vacuumValve', 'chargeValve', 'oilValve', 'dyeValve', 'compressor'],
   ],
   [
     'oilValve',
     'oilSeat',
-    ['lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve', 'separatorDrainValve'],
+    ['lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve', 'separatorDrainValve', 'dyeValve'],
+  ],
+  [
+    'dyeValve',
+    'dyeSeat',
+    ['lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve', 'separatorDrainValve', 'oilValve'],
   ],
 ] as const;
 
@@ -39,6 +48,7 @@ export const OVERLAP_ROWS: readonly Interlock[] = [
       'highSideValve',
       'separatorDrainValve',
       'oilValve',
+      'dyeValve',
       'compressor',
     ],
     memory: [
@@ -49,6 +59,7 @@ export const OVERLAP_ROWS: readonly Interlock[] = [
       'highSeat',
       'drainSeat',
       'oilSeat',
+      'dyeSeat',
       'engine',
     ],
     judge: ({ on, memory }) => {

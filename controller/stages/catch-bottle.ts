@@ -34,15 +34,3 @@ export function readCatchBottle({ accounts, answers, nowMs, plan }: StageInput):
     notices: flood ? [{ code: 'oil-flooding', with: { drained: millilitres(drainedM3) } }] : [],
   };
 }
-
-/** Oil that was drained or asked for and is not in the vehicle: someone must put it in by hand. */
-export function missingOil({
-  accounts,
-  plan,
-}: Pick<StageInput, 'accounts' | 'plan'>): readonly NoticeDraft[] {
-  const { drainedM3 = 0, injectedM3 = 0 } = accounts.oil;
-  const missingM3 = drainedM3 + plan.ticket.oil.addM3 - injectedM3;
-  return missingM3 < plan.addOil.leastM3
-    ? []
-    : [{ code: 'oil-not-replaced', with: { missing: millilitres(missingM3), kind: plan.ticket.oil.kind } }];
-}

@@ -1,4 +1,5 @@
-// What the stages at vacuum remember: pumping, watching whether it holds, and the oil it draws in.
+// What the stages at vacuum remember: pumping, watching whether it holds, and the oil and dye it draws in.
+import type { Liquid } from '../ticket.ts';
 import type { ApartLook, CommonData } from './data-common.ts';
 
 export type EvacuateData = CommonData & {
@@ -43,9 +44,11 @@ export type HoldData = CommonData & {
 export type AddOilData = CommonData & {
   readonly stage: 'add-oil';
   readonly step: 'read' | 'open' | 'dose' | 'run-in';
-  /** The bottle has been filled since it ran dry. */
+  /** What it draws in now, or has looked for last. */
+  readonly liquid: Liquid;
+  /** Its bottle has been filled since it ran dry. */
   readonly filled: boolean;
-  /** What this visit has added. */
+  /** What this visit has added of it. */
   readonly givenM3: number;
   readonly flowM3PerS: number;
   readonly doseMs: number;

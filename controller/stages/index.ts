@@ -1,6 +1,6 @@
 // Enters, steps and resumes whichever stage is running.
 import type { Stage } from '../stages.ts';
-import { dosedM3, enterAddOil, stepAddOil } from './add-oil.ts';
+import { drawnM3, enterAddOil, stepAddOil } from './add-oil.ts';
 import { enterCharge, stepCharge } from './charge.ts';
 import { enterClearHoses, stepClearHoses } from './clear-hoses.ts';
 import type { DataOf, StageData } from './data.ts';
@@ -160,7 +160,7 @@ function resumeAddOil(data: DataOf<'add-oil'>, pausedAtMs: number, nowMs: number
     ...data,
     step: 'open',
     stepSinceMs: nowMs,
-    givenM3: data.givenM3 + dosedM3(data, openMs, 0),
+    givenM3: data.givenM3 + drawnM3(data, openMs),
     doseMs: 0,
   };
 }

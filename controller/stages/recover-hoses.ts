@@ -7,10 +7,11 @@ import { thinVapourKgPerM3 } from '../estimates/saturation.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
-import { missingOil, readCatchBottle } from './catch-bottle.ts';
+import { readCatchBottle } from './catch-bottle.ts';
 import { closeCouplers, standStill, stopEngine } from './close-couplers.ts';
 import type { RecoverHosesData } from './data-hoses.ts';
 import { counting, drawWith, keptAfter, wantsFanStopped } from './draw.ts';
+import { missing } from './due.ts';
 import { filled } from './filled.ts';
 import { handOver, hosesShowPressure } from './hand-over.ts';
 import { RESIDUE_SD_KG, residueKg } from './recovered.ts';
@@ -104,7 +105,7 @@ function readOil(data: RecoverHosesData, input: StageInput): Step {
   const next = { data: at(data, 'hand-over', input.nowMs), wanted };
   if (bottle.is === 'known') return next;
   const { accounts, notices } = bottle;
-  return { ...next, accounts, notices: [...notices, ...missingOil({ accounts, plan: input.plan })] };
+  return { ...next, accounts, notices: [...notices, ...missing('oil', { accounts, plan: input.plan })] };
 }
 
 /** Pressure that came back while the bottle was waited for is drawn once more. */

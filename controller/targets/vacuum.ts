@@ -1,4 +1,4 @@
-// Thresholds and times of evacuation, hold and oil, each once, with where it comes from.
+// Thresholds and times of evacuation, hold, oil and dye, each once, with where it comes from.
 // "Common practice" is what the trade does, without a source; "estimate" is this project's own figure.
 import { MINUTE_MS } from '../constants.ts';
 
@@ -61,17 +61,24 @@ export const HOLD = {
 } as const;
 
 export const ADD_OIL = {
-  /** Less than this is not worth the air that a line may bring (estimate). */
+  /** Less than this of either is not worth the air that a line may bring (estimate). */
   leastM3: 0.5e-6,
   /** Vehicle and manifold are one vacuum (estimate). */
   joinMs: 2_000,
   blindMs: 15_000,
-  /** The absolute sensor must show that nothing but oil can come (estimate). */
+  /** The absolute sensor must show that nothing but the bottle's content can come (estimate). */
   vacuumPa: 10_000,
-  /** Air instead of oil: 3 mbar/s (common practice). */
+  /** Air instead of oil or dye: 3 mbar/s (common practice). */
   airPaPerS: 300,
   airPa: 200,
   airMs: 300,
+  /**
+   * How far a measured flow may be off, one standard deviation: a kelvin makes an oil thinner by some 5 % (estimate). And
+   * the film, which is 1 to 3 mL, and how much longer or shorter than counted a valve stands open (estimates).
+   */
+  flowSdShare: 0.05,
+  filmSdM3: 0.5e-6,
+  openSdMs: 30,
   /** What stands in the line still runs in (estimate). */
   runInMs: 5_000,
   /** Common practice: a minute each. */

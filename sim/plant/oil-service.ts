@@ -9,9 +9,9 @@ const DRAINED_PA_S = 0.08;
 const NEW_PA_S = 0.11;
 /** Length of the drain pipe (estimate): with its bore 4 mL/s at half a bar. */
 const DRAIN_LENGTH_M = 0.3;
-/** Bottles as they stand at the start (estimates). */
+/** Bottles as they stand at the start: some oil, and dye for a few vehicles (estimates). */
 const NEW_OIL_M3 = 250e-6;
-const DYE_M3 = 10e-6;
+const DYE_M3 = 50e-6;
 /** What clings to manifold and hose before anything goes on (1 to 3 mL, estimate). */
 const FILM_M3 = 2e-6;
 /** A place takes oil until this share of it is full; in the vehicle what dissolves in the oil needs room as well. */
@@ -28,6 +28,10 @@ type Bottle = {
   readonly path: Edge;
 };
 
+/** What is drawn out of bottles. Dye is carried in oil, and as thick and heavy (estimate). */
+export const LIQUIDS = ['oil', 'dye'] as const;
+export type Liquid = (typeof LIQUIDS)[number];
+
 /** Where new oil may go, from the manifold outwards: the vehicle's side, its hose, and the manifold itself. */
 export type OilTargets = { readonly vehicle: Node | undefined; readonly hose: Node | undefined };
 
@@ -35,8 +39,10 @@ export class OilService {
   /** Oil, and refrigerant in it, that went to the catch bottle since the start. */
   drainedOilKg = 0;
   caughtRefrigerantKg = 0;
-  /** New oil and dye that left their bottles since the start. */
+  /** New oil and dye that left their bottles since the start, and the dye of it that came into the vehicle. */
   injectedOilKg = 0;
+  injectedDyeKg = 0;
+  vehicleDyeKg = 0;
   readonly #drain: Edge;
   readonly #oil: Bottle;
   readonly #dye: Bottle;
@@ -67,7 +73,7 @@ export class OilService {
   }
 
   /** Nothing is left to draw, or the manifold stands above the room and blows out through the bottle. */
-  lineCarriesGas(which: 'oil' | 'dye'): boolean {
+  lineCarriesGas(which: Liquid): boolean {
     const { leftM3, path } = this.#bottle(which);
     return leftM3 <= 0 || path.b.pressurePa >= path.a.pressurePa;
   }
@@ -84,7 +90,7 @@ export class OilService {
   }
 
   /** Draws from a bottle for a time. */
-  draw(which: 'oil' | 'dye', targets: OilTargets, durationS: number): void {
+  draw(which: Liquid, targets: OilTargets, durationS: number): void {
     if (this.lineCarriesGas(which)) return;
     const bottle = this.#bottle(which);
     const manifold = bottle.path.b;
@@ -96,14 +102,19 @@ export class OilService {
       roomM3(target, target === targets.vehicle ? MOST_OF_VEHICLE : MOST_OF_PLACE),
     );
     bottle.leftM3 -= drawnM3;
-    this.injectedOilKg += drawnM3 * OIL_DENSITY_KG_PER_M3;
     const filmM3 = Math.min(drawnM3, FILM_M3 - this.#filmM3, roomM3(manifold, MOST_OF_PLACE));
     this.#filmM3 += filmM3;
     pour(manifold, filmM3);
     pour(target, drawnM3 - filmM3);
+    if (which === 'oil') {
+      this.injectedOilKg += drawnM3 * OIL_DENSITY_KG_PER_M3;
+      return;
+    }
+    this.injectedDyeKg += drawnM3 * OIL_DENSITY_KG_PER_M3;
+    if (target === targets.vehicle) this.vehicleDyeKg += (drawnM3 - filmM3) * OIL_DENSITY_KG_PER_M3;
   }
 
-  #bottle(which: 'oil' | 'dye'): Bottle {
+  #bottle(which: Liquid): Bottle {
     return which === 'oil' ? this.#oil : this.#dye;
   }
 }

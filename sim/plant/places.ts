@@ -57,6 +57,7 @@ export class Places {
       tankAirKg: tank.airKg,
       vehicleWaterKg: sum(nodes, (node) => node.waterKg + node.filmKg + node.sorbedWaterKg),
       vehicleOilKg: sum(nodes, (node) => node.oilKg),
+      vehicleDyeKg: this.#services.oil.vehicleDyeKg,
       massDriftKg:
         this.#heldKg() + Object.values(away).reduce((total, kg) => total + kg, 0) - this.#initialKg,
     };

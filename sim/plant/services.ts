@@ -7,7 +7,7 @@ import type { AnySpec } from '../spec.ts';
 import { CompressorMotor } from './compressor.ts';
 import { Hoses } from './hoses.ts';
 import { type Machine, setCoil } from './machine.ts';
-import { OilService, type OilTargets } from './oil-service.ts';
+import { LIQUIDS, type Liquid, OilService, type OilTargets } from './oil-service.ts';
 import type { Paths } from './paths.ts';
 import { PumpOil } from './pump.ts';
 import { TankService } from './tank.ts';
@@ -91,8 +91,9 @@ export class MachineServices {
     const { oil, tank } = this;
     if (this.#isOn('airPurgeValve')) tank.purge(durationS);
     if (this.#isOn('separatorDrainValve')) oil.drain(durationS);
-    if (this.#isOn('oilValve') && !this.#oilEmpty()) oil.draw('oil', this.#targets(), durationS);
-    if (this.#isOn('dyeValve')) oil.draw('dye', this.#targets(), durationS);
+    for (const liquid of LIQUIDS)
+      if (this.#isOn(`${liquid}Valve`) && !this.#isEmpty(liquid))
+        oil.draw(liquid, this.#targets(), durationS);
     return keyOf(this.#gasIn()) !== this.#carried;
   }
 
@@ -111,19 +112,19 @@ export class MachineServices {
     return !this.#isOn('fanStop') && !faults.has('fan-stopped') && !faults.has('power-lost');
   }
 
-  #oilEmpty(): boolean {
-    return this.#faults.has('oil-bottle-empty');
+  #isEmpty(liquid: Liquid): boolean {
+    return this.#faults.has(`${liquid}-bottle-empty`);
   }
 
   #gasIn(): GasIn {
     return {
       drain: this.oil.drainCarriesGas(this.#faults.has('drain-float-stuck')),
-      oil: this.oil.lineCarriesGas('oil') || this.#oilEmpty(),
-      dye: this.oil.lineCarriesGas('dye'),
+      oil: this.oil.lineCarriesGas('oil') || this.#isEmpty('oil'),
+      dye: this.oil.lineCarriesGas('dye') || this.#isEmpty('dye'),
     };
   }
 
-  /** Oil goes where a service valve leads, by preference to the high side. */
+  /** Oil and dye go where a service valve leads, by preference to the high side. */
   #targets(): OilTargets {
     const { highSideValve, lowSideValve, highCoupler, lowCoupler } = this.#paths;
     const { highHose, lowHose } = this.#machine;

@@ -169,3 +169,23 @@ test('random scripts never throw, never leave an unsafe word, and vent nothing',
   );
   expect(moved).toBeGreaterThan(20);
 });
+
+test('dye is drawn in by hand as oil is: refused before there is a vacuum and beside the pump, then as long as it is open', () => {
+  const evacuated = ['connect', 'start pump', 'open high', 'wait 15', 'open vacuum', 'wait 4 min'];
+  const early = worked(SCENARIOS[1]!, ['connect', 'open high', 'wait 4', 'open dye for 900 ms', 'wait 2']);
+  const beside = worked(SCENARIOS[1]!, [...evacuated, 'open dye for 900 ms', 'wait 2']);
+  for (const { truth } of [early, beside]) expect(truth.vehicleDyeKg).toBe(0);
+  const drawn = worked(SCENARIOS[1]!, [
+    ...evacuated,
+    'close vacuum',
+    'wait 1',
+    'open oil for 900 ms',
+    'wait 2',
+    'open dye for 900 ms',
+    'wait 2',
+  ]);
+  // 6.6 mL/s under a bar, and as heavy as oil.
+  expect(drawn.truth.vehicleDyeKg).toBeGreaterThan(0.9 * 6.6 * 0.9 * 0.97e-3);
+  expect(drawn.truth.vehicleDyeKg).toBeLessThan(1.1 * 6.6 * 0.9 * 0.97e-3);
+  expect(drawn.truth.ventedKg).toBe(0);
+});

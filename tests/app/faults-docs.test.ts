@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import * as z from 'zod';
 import { faultsSchema } from '../../app/scenario/faults.ts';
-import { FITTED } from '../../app/scenario/fitted.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
+import { OUTPUTS } from '../../controller/signals.ts';
 import { STAGES } from '../../controller/stages.ts';
 import { FAULT_NAMES, FAULTS } from '../../sim/faults.ts';
 
@@ -32,7 +32,7 @@ test('the page has a row for every key, and no row for anything else', () => {
 });
 
 test('the page names every stage and every output that a fault may name', () => {
-  for (const word of [...STAGES, ...FITTED]) expect(page).toContain(`\`${word}\``);
+  for (const word of [...STAGES, ...OUTPUTS]) expect(page).toContain(`\`${word}\``);
 });
 
 test('the example on the page is a scenario', () => {

@@ -108,24 +108,6 @@ test.each(WRONG)('%s is refused in one line that names the key', (_, scenario, w
   for (const word of words) expect(message).toContain(word);
 });
 
-const NOT_BUILT: readonly [string, unknown, unknown][] = [
-  [
-    'equipment.fitted',
-    { ...minimal, equipment: { fitted: ['dyeValve'] } },
-    { ...minimal, equipment: { fitted: ['highSideValve'] } },
-  ],
-];
-
-test.each(NOT_BUILT)(
-  '%s that is not built yet is refused by name, and accepted at zero',
-  (key, set, unset) => {
-    const message = refused(set);
-    expect(message).toContain(key);
-    expect(message).toContain('built');
-    expect(() => toScenario(unset, 'x.json')).not.toThrow();
-  },
-);
-
 test('display units become SI once', () => {
   const scenario = toScenario(
     {
@@ -168,6 +150,23 @@ test('oil and engine come through: millilitres to cubic metres, and nobody start
   expect(oily.equipment.oilFlowM3PerSPa).toBeCloseTo(5e-11, 18);
   const plain = toScenario(minimal, 'x.json');
   expect(plain.ticket).toMatchObject({ engine: 'cannot-run', oil: { kind: 'PAG', addM3: 0 } });
+});
+
+test('dye comes through: none unless asked for, nowhere approved unless said, and a bottle as it is typed', () => {
+  const dyed = toScenario(
+    {
+      ...minimal,
+      ticket: { ...TICKET, dyeMl: 7.5, dyeApproved: true },
+      equipment: { dyeBottleMl: 20, dyeFlowMlPerSPerBar: 4 },
+    },
+    'x.json',
+  );
+  expect(dyed.ticket.dye.addM3).toBeCloseTo(7.5e-6, 12);
+  expect(dyed.ticket.dye.approved).toBe(true);
+  expect(dyed.equipment.dyeBottleM3).toBeCloseTo(20e-6, 12);
+  expect(dyed.equipment.dyeFlowM3PerSPa).toBeCloseTo(4e-11, 18);
+  expect(toScenario(minimal, 'x.json').ticket.dye).toEqual({ addM3: 0, approved: false });
+  expect(refused({ ...minimal, ticket: { ...TICKET, dyeMl: 51 } })).toContain('ticket.dyeMl');
 });
 
 test('what is left out follows the ticket and the weather', () => {

@@ -6,9 +6,10 @@ import { SERVICES, type Service, type Ticket } from '../../controller/ticket.ts'
 import { OIL_EQUIPMENT, R134A, TICKET } from '../controller/support/machine.ts';
 
 const OIL = { kind: 'PAG', addM3: 15e-6 } as const;
-/** Everything asked for, on a machine with everything fitted; a service that adds no oil or mends nothing refuses to be asked for it. */
-const FULLEST: Ticket = { ...TICKET, engine: 'can-run', leakCheck: true, repair: true, oil: OIL };
-const WITHOUT_OIL: Partial<Ticket> = { oil: { ...OIL, addM3: 0 } };
+const DYE = { addM3: 8e-6, approved: true } as const;
+/** Everything asked for, on a machine with everything fitted; a service that adds no oil and no dye, or mends nothing, refuses to be asked for it. */
+const FULLEST: Ticket = { ...TICKET, engine: 'can-run', leakCheck: true, repair: true, oil: OIL, dye: DYE };
+const NO_BOTTLE: Partial<Ticket> = { oil: { ...OIL, addM3: 0 }, dye: { ...DYE, addM3: 0 } };
 const NO_REPAIR: Partial<Ticket> = { repair: false };
 
 type Variation = { readonly what: string; readonly ticket?: Partial<Ticket>; readonly equipment?: Equipment };
@@ -29,11 +30,11 @@ const VARIATIONS: readonly Variation[] = [
   },
   { what: 'a machine without a separator drain', equipment: without('separatorDrainValve') },
   {
-    what: 'a machine without an oil valve',
-    ticket: WITHOUT_OIL,
-    equipment: without('oilValve'),
+    what: 'a machine without valves for oil and dye',
+    ticket: NO_BOTTLE,
+    equipment: without('oilValve', 'dyeValve'),
   },
-  { what: 'no oil asked for', ticket: WITHOUT_OIL },
+  { what: 'neither oil nor dye asked for', ticket: NO_BOTTLE },
   { what: 'no repair asked for', ticket: NO_REPAIR },
   {
     what: 'no leak check asked for and a refrigerant that does not burn',
@@ -44,8 +45,8 @@ const VARIATIONS: readonly Variation[] = [
 /** None when the service is refused. */
 function stagesFor(service: Service, { ticket, equipment }: Partial<Variation> = {}): readonly Stage[] {
   const fullest = { ...FULLEST, ...ticket };
-  const noOil = { oil: { ...fullest.oil, addM3: 0 } };
-  for (const less of [{}, noOil, { ...noOil, ...NO_REPAIR }]) {
+  const none = { oil: { ...fullest.oil, addM3: 0 }, dye: NO_BOTTLE.dye! };
+  for (const less of [{}, none, { ...none, ...NO_REPAIR }]) {
     const asked = { ...fullest, ...less, service };
     const planned = planJob(asked, equipment ?? OIL_EQUIPMENT, R134A);
     if (planned.ok) return planned.plan.stages;

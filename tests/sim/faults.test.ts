@@ -165,6 +165,12 @@ const CASES: { readonly [F in FaultName]: Case } = {
     effect: reads('manifoldPressurePa'),
     by: 200,
   },
+  'dye-bottle-empty': {
+    on: [...PUMP, 'dyeValve'],
+    connected: false,
+    effect: reads('manifoldPressurePa'),
+    by: 200,
+  },
   'engine-started-early': { effect: sidesDiffer, by: 100_000, onForS: 30, offForS: 600 },
   'prompts-not-obeyed': { connected: false, effect: reads('highSidePressurePa'), by: 100_000 },
   'emergency-stop': { effect: tripped('emergencyStop'), by: 1 },

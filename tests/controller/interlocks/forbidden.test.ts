@@ -23,8 +23,10 @@ const AWAY: readonly Output[] = [
   'vacuumValve',
   'chargeValve',
   'oilValve',
+  'dyeValve',
   'separatorDrainValve',
 ];
+const BOTTLES: readonly Output[] = ['oilValve', 'dyeValve'];
 const VEHICLE: readonly Output[] = ['highSideValve', 'lowSideValve'];
 
 /** From the hazards of the trade, in their own words. */
@@ -94,7 +96,7 @@ const FORBIDDEN: readonly Forbidden[] = [
     name: 'heating a tank that is hot or unread',
     is: (on, { bands }) => on('tankHeater') && bands.tankTemperature !== 'normal',
   },
-  { name: 'dye open', is: (on) => on('dyeValve') },
+  { name: 'oil and dye drawn at once', is: (on) => on('oilValve') && on('dyeValve') },
   {
     name: 'venting a tank that does not surely hold air, or has not rested',
     is: (on, { bands, memory }) =>
@@ -118,11 +120,11 @@ const FORBIDDEN: readonly Forbidden[] = [
     name: 'the drain open to vehicle, tank, pump, bottle or a running compressor',
     is: (on) =>
       on('separatorDrainValve') &&
-      [...VEHICLE, 'vacuumValve', 'chargeValve', 'oilValve', 'compressor'].some((o) => on(o as Output)),
+      [...VEHICLE, ...BOTTLES, 'vacuumValve', 'chargeValve', 'compressor'].some((o) => on(o as Output)),
   },
   {
-    name: 'the oil bottle open to anything but a vacuum',
-    is: (on, { bands }) => on('oilValve') && bands.manifold !== 'vacuum',
+    name: 'a bottle open to anything but a vacuum',
+    is: (on, { bands }) => BOTTLES.some(on) && bands.manifold !== 'vacuum',
   },
   {
     name: 'charging out of a cylinder for contaminated refrigerant',
@@ -133,9 +135,13 @@ const FORBIDDEN: readonly Forbidden[] = [
     is: (on, { bands }) => on('oilValve') && bands.bottleOil !== 'fits',
   },
   {
-    name: 'oil to anywhere but the high side',
+    name: 'dye that is not surely allowed in the vehicle',
+    is: (on, { bands }) => on('dyeValve') && bands.bottleDye !== 'fits',
+  },
+  {
+    name: 'oil or dye to anywhere but the high side',
     is: (on) =>
-      on('oilValve') &&
+      BOTTLES.some(on) &&
       (!on('highSideValve') ||
         ['lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve', 'compressor'].some((o) =>
           on(o as Output),
@@ -197,14 +203,18 @@ const FORBIDDEN: readonly Forbidden[] = [
     is: (on, { memory }) =>
       memory.drainSeat === 'may-be-open' &&
       !on('separatorDrainValve') &&
-      [...VEHICLE, 'vacuumValve', 'chargeValve', 'oilValve', 'compressor'].some((o) => on(o as Output)),
+      [...VEHICLE, ...BOTTLES, 'vacuumValve', 'chargeValve', 'compressor'].some((o) => on(o as Output)),
   },
   {
-    name: 'low side, pump, recovery path or tank liquid opened while the oil bottle may not have shut yet',
-    is: (on, { memory }) =>
-      memory.oilSeat === 'may-be-open' &&
-      !on('oilValve') &&
-      ['lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve'].some((o) => on(o as Output)),
+    name: 'low side, pump, recovery path, tank liquid or the other bottle opened while a bottle may not have shut yet',
+    is: (on, { memory }) => {
+      const others = (['lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve'] as const).some(on);
+      const opened = (mine: Output, other: Output) => !on(mine) && (others || on(other));
+      return (
+        (memory.oilSeat === 'may-be-open' && opened('oilValve', 'dyeValve')) ||
+        (memory.dyeSeat === 'may-be-open' && opened('dyeValve', 'oilValve'))
+      );
+    },
   },
   {
     name: 'a pulse beside a running engine while a hose may not have shut yet, or a high side while the pulse may not have',

@@ -135,6 +135,7 @@ describe('Valves that move', () => {
     ['recoveryValve', 'recoverySeat'],
     ['separatorDrainValve', 'drainSeat'],
     ['oilValve', 'oilSeat'],
+    ['dyeValve', 'dyeSeat'],
   ] as const;
   test.each(SEATS)('%s counts as open until it has been told to be shut for 300 ms', (valve, seat) => {
     const open = hold(openMemory(0), [valve], 1_000, 2_000);

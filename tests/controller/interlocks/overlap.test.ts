@@ -20,6 +20,7 @@ const WISHED: readonly Output[] = [
   'vacuumValve',
   'chargeValve',
   'oilValve',
+  'dyeValve',
   'separatorDrainValve',
 ];
 /** From the hazards: tank liquid, pump, vehicle, recovery path, bottle and room. */
@@ -35,6 +36,11 @@ const APART: readonly (readonly [Output, Output])[] = [
   ['oilValve', 'vacuumValve'],
   ['oilValve', 'recoveryValve'],
   ['oilValve', 'lowSideValve'],
+  ['dyeValve', 'vacuumValve'],
+  ['dyeValve', 'recoveryValve'],
+  ['dyeValve', 'lowSideValve'],
+  ['dyeValve', 'oilValve'],
+  ['dyeValve', 'separatorDrainValve'],
 ];
 const WITH_ENGINE: readonly (readonly [Output, Output])[] = [...APART, ['chargeValve', 'highSideValve']];
 
@@ -74,6 +80,7 @@ function walk(deadTimeMs: number, engine: 'off' | 'running', heedSeats: boolean)
       recoverySeat: 'shut',
       drainSeat: 'shut',
       oilSeat: 'shut',
+      dyeSeat: 'shut',
     } as const;
     const { permitted } = permit(wanted, { ...CALM_BANDS, manifold }, heedSeats ? remembered : blind, FITTED);
     memory = noteCommands(memory, permitted, undefined, nowMs);

@@ -16,6 +16,7 @@ const EVACUATE = ['highSideValve', 'lowSideValve', 'vacuumValve', 'vacuumPump'] 
 const CHARGE = ['highSideValve', 'chargeValve'] as const;
 const DRAIN = ['recoveryValve', 'separatorDrainValve'] as const;
 const ADD_OIL = ['highSideValve', 'oilValve'] as const;
+const ADD_DYE = ['highSideValve', 'dyeValve'] as const;
 const CLEAR = ['highSideValve', 'lowSideValve'] as const;
 const PURGE = ['airPurgeValve'] as const;
 const VACUUM = { manifold: 'vacuum' } as const;
@@ -384,10 +385,25 @@ const CASES: readonly Case[] = [
     falls: ['oilValve'],
   },
   {
-    row: 'IL-27',
-    title: 'no bottle is opened that no step needs',
-    wants: ['dyeValve'],
+    row: 'IL-44',
+    title: "dye that the vehicle's maker does not allow stays out of an electric compressor",
+    wants: ADD_DYE,
+    bands: { ...VACUUM, bottleDye: 'other' },
     falls: ['dyeValve'],
+  },
+  {
+    row: 'IL-44',
+    title: 'dye of which nothing is known stays in its bottle',
+    wants: ADD_DYE,
+    bands: { ...VACUUM, bottleDye: 'unknown' },
+    falls: ['dyeValve'],
+  },
+  {
+    row: 'IL-27',
+    title: 'oil and dye are not drawn at once',
+    wants: [...ADD_OIL, 'dyeValve'],
+    bands: VACUUM,
+    falls: ['oilValve', 'dyeValve'],
   },
   ...(['none', 'unsettled', 'unknown'] as const).map(
     (tankAir): Case => ({
@@ -522,6 +538,46 @@ const CASES: readonly Case[] = [
     bands: VACUUM,
     falls: ['oilValve'],
   },
+  ...(['low', 'barometric', 'over-limit', 'unknown'] as const).map(
+    (manifold): Case => ({
+      row: 'IL-30',
+      title: `the bottle of dye is not opened to a manifold that is ${manifold}`,
+      wants: ADD_DYE,
+      bands: { manifold },
+      falls: ['dyeValve'],
+    }),
+  ),
+  ...(
+    [
+      [['dyeValve'], ['dyeValve'], 'into a dead end'],
+      [[...ADD_DYE, 'lowSideValve'], ['dyeValve'], 'into the low side'],
+      [[...ADD_DYE, 'vacuumPump', 'vacuumValve'], ['dyeValve'], 'to the pump'],
+      [[...ADD_DYE, 'chargeValve'], ['dyeValve'], 'against tank liquid'],
+      [[...ADD_DYE, 'recoveryValve'], ['dyeValve'], 'into the recovery path'],
+    ] as const
+  ).map(
+    ([wants, falls, where]): Case => ({
+      row: 'IL-31',
+      title: `dye does not go ${where}`,
+      wants,
+      bands: VACUUM,
+      falls,
+    }),
+  ),
+  {
+    row: 'IL-29',
+    title: 'the drain is not opened beside the bottle of dye',
+    wants: [...DRAIN, 'dyeValve'],
+    falls: ['separatorDrainValve', 'dyeValve'],
+  },
+  {
+    row: 'IL-32',
+    title: 'no dye is drawn while the engine runs',
+    wants: ADD_DYE,
+    bands: VACUUM,
+    memory: { engine: 'running' },
+    falls: ['dyeValve'],
+  },
   {
     row: 'IL-32',
     title: 'nothing is recovered while the engine runs',
@@ -610,6 +666,13 @@ const CASES: readonly Case[] = [
         EVACUATE,
         'the pump after the oil bottle',
       ],
+      [['chargeValve'], { dyeSeat: 'may-be-open' }, CHARGE, 'tank liquid after the bottle of dye'],
+      [
+        ['lowSideValve', 'vacuumValve'],
+        { dyeSeat: 'may-be-open' },
+        EVACUATE,
+        'the pump after the bottle of dye',
+      ],
     ] as const
   ).map(
     ([falls, memory, wants, title]): Case => ({
@@ -642,6 +705,26 @@ const CASES: readonly Case[] = [
     memory: { vacuumSeat: 'may-be-open' },
     falls: ['oilValve'],
   },
+  ...(
+    [
+      [ADD_DYE, { oilSeat: 'may-be-open' }, 'dye waits for the oil'],
+      [ADD_OIL, { dyeSeat: 'may-be-open' }, 'oil waits for the dye'],
+      [ADD_DYE, { vacuumSeat: 'may-be-open' }, 'dye waits for the pump'],
+      [ADD_DYE, { chargeSeat: 'may-be-open' }, 'dye waits for tank liquid'],
+      [ADD_DYE, { recoverySeat: 'may-be-open' }, 'dye waits for the recovery path'],
+      [ADD_DYE, { lowSeat: 'may-be-open' }, 'dye waits for the low side'],
+      [ADD_DYE, { drainSeat: 'may-be-open' }, 'dye waits for the drain'],
+    ] as const
+  ).map(
+    ([wants, memory, title]): Case => ({
+      row: 'IL-43',
+      title: `${title} to be shut off`,
+      wants,
+      bands: VACUUM,
+      memory,
+      falls: memory === undefined || 'drainSeat' in memory ? wants : [wants[1]],
+    }),
+  ),
   {
     row: 'IL-43',
     title: 'a pulse beside a running engine waits for the high side',
@@ -781,6 +864,31 @@ describe('Negative twins: what is safe is NOT forbidden', () => {
       title: 'oil is drawn into the evacuated high side',
       wants: ADD_OIL,
       bands: VACUUM,
+    },
+    {
+      row: 'IL-27, IL-30, IL-31, IL-44',
+      title: 'dye is drawn into the evacuated high side by itself',
+      wants: ADD_DYE,
+      bands: VACUUM,
+    },
+    {
+      row: 'IL-35, IL-44',
+      title: 'oil that does not fit keeps no dye out, which has an interlock of its own',
+      wants: ADD_DYE,
+      bands: { ...VACUUM, bottleOil: 'other' },
+    },
+    {
+      row: 'IL-35, IL-44',
+      title: 'and dye that does not fit keeps no oil out',
+      wants: ADD_OIL,
+      bands: { ...VACUUM, bottleDye: 'other' },
+    },
+    {
+      row: 'IL-43',
+      title: 'dye that stands open waits for nothing but what it may not meet',
+      wants: ADD_DYE,
+      bands: VACUUM,
+      memory: { dyeSeat: 'may-be-open', highSeat: 'may-be-open' },
     },
     {
       row: 'IL-32',

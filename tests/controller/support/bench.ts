@@ -53,6 +53,8 @@ export type Plant = {
   ventedKg: number;
   oilBottleM3: number;
   vehicleOilM3: number;
+  dyeBottleM3: number;
+  vehicleDyeM3: number;
   engine: boolean;
   /** How far the sides have parted, 0 to 1. */
   apart: number;
@@ -82,6 +84,8 @@ export const newPlant = (over: Partial<Plant> = {}): Plant => ({
   ventedKg: 0,
   oilBottleM3: 250e-6,
   vehicleOilM3: 0,
+  dyeBottleM3: 50e-6,
+  vehicleDyeM3: 0,
   engine: false,
   apart: 0,
   highCouplerShut: false,
@@ -131,7 +135,8 @@ function move(plant: Plant, commands: Commands): void {
   plant.airPa += plant.leakPaPerS * dtS;
   charge(plant, commands);
   drain(plant, openS(plant, 'separatorDrainValve', commands.separatorDrainValve));
-  addOil(plant, openS(plant, 'oilValve', commands.oilValve));
+  draw(plant, 'oilBottleM3', 'vehicleOilM3', openS(plant, 'oilValve', commands.oilValve));
+  draw(plant, 'dyeBottleM3', 'vehicleDyeM3', openS(plant, 'dyeValve', commands.dyeValve));
   runEngine(plant, commands, dtS);
 }
 
@@ -179,11 +184,17 @@ function drain(plant: Plant, durationS: number): void {
   plant.ventedKg += gasKg;
 }
 
-function addOil(plant: Plant, durationS: number): void {
-  const oilM3 = Math.min(plant.oilBottleM3, OIL_M3_PER_S * durationS);
-  plant.oilBottleM3 -= oilM3;
-  plant.vehicleOilM3 += oilM3;
-  plant.airPa += AIR_PA_PER_S * (durationS - oilM3 / OIL_M3_PER_S);
+/** The film on the walls counts as in the vehicle. */
+function draw(
+  plant: Plant,
+  bottle: 'oilBottleM3' | 'dyeBottleM3',
+  vehicle: 'vehicleOilM3' | 'vehicleDyeM3',
+  durationS: number,
+): void {
+  const drawnM3 = Math.min(plant[bottle], OIL_M3_PER_S * durationS);
+  plant[bottle] -= drawnM3;
+  plant[vehicle] += drawnM3;
+  plant.airPa += AIR_PA_PER_S * (durationS - drawnM3 / OIL_M3_PER_S);
 }
 
 /** The sides part while the engine runs; the high hose follows its side, its coupler or the low side. */
@@ -258,6 +269,9 @@ export function answer(prompt: Prompt, plant: Plant): OperatorEvent {
       break;
     case 'fill-oil-bottle':
       plant.oilBottleM3 = 250e-6;
+      break;
+    case 'fill-dye-bottle':
+      plant.dyeBottleM3 = 50e-6;
       break;
     default:
       plant.coupled = prompt.id === 'connect-hoses';

@@ -78,11 +78,12 @@ export const EQUIPMENT: Equipment = {
   separatorFloat: false,
 };
 
-/** The same machine with everything for oil. */
+/** The same machine with everything for oil and dye. */
 export const OIL_EQUIPMENT: Equipment = {
   ...EQUIPMENT,
-  fitted: [...EQUIPMENT.fitted, 'oilValve', 'separatorDrainValve'],
+  fitted: [...EQUIPMENT.fitted, 'oilValve', 'dyeValve', 'separatorDrainValve'],
   oil: { kind: 'PAG', flowM3PerSPa: 6.6e-11, lineFilmM3: 2e-6 },
+  dye: { bottleM3: 50e-6, flowM3PerSPa: 6.6e-11, lineFilmM3: 2e-6 },
 };
 
 export const TICKET: Ticket = {
@@ -98,6 +99,7 @@ export const TICKET: Ticket = {
   warmUp: false,
   ports: 2,
   oil: { kind: 'PAG', addM3: 0 },
+  dye: { addM3: 0, approved: false },
 };
 
 /** @throws Error when the ticket cannot be planned: a test that asks for that is wrong. */

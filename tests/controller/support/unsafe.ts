@@ -7,11 +7,12 @@ export function unsafe(commands: Commands): string | undefined {
   if (on('vacuumValve') && (on('chargeValve') || on('recoveryValve') || !on('vacuumPump'))) return 'pump';
   if (on('chargeValve') && (on('recoveryValve') || on('compressor') || on('lowSideValve'))) return 'charge';
   if (on('compressor') && !on('recoveryValve')) return 'compressor';
-  if (on('dyeValve')) return 'bottle';
+  if (on('oilValve') && on('dyeValve')) return 'bottles';
   const others = OUTPUTS.filter((output) => output !== 'airPurgeValve' && output !== 'fanStop');
   if (on('airPurgeValve') && others.some(on)) return 'atmosphere';
   const served = on('highSideValve') || on('lowSideValve');
   if (on('separatorDrainValve') && (!on('recoveryValve') || served || on('compressor'))) return 'drain';
-  if (on('oilValve') && (!on('highSideValve') || on('lowSideValve') || on('vacuumValve'))) return 'oil';
+  const bottle = on('oilValve') || on('dyeValve');
+  if (bottle && (!on('highSideValve') || on('lowSideValve') || on('vacuumValve'))) return 'bottle';
   return undefined;
 }

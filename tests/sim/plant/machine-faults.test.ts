@@ -105,7 +105,8 @@ test('whatever hands, commands and faults do, the places sum to what was there w
         plant.advanceTo(plant.nowMs + lastMs);
         const truth = plant.truth();
         for (const kg of Object.values(truth)) expect(Number.isFinite(kg)).toBe(true);
-        const { initialKg, tankAirKg, vehicleWaterKg, vehicleOilKg, massDriftKg, ...places } = truth;
+        const { initialKg, tankAirKg, vehicleWaterKg, vehicleOilKg, vehicleDyeKg, massDriftKg, ...places } =
+          truth;
         const sum = Object.values(places).reduce((total, kg) => total + kg, 0);
         expect(Math.abs(sum - initialKg)).toBeLessThan(1e-9);
         expect(Math.abs(massDriftKg)).toBeLessThan(1e-9);

@@ -113,10 +113,36 @@ describe('new oil', () => {
     expect(rig.plant.vehicle.high.airKg).toBeLessThan(1e-5);
   });
 
-  test('dye ends after its 10 mL, and then air comes', () => {
-    const rig = evacuated().hold(['highSideValve', 'dyeValve'], 3);
-    expect(rig.services.oil.injectedOilKg / ML).toBeCloseTo(10, 6);
+  test('dye ends after its 50 mL, and then air comes', () => {
+    const rig = evacuated().hold(['highSideValve', 'dyeValve'], 10);
+    expect(rig.services.oil.injectedDyeKg / ML).toBeCloseTo(50, 6);
+    expect(rig.services.oil.injectedOilKg).toBe(0);
     expect(rig.plant.vehicle.high.airKg).toBeGreaterThan(1e-5);
+  });
+
+  test('dye counts as oil in the vehicle, and by itself: after oil all of it, through a dry line all but the film', () => {
+    const dry = evacuated().hold(['highSideValve', 'dyeValve'], 1).hold(['highSideValve'], 1);
+    const drawnMl = dry.services.oil.injectedDyeKg / ML;
+    expect(dry.plant.truth().vehicleDyeKg / ML).toBeCloseTo(drawnMl - 2, 6);
+    expect(dry.plant.truth().vehicleOilKg).toBeCloseTo(dry.plant.truth().vehicleDyeKg, 9);
+    const wet = evacuated().hold(['highSideValve', 'oilValve'], 1).hold(['highSideValve', 'dyeValve'], 1);
+    wet.hold(['highSideValve'], 1);
+    expect(wet.plant.truth().vehicleDyeKg).toBeCloseTo(wet.services.oil.injectedDyeKg, 12);
+    expect(wet.plant.truth().vehicleOilKg).toBeGreaterThan(1.5 * wet.plant.truth().vehicleDyeKg);
+  });
+
+  test('from an empty bottle of dye air comes, and one that still has dye does NOT let any in', () => {
+    const empty = evacuated().fault('dye-bottle-empty').hold(['highSideValve', 'dyeValve'], 3);
+    expect(empty.plant.truth().vehicleDyeKg).toBe(0);
+    expect(empty.plant.vehicle.high.airKg).toBeGreaterThan(1e-5);
+    const full = evacuated().hold(['highSideValve', 'dyeValve'], 3);
+    expect(full.plant.vehicle.high.airKg).toBeLessThan(1e-5);
+  });
+
+  test('with the coupler left shut no dye comes into the vehicle', () => {
+    const shut = evacuated().fault('coupler-shut').hold(['highSideValve', 'dyeValve'], 2);
+    expect(shut.services.oil.injectedDyeKg / ML).toBeGreaterThan(5);
+    expect(shut.plant.truth().vehicleDyeKg).toBe(0);
   });
 
   test('into a vehicle too small for it only half of the high side fills, and the charge still finds room', () => {

@@ -183,7 +183,13 @@ test('the flow switch tells when the fan stands still, and when it turns again',
 
 test('faults of others change no reading of a plant that stands still', () => {
   const pair = new Pair();
-  for (const fault of ['tank-valve-shut', 'coupler-shut', 'compressor-weak', 'oil-bottle-empty'] as const)
+  for (const fault of [
+    'tank-valve-shut',
+    'coupler-shut',
+    'compressor-weak',
+    'oil-bottle-empty',
+    'dye-bottle-empty',
+  ] as const)
     pair.switch({ fault }, true);
   pair.run(20);
 });
