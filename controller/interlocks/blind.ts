@@ -6,7 +6,6 @@ import type { Remembered } from './memory.ts';
 
 export type WholeView = {
   readonly on: Word;
-  readonly brief: Word;
   readonly bands: Bands;
   readonly memory: Remembered;
   readonly fitting: Fitting;

@@ -8,6 +8,7 @@ export const CHARGE_ROWS: readonly Interlock[] = [
     id: 'IL-19',
     hazard: 'Liquid from the tank runs into the compressor',
     remedy: 'Shut the recovery valve and stop the compressor before the charge valve opens.',
+    acts: ['chargeValve', 'recoveryValve', 'compressor'],
     outputs: ['chargeValve', 'recoveryValve', 'compressor'],
     judge: ({ on }) =>
       on.chargeValve && (on.recoveryValve || on.compressor)
@@ -18,7 +19,7 @@ export const CHARGE_ROWS: readonly Interlock[] = [
     id: 'IL-20',
     hazard: 'Charging on while nobody knows how much: overcharge',
     remedy: 'Keep hands, hoses and tools off the scale until it has been quiet for five seconds.',
-    outputs: ['chargeValve'],
+    acts: ['chargeValve'],
     bands: ['scale'],
     judge: ({ bands }) => (bands.scale === 'trusted' ? NOTHING : CHARGE_VALVE),
   }),
@@ -26,7 +27,7 @@ export const CHARGE_ROWS: readonly Interlock[] = [
     id: 'IL-21',
     hazard: 'Dip tube uncovered: vapour instead of liquid, and a tank drawn down',
     remedy: 'Put in a fuller tank of the same refrigerant, or fill this one from a cylinder.',
-    outputs: ['chargeValve'],
+    acts: ['chargeValve'],
     bands: ['tankLiquid'],
     judge: ({ bands }) => (bands.tankLiquid === 'enough' ? NOTHING : CHARGE_VALVE),
   }),
@@ -35,26 +36,28 @@ export const CHARGE_ROWS: readonly Interlock[] = [
     hazard: 'Liquid into the low side (compressor slugging) or into a dead end (trapped liquid)',
     remedy:
       'Shut the low-side valve and open the high-side valve before the charge valve opens. A short pulse into the closed manifold needs a way out of it to have been open since the last.',
-    outputs: ['chargeValve', 'highSideValve', 'lowSideValve'],
+    acts: ['chargeValve', 'lowSideValve'],
+    outputs: ['chargeValve', 'chargePulse', 'highSideValve', 'lowSideValve'],
     memory: ['deadEnd'],
-    judge: ({ on, brief, memory }) => {
+    judge: ({ on, memory }) => {
       if (!on.chargeValve) return NOTHING;
       if (on.lowSideValve) return forbid('chargeValve', 'lowSideValve');
       if (on.highSideValve) return NOTHING;
       // One short pulse fills no manifold; the next needs a way out to have been open in between.
-      return brief.chargeValve && memory.deadEnd === 'empty' ? NOTHING : CHARGE_VALVE;
+      return on.chargePulse && memory.deadEnd === 'empty' ? NOTHING : CHARGE_VALVE;
     },
   }),
   interlock({
     id: 'IL-23',
     hazard: 'A hotter high side pushes refrigerant back into the tank through the charge valve',
     remedy: "Cool the vehicle's condenser or warm the tank, until the tank has the higher pressure.",
-    outputs: ['chargeValve', 'highSideValve'],
+    acts: ['chargeValve'],
+    outputs: ['chargeValve', 'chargePulse', 'highSideValve'],
     bands: ['chargeDirection'],
     memory: ['engine'],
-    judge: ({ on, brief, bands, memory }) => {
+    judge: ({ on, bands, memory }) => {
       // The high side of a running engine is always hotter; a short pulse behind its shut valve it cannot meet.
-      const apart = memory.engine === 'running' && brief.chargeValve && !on.highSideValve;
+      const apart = memory.engine === 'running' && on.chargePulse && !on.highSideValve;
       return bands.chargeDirection === 'forward' || apart ? NOTHING : CHARGE_VALVE;
     },
   }),

@@ -10,7 +10,7 @@ export const MACHINE_ROWS: readonly Interlock[] = [
       id: `IL-01-${output}`,
       hazard: `${output} is not fitted: energising its terminal does something unknown`,
       remedy: 'Leave it off. List it as fitted once it is wired and tested.',
-      outputs: [output],
+      acts: [output],
       fitting: [output],
       judge: ({ fitting }) => (fitting[output] === 'fitted' ? NOTHING : forbid(output)),
     }),
@@ -19,7 +19,7 @@ export const MACHINE_ROWS: readonly Interlock[] = [
     id: 'IL-02',
     hazard: 'A trip is forgotten and the machine starts again by itself',
     remedy: 'Remove the cause of the trip, then reset it.',
-    outputs: OUTPUTS,
+    acts: OUTPUTS,
     memory: ['trip'],
     judge: ({ memory }) => (memory.trip === 'none' ? NOTHING : EVERYTHING),
   }),
@@ -27,7 +27,7 @@ export const MACHINE_ROWS: readonly Interlock[] = [
     id: 'IL-03',
     hazard: 'Time stood still, jumped or ran back: no timer and no reading can be believed',
     remedy: 'Wish again. If this comes back, check the clock and the load of the computer.',
-    outputs: OUTPUTS,
+    acts: OUTPUTS,
     memory: ['clock'],
     judge: ({ memory }) => (memory.clock === 'steady' ? NOTHING : EVERYTHING),
   }),
@@ -35,7 +35,7 @@ export const MACHINE_ROWS: readonly Interlock[] = [
     id: 'IL-04',
     hazard: 'Someone is in danger and pressed the emergency stop',
     remedy: 'See that everyone is safe, release the emergency stop, then reset the trip.',
-    outputs: OUTPUTS,
+    acts: OUTPUTS,
     bands: ['emergencyStop'],
     judge: ({ bands }) => {
       if (bands.emergencyStop === 'tripped') return trip('emergency-stop');
@@ -49,7 +49,7 @@ export const ROOM_ROWS: readonly Interlock[] = [
     id: 'IL-24',
     hazard: 'Refrigerant gas around the machine',
     remedy: 'Leave the room, ventilate, keep ignition away and find the leak; then reset the trip.',
-    outputs: OUTPUTS,
+    acts: OUTPUTS,
     bands: ['gasAlarm', 'flammability'],
     judge: ({ bands }) => {
       if (bands.gasAlarm === 'tripped') return trip('gas-alarm');
@@ -60,7 +60,7 @@ export const ROOM_ROWS: readonly Interlock[] = [
     id: 'IL-25',
     hazard: 'Mildly flammable refrigerant without moving air in the cabinet',
     remedy: 'Let the fan run and check its flow switch; two seconds of moving air are enough.',
-    outputs: OUTPUTS,
+    acts: OUTPUTS,
     bands: ['flammability'],
     memory: ['fan'],
     judge: ({ bands, memory }) =>
@@ -70,7 +70,7 @@ export const ROOM_ROWS: readonly Interlock[] = [
     id: 'IL-26',
     hazard: 'Fan stopped around a mildly flammable refrigerant',
     remedy: 'Leave the fan running.',
-    outputs: ['fanStop'],
+    acts: ['fanStop'],
     bands: ['flammability'],
     judge: ({ bands }) => (bands.flammability === 'mild' ? forbid('fanStop') : NOTHING),
   }),

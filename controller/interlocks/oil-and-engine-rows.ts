@@ -23,7 +23,8 @@ export const OIL_ROWS: readonly Interlock[] = [
     id: 'IL-28',
     hazard: 'Air is sucked into the separator through its drain, or nobody sees when gas follows the oil',
     remedy: 'Open the recovery valve and raise the separator above the atmosphere before its drain opens.',
-    outputs: ['separatorDrainValve', 'recoveryValve'],
+    acts: ['separatorDrainValve'],
+    outputs: ['recoveryValve'],
     bands: ['drainPressure'],
     judge: ({ on, bands }) => (on.recoveryValve && bands.drainPressure === 'above-ambient' ? NOTHING : DRAIN),
   }),
@@ -32,8 +33,8 @@ export const OIL_ROWS: readonly Interlock[] = [
     hazard: 'The drain stands open to the vehicle, the tank, the pump or a running compressor and vents them',
     remedy:
       'Shut the hose, vacuum, charge, oil and dye valves and stop the compressor before the drain opens.',
+    acts: ['separatorDrainValve'],
     outputs: [
-      'separatorDrainValve',
       'highSideValve',
       'lowSideValve',
       'vacuumValve',
@@ -58,7 +59,7 @@ export const OIL_ROWS: readonly Interlock[] = [
     hazard:
       'The bottle of oil or of dye is opened to pressure, which throws its content out, or to an unknown pressure',
     remedy: 'Evacuate first: oil and dye are drawn in by the vacuum.',
-    outputs: ['oilValve', 'dyeValve'],
+    acts: ['oilValve', 'dyeValve'],
     bands: ['manifold'],
     judge: ({ bands }) => (bands.manifold === 'vacuum' ? NOTHING : BOTTLES),
   }),
@@ -67,16 +68,8 @@ export const OIL_ROWS: readonly Interlock[] = [
     hazard:
       'Oil or dye goes into pump, tank or separator, into a dead end, or before the compressor as a slug',
     remedy: 'Open the high-side valve alone, then the valve of the bottle.',
-    outputs: [
-      'oilValve',
-      'dyeValve',
-      'highSideValve',
-      'lowSideValve',
-      'vacuumValve',
-      'recoveryValve',
-      'chargeValve',
-      'compressor',
-    ],
+    acts: ['oilValve', 'dyeValve'],
+    outputs: ['highSideValve', 'lowSideValve', 'vacuumValve', 'recoveryValve', 'chargeValve', 'compressor'],
     judge: ({ on }) =>
       on.highSideValve &&
       !on.lowSideValve &&
@@ -94,7 +87,7 @@ export const BOTTLE_ROWS: readonly Interlock[] = [
     id: 'IL-35',
     hazard: 'Oil of another kind goes into the vehicle; PAG conducts and ruins an electric compressor',
     remedy: "Use a machine whose bottle holds the vehicle's own oil, or add the oil by hand.",
-    outputs: ['oilValve'],
+    acts: ['oilValve'],
     bands: ['bottleOil'],
     judge: ({ bands }) => (bands.bottleOil === 'fits' ? NOTHING : forbid('oilValve')),
   }),
@@ -102,7 +95,7 @@ export const BOTTLE_ROWS: readonly Interlock[] = [
     id: 'IL-44',
     hazard: "Dye that the vehicle's maker does not allow goes into an electric compressor, and may conduct",
     remedy: "Leave the dye out, or have it in the ticket that the vehicle's maker allows this one.",
-    outputs: ['dyeValve'],
+    acts: ['dyeValve'],
     bands: ['bottleDye'],
     judge: ({ bands }) => (bands.bottleDye === 'fits' ? NOTHING : forbid('dyeValve')),
   }),
@@ -111,6 +104,7 @@ export const BOTTLE_ROWS: readonly Interlock[] = [
     hazard:
       'Two bottles are open at once: one runs into the other, and nobody knows how much of each has come',
     remedy: 'Draw the oil first, then the dye.',
+    acts: ['oilValve', 'dyeValve'],
     outputs: ['oilValve', 'dyeValve'],
     judge: ({ on }) => (on.oilValve && on.dyeValve ? BOTTLES : NOTHING),
   }),
@@ -122,12 +116,13 @@ export const ENGINE_ROWS: readonly Interlock[] = [
     hazard:
       'A running engine pushes its high side into the tank or the pump, or sucks liquid out of the tank',
     remedy: 'Stop the engine and confirm that it stands still.',
-    outputs: AWAY_AND_VEHICLE,
+    acts: AWAY,
+    outputs: ['chargeValve', 'chargePulse', 'highSideValve', 'lowSideValve'],
     memory: ['engine'],
-    judge: ({ on, brief, memory }) => {
+    judge: ({ on, memory }) => {
       if (memory.engine !== 'running') return NOTHING;
       // One short pulse into the manifold, shut off from both sides: neither can push or suck through it.
-      const lock = brief.chargeValve && !on.highSideValve && !on.lowSideValve;
+      const lock = on.chargePulse && !on.highSideValve && !on.lowSideValve;
       return { forbids: lock ? AWAY_BUT_CHARGE : AWAY };
     },
   }),
@@ -136,7 +131,7 @@ export const ENGINE_ROWS: readonly Interlock[] = [
     hazard:
       'A running vehicle is fed although its suction or its high side stands at the limit, or nobody sees them',
     remedy: 'Wait until both sides have fallen, or stop the engine.',
-    outputs: ['chargeValve'],
+    acts: ['chargeValve'],
     bands: ['runningSides'],
     memory: ['engine'],
     judge: ({ bands, memory }) =>
@@ -147,7 +142,7 @@ export const ENGINE_ROWS: readonly Interlock[] = [
     hazard:
       'The engine was started though nobody was asked to: the high side rises by itself and the low side falls',
     remedy: 'Go and see. Stop the engine if it runs, and confirm that it stands still.',
-    outputs: AWAY_AND_VEHICLE,
+    acts: AWAY_AND_VEHICLE,
     memory: ['engine'],
     judge: ({ memory }) => (memory.engine === 'suspected' ? forbid(...AWAY_AND_VEHICLE) : NOTHING),
   }),

@@ -1,6 +1,5 @@
 // The interlocks for valves that are still moving: what may never be open at once is not opened in the moment after either.
-import type { Output } from '../signals.ts';
-import { type Interlock, interlock } from './interlock.ts';
+import { forbid, type Interlock, interlock, NOTHING } from './interlock.ts';
 
 /** What may not open before each of these has surely shut. */
 const WAITS = [
@@ -34,43 +33,38 @@ const WAITS = [
   ],
 ] as const;
 
+const ENGINE_WAITS = [
+  ['highSideValve', 'highSeat', 'chargeValve'],
+  ['chargeValve', 'chargeSeat', 'highSideValve'],
+] as const;
+
+const HAZARD =
+  'A valve that was told to shut a moment ago still stands open while another opens that it must not meet';
+const REMEDY = 'Wait a moment after the one has been shut, then open the other.';
+
 export const OVERLAP_ROWS: readonly Interlock[] = [
-  interlock({
-    id: 'IL-43',
-    hazard:
-      'A valve that was told to shut a moment ago still stands open while another opens that it must not meet',
-    remedy: 'Wait a moment after the one has been shut, then open the other.',
-    outputs: [
-      'chargeValve',
-      'vacuumValve',
-      'recoveryValve',
-      'lowSideValve',
-      'highSideValve',
-      'separatorDrainValve',
-      'oilValve',
-      'dyeValve',
-      'compressor',
-    ],
-    memory: [
-      'chargeSeat',
-      'vacuumSeat',
-      'recoverySeat',
-      'lowSeat',
-      'highSeat',
-      'drainSeat',
-      'oilSeat',
-      'dyeSeat',
-      'engine',
-    ],
-    judge: ({ on, memory }) => {
-      const forbids: Output[] = [];
-      for (const [valve, seat, others] of WAITS)
-        if (!on[valve] && memory[seat] === 'may-be-open') forbids.push(...others);
-      if (memory.engine === 'off') return { forbids };
-      // A running engine pushes through its high side whatever opens at the other end of the manifold.
-      if (!on.highSideValve && memory.highSeat === 'may-be-open') forbids.push('chargeValve');
-      if (!on.chargeValve && memory.chargeSeat === 'may-be-open') forbids.push('highSideValve');
-      return { forbids };
-    },
-  }),
+  ...WAITS.map(([valve, seat, others]) =>
+    interlock({
+      id: `IL-43-${valve}`,
+      hazard: HAZARD,
+      remedy: REMEDY,
+      acts: others,
+      outputs: [valve],
+      memory: [seat],
+      judge: ({ on, memory }) => (!on[valve] && memory[seat] === 'may-be-open' ? forbid(...others) : NOTHING),
+    }),
+  ),
+  // A running engine pushes through its high side whatever opens at the other end of the manifold.
+  ...ENGINE_WAITS.map(([valve, seat, other]) =>
+    interlock({
+      id: `IL-43-engine-${valve}`,
+      hazard: HAZARD,
+      remedy: REMEDY,
+      acts: [other],
+      outputs: [valve],
+      memory: [seat, 'engine'],
+      judge: ({ on, memory }) =>
+        !on[valve] && memory[seat] === 'may-be-open' && memory.engine !== 'off' ? forbid(other) : NOTHING,
+    }),
+  ),
 ];

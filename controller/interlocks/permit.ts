@@ -20,21 +20,15 @@ export type Permission = {
   readonly trip: { readonly row: string; readonly reason: string } | undefined;
 };
 
-type MutableWord = { -readonly [O in Output]: boolean };
+type MutableWord = { -readonly [A in keyof Word]: boolean };
 
-const wordOf = (commands: Commands): MutableWord => {
-  const word = {} as MutableWord;
+function wordOf(commands: Commands): MutableWord {
+  const { on, offAfterMs } = commands.chargeValve;
+  const word = {
+    chargePulse: on === true && offAfterMs !== undefined && offAfterMs <= BRIEF_MS,
+  } as MutableWord;
   for (const output of OUTPUTS) word[output] = commands[output].on === true;
   return word;
-};
-
-function briefOf(commands: Commands): Word {
-  const brief = {} as MutableWord;
-  for (const output of OUTPUTS) {
-    const { on, offAfterMs } = commands[output];
-    brief[output] = on === true && offAfterMs !== undefined && offAfterMs <= BRIEF_MS;
-  }
-  return brief;
 }
 
 /**
@@ -43,17 +37,17 @@ function briefOf(commands: Commands): Word {
  */
 export function permit(wanted: Commands, bands: Bands, memory: Remembered, fitting: Fitting): Permission {
   const word = wordOf(wanted);
-  const brief = briefOf(wanted);
   const refusals: Refusal[] = [];
   for (let round = 0; round <= OUTPUTS.length; round += 1) {
-    const judged = judgeAll(word, brief, bands, memory, fitting);
+    const judged = judgeAll(word, bands, memory, fitting);
     if (judged.trip !== undefined) {
       return { permitted: SAFE_COMMANDS, refusals, trip: judged.trip };
     }
     if (judged.refusals.length === 0) {
       return { permitted: refusals.length === 0 ? wanted : kept(wanted, word), refusals, trip: undefined };
     }
-    for (const refusal of judged.refusals) word[refusal.output] = false;
+    for (const { output } of judged.refusals) word[output] = false;
+    word.chargePulse &&= word.chargeValve;
     refusals.push(...judged.refusals);
   }
   return { permitted: SAFE_COMMANDS, refusals, trip: undefined };
@@ -61,12 +55,11 @@ export function permit(wanted: Commands, bands: Bands, memory: Remembered, fitti
 
 function judgeAll(
   word: Word,
-  brief: Word,
   bands: Bands,
   memory: Remembered,
   fitting: Fitting,
 ): Omit<Permission, 'permitted'> {
-  const view = { on: word, brief, bands, memory, fitting };
+  const view = { on: word, bands, memory, fitting };
   const refusals: Refusal[] = [];
   for (const row of INTERLOCKS) {
     const verdict = row.judge(view);

@@ -9,7 +9,7 @@ export const SEAT_ROWS: readonly Interlock[] = [
       'A shut valve leaks through: with every valve shut, pressure comes into the manifold from the tank through the charge valve, or from a hose',
     remedy:
       "Close the couplers and shut the tank's liquid valve by hand, so that nothing more can pass; then reset the trip. Clean or change the charge valve before the machine charges again.",
-    outputs: OUTPUTS,
+    acts: OUTPUTS,
     memory: ['seats'],
     judge: ({ memory }) => (memory.seats === 'leaks' ? trip('valve-leaks-through') : NOTHING),
   }),
@@ -19,7 +19,7 @@ export const SEAT_ROWS: readonly Interlock[] = [
       'The tank loses mass though every valve is shut: its charge valve leaks through, or refrigerant escapes',
     remedy:
       "Close the couplers and shut the tank's liquid valve by hand, and look for a leak at the tank; then reset the trip.",
-    outputs: OUTPUTS,
+    acts: OUTPUTS,
     memory: ['restMass'],
     judge: ({ memory }) => (memory.restMass === 'falling' ? trip('tank-loses-mass') : NOTHING),
   }),
@@ -28,7 +28,7 @@ export const SEAT_ROWS: readonly Interlock[] = [
     hazard:
       'The compressor draws and nothing arrives in the tank: its valve is shut by hand or the filter is blocked, and the discharge pressure runs away',
     remedy: "Open the tank's vapour valve fully and check the filter; then reset the trip.",
-    outputs: OUTPUTS,
+    acts: OUTPUTS,
     memory: ['delivery'],
     judge: ({ memory }) => (memory.delivery === 'blocked' ? trip('delivery-blocked') : NOTHING),
   }),

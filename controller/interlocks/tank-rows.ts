@@ -12,7 +12,7 @@ export const TANK_ROWS: readonly Interlock[] = [
     hazard: 'Discharge over-pressure: tank valve shut by hand, blocked filter, hot or air-filled tank',
     remedy:
       'Open the tank valve, let the tank cool and check the filter; then reset the switch and the trip.',
-    outputs: ['compressor', 'recoveryValve', 'tankHeater'],
+    acts: OUTPUTS,
     bands: ['highPressureSwitch'],
     judge: ({ bands }) => {
       if (bands.highPressureSwitch === 'tripped') return trip('high-pressure-switch');
@@ -25,7 +25,7 @@ export const TANK_ROWS: readonly Interlock[] = [
     id: 'IL-06',
     hazard: 'Tank pressure comes near the cut-out before the hard-wired switch acts',
     remedy: 'Open the tank valve, let the tank cool, check the filter, and suspect air in the tank.',
-    outputs: ['compressor', 'recoveryValve', 'tankHeater'],
+    acts: OUTPUTS,
     bands: ['tankPressure'],
     judge: ({ bands }) => {
       if (bands.tankPressure === 'high') return trip('tank-pressure-high');
@@ -36,7 +36,7 @@ export const TANK_ROWS: readonly Interlock[] = [
     id: 'IL-07',
     hazard: 'Tank overfilled: it goes liquid-full when it warms and bursts or blows off',
     remedy: 'Change to a tank with room, or empty this one.',
-    outputs: ['recoveryValve', 'compressor'],
+    acts: ['recoveryValve', 'compressor'],
     bands: ['tankMass'],
     judge: ({ bands }) => (bands.tankMass === 'full' || bands.tankMass === 'unknown' ? INFLOW : NOTHING),
   }),
@@ -45,7 +45,7 @@ export const TANK_ROWS: readonly Interlock[] = [
     hazard: 'Tank heated beyond its limit, or nearly empty, or unobserved',
     remedy:
       'Let the tank cool, or fill it: the heater needs liquid around it and a temperature that can be read.',
-    outputs: ['tankHeater'],
+    acts: ['tankHeater'],
     bands: ['tankTemperature', 'tankLiquid'],
     judge: ({ bands }) =>
       bands.tankTemperature === 'normal' && bands.tankLiquid === 'enough' ? NOTHING : forbid('tankHeater'),
@@ -57,7 +57,7 @@ export const CONTAMINATED_ROWS: readonly Interlock[] = [
     id: 'IL-34',
     hazard: 'Contaminated refrigerant is let out of its cylinder, into machine or vehicle',
     remedy: "Put the machine's own tank back.",
-    outputs: ['chargeValve'],
+    acts: ['chargeValve'],
     bands: ['tankUse'],
     judge: ({ bands }) => (bands.tankUse === 'own' ? NOTHING : forbid('chargeValve')),
   }),
@@ -69,7 +69,7 @@ export const PURGE_ROWS: readonly Interlock[] = [
     hazard: 'Refrigerant is vented out of a tank that holds no air, or has not rested long enough to show it',
     remedy:
       'Let the tank stand untouched for two hours, better overnight, in a room of 18 °C or more; then look again.',
-    outputs: ['airPurgeValve'],
+    acts: ['airPurgeValve'],
     bands: ['tankAir'],
     memory: ['tankRest'],
     judge: ({ bands, memory }) =>
@@ -79,7 +79,7 @@ export const PURGE_ROWS: readonly Interlock[] = [
     id: 'IL-37',
     hazard: 'More refrigerant is vented than a purge may cost, or by a scale that cannot count it',
     remedy: 'Let the tank rest overnight and purge again, or change the tank.',
-    outputs: ['airPurgeValve'],
+    acts: ['airPurgeValve'],
     bands: ['scale'],
     memory: ['purge'],
     judge: ({ bands, memory }) =>
@@ -89,7 +89,8 @@ export const PURGE_ROWS: readonly Interlock[] = [
     id: 'IL-38',
     hazard: "The purge valve stands open while anything else moves or stirs the machine's refrigerant",
     remedy: 'Shut every other valve and switch off every drive but the fan before the purge valve opens.',
-    outputs: [...ALONE, 'airPurgeValve'],
+    acts: ['airPurgeValve'],
+    outputs: ALONE,
     judge: ({ on }) => (ALONE.some((output) => on[output]) ? PURGE_VALVE : NOTHING),
   }),
 ];

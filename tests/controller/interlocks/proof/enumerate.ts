@@ -1,0 +1,79 @@
+// A forbidden combination against the guard itself, point by point, over the full product of what can matter to it.
+import type { Interlock } from '../../../../controller/interlocks/interlock.ts';
+import { permit } from '../../../../controller/interlocks/permit.ts';
+import { INTERLOCKS } from '../../../../controller/interlocks/table.ts';
+import { type Commands, commandsOf, OFF, ON } from '../../../../controller/signals.ts';
+import type { Forbidden } from './never.ts';
+import { calmPoint, type Point, points, type Variable, variablesOf } from './space.ts';
+
+/** Rows that act on an output of the combination and look at something that it depends on. */
+export function touching(forbidden: Forbidden): readonly Interlock[] {
+  const own = new Set(variablesOf(forbidden));
+  return INTERLOCKS.filter(
+    ({ acts, reads }) =>
+      acts.some((output) => forbidden.outputs.includes(output)) &&
+      variablesOf(reads).some((variable) => own.has(variable)),
+  );
+}
+
+const enumerated = (forbidden: Forbidden): readonly Variable[] => [
+  ...new Set([...variablesOf(forbidden), ...touching(forbidden).flatMap(({ reads }) => variablesOf(reads))]),
+];
+
+const PULSE = { on: true, offAfterMs: 100 };
+
+const commandsAt = ({ on }: Point): Commands =>
+  commandsOf((output) => (!on[output] ? OFF : output === 'chargeValve' && on.chargePulse ? PULSE : ON));
+
+const isPulse = ({ chargeValve: { on, offAfterMs } }: Commands): boolean =>
+  on && offAfterMs !== undefined && offAfterMs <= 100;
+
+/** The point at which the permitted word stands instead of the wanted one. */
+const permittedPoint = (point: Point, permitted: Commands): Point => ({
+  ...point,
+  on: {
+    ...Object.fromEntries(Object.entries(permitted).map(([output, { on }]) => [output, on])),
+    chargePulse: isPulse(permitted),
+  } as Point['on'],
+});
+
+export type Enumerated = {
+  readonly points: number;
+  /** At so many of them a combination of the group was wanted. */
+  readonly wished: ReadonlyMap<Forbidden, number>;
+  /** Points at which one was permitted; the first few. */
+  readonly got: readonly { readonly name: string; readonly at: Point }[];
+};
+
+/** Combinations that need the same points, or fewer of them, are looked at together. */
+export type Group = { readonly variables: readonly Variable[]; readonly members: readonly Forbidden[] };
+
+export function grouped(list: readonly Forbidden[]): readonly Group[] {
+  const groups: { variables: readonly Variable[]; members: Forbidden[] }[] = [];
+  const sized = list.map((one) => ({ one, variables: enumerated(one) }));
+  for (const { one, variables } of sized.toSorted((a, b) => b.variables.length - a.variables.length)) {
+    const home = groups.find((group) => variables.every((variable) => group.variables.includes(variable)));
+    if (home === undefined) groups.push({ variables, members: [one] });
+    else home.members.push(one);
+  }
+  return groups;
+}
+
+/** Whatever is neither read by a combination nor by a row touching it is as it permits most. */
+export function enumerate({ variables, members }: Group): Enumerated {
+  const got: Enumerated['got'][number][] = [];
+  const wished = new Map(members.map((member) => [member, 0]));
+  let count = 0;
+  for (const point of points(variables, calmPoint())) {
+    // A charge valve that is shut has no countdown.
+    if (point.on.chargePulse && !point.on.chargeValve) continue;
+    count += 1;
+    const { permitted } = permit(commandsAt(point), point.bands, point.memory, point.fitting);
+    const after = permittedPoint(point, permitted);
+    for (const member of members) {
+      if (member.is(point)) wished.set(member, wished.get(member)! + 1);
+      if (member.is(after) && got.length < 3) got.push({ name: member.name, at: structuredClone(after) });
+    }
+  }
+  return { points: count, wished, got };
+}
