@@ -56,3 +56,10 @@ export const tooSoon = (opens: Output, shutting: Output, seat: MemoryName): Forb
     { outputs: [opens, shutting], memory: [seat] },
     ({ on, memory }) => on[opens] && !on[shutting] && memory[seat] === 'may-be-open',
   );
+
+/** Not forbidden at all: what shows that a check can fail. */
+export const RECOVERING: Forbidden = never(
+  'compressor and recovery valve on',
+  { outputs: ['compressor', 'recoveryValve'] },
+  ({ on }) => on.compressor && on.recoveryValve,
+);
