@@ -10,6 +10,7 @@ import { ActiveFaults, type Fault } from './faults.ts';
 import type { FluidTables } from './fluids/tables.ts';
 import { Link } from './link.ts';
 import { OIL_DENSITY_KG_PER_M3 } from './network/oil.ts';
+import type { Inspection } from './plant/inspection.ts';
 import { Plant } from './plant/plant.ts';
 import { Instruments, SAMPLE_MS } from './sensors/instruments.ts';
 import type { AnySpec, HandAction, Truth, TruthWithin } from './spec.ts';
@@ -25,7 +26,15 @@ export interface Bench extends TimeControlledRig {
   catchBottleM3(): number;
   truth(): Truth;
   within(): TruthWithin;
+  /** What gauges in every pipe would show now, for whoever watches for harm. */
+  inspect(): Inspection;
+  /** Everything that changes in time, as plain data that shares nothing with the bench. */
+  save(): BenchState;
+  /** Back, or over, to a saved state: of this bench or of another that was made of the same specification. */
+  restore(state: BenchState): void;
 }
+
+export type BenchState = ReturnType<SimulatedBench['save']>;
 
 const CAPABILITIES: Capabilities = { truth: true, timeControl: true, needsCommissioning: false };
 
@@ -103,5 +112,27 @@ class SimulatedBench implements Bench {
 
   truth(): Truth {
     return this.#plant.truth();
+  }
+
+  inspect(): Inspection {
+    return this.#plant.inspect();
+  }
+
+  save() {
+    return {
+      faults: this.#faults.save(),
+      link: this.#link.save(),
+      plant: this.#plant.save(),
+      instruments: this.#instruments.save(),
+      readings: this.#readings,
+    };
+  }
+
+  restore({ faults, link, plant, instruments, readings }: BenchState): void {
+    this.#faults.restore(faults);
+    this.#link.restore(link);
+    this.#plant.restore(plant);
+    this.#instruments.restore(instruments);
+    this.#readings = readings;
   }
 }

@@ -141,6 +141,16 @@ export class ActiveFaults {
     const active = this.#on.get(fault);
     return active === undefined ? undefined : (active.size ?? FAULTS[fault].size?.default);
   }
+
+  save() {
+    return { on: [...this.#on.values()], changes: this.changes };
+  }
+
+  restore({ on, changes }: ReturnType<ActiveFaults['save']>): void {
+    this.#on.clear();
+    for (const fault of on) this.#on.set(keyOf(fault.fault, fault.output), fault);
+    this.changes = changes;
+  }
 }
 
 const keyOf = (fault: FaultName, output: Output | undefined): string =>

@@ -47,4 +47,13 @@ export class Link {
     if (!this.#armed) this.#armed = OUTPUTS.every((output) => !commands[output].on);
     return this.#armed;
   }
+
+  save() {
+    return { armed: this.#armed, dropAtMs: this.dropAtMs };
+  }
+
+  restore({ armed, dropAtMs }: ReturnType<Link['save']>): void {
+    this.#armed = armed;
+    this.dropAtMs = dropAtMs;
+  }
 }

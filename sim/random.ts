@@ -1,9 +1,9 @@
 // Seeded chance: one stream of numbers for each purpose, so that one purpose never shifts another.
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
-import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { xoroshiro128plus, xoroshiro128plusFromState } from 'pure-rand/generator/xoroshiro128plus';
 
 export class Random {
-  readonly #generator;
+  #generator;
   #spare: number | undefined;
 
   /** Streams of one seed differ by their name. */
@@ -33,6 +33,15 @@ export class Random {
       this.#spare = y * scale;
       return x * scale;
     }
+  }
+
+  save() {
+    return { generator: this.#generator.getState(), spare: this.#spare };
+  }
+
+  restore({ generator, spare }: ReturnType<Random['save']>): void {
+    this.#generator = xoroshiro128plusFromState(generator);
+    this.#spare = spare;
   }
 }
 

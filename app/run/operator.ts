@@ -92,6 +92,29 @@ export class SimulatedOperator implements Operator {
     return [answer];
   }
 
+  /** What it has in hand, as plain data. */
+  save() {
+    return {
+      answeredAskedAtMs: this.#answeredAskedAtMs,
+      openedAtMs: this.#openedAtMs,
+      mended: this.#mended,
+      search: this.#search,
+      warmedSinceMs: this.#warmedSinceMs,
+      stopAtMs: this.#stopAtMs,
+      takeOffAtMs: this.#takeOffAtMs,
+    };
+  }
+
+  restore(saved: ReturnType<SimulatedOperator['save']>): void {
+    this.#answeredAskedAtMs = saved.answeredAskedAtMs;
+    this.#openedAtMs = saved.openedAtMs;
+    this.#mended = saved.mended;
+    this.#search = saved.search;
+    this.#warmedSinceMs = saved.warmedSinceMs;
+    this.#stopAtMs = saved.stopAtMs;
+    this.#takeOffAtMs = saved.takeOffAtMs;
+  }
+
   /** The vehicle is opened and closed once; whoever is asked again only says so again. */
   #isMended(nowMs: number): boolean {
     const { repair } = this.#surroundings;

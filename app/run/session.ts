@@ -44,12 +44,9 @@ function powerBackAtMs(histories: readonly FaultHistory[]): number | undefined {
   return Math.ceil((cut.onAtMs + cut.planned.forMs) / SCAN_MS) * SCAN_MS;
 }
 
-/** Plans the job and, unless it is refused, runs it to its end. */
-export async function runSession(session: Session, onlookers: Onlookers): Promise<RunFacts> {
-  const { scenario, equipment, bench, tankCurve, tablesMs } = session;
-  const planned = planSession(session);
-  if (!planned.ok) return refused(session, planned.blockers);
-  const operator = new SimulatedOperator(
+/** The simulated operator at this session's bench. */
+export const operatorAt = ({ scenario, bench, tankCurve }: Session): SimulatedOperator =>
+  new SimulatedOperator(
     {
       operate: (action) => bench.operate(action),
       catchBottleM3: () => bench.catchBottleM3(),
@@ -59,6 +56,13 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
     },
     scenario.operatorDelayMs,
   );
+
+/** Plans the job and, unless it is refused, runs it to its end. */
+export async function runSession(session: Session, onlookers: Onlookers): Promise<RunFacts> {
+  const { scenario, equipment, bench, tablesMs } = session;
+  const planned = planSession(session);
+  if (!planned.ok) return refused(session, planned.blockers);
+  const operator = operatorAt(session);
   const state = openJob(planned.plan, equipment, bench.nowMs());
   const schedule = new FaultSchedule(scenario.faults, (fault, on) => {
     bench.switchFault(fault, on);

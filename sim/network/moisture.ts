@@ -50,4 +50,11 @@ export class MoistureHold {
     const mostKg = MOST_TAKEN_SHARE * node.waterKg;
     node.releaseKgPerS = -this.#parts.plan(this.#wantedKg, periodS, mostKg) / periodS;
   }
+  save() {
+    return this.#parts.save();
+  }
+
+  restore(saved: ReturnType<MoistureHold['save']>): void {
+    this.#parts.restore(saved);
+  }
 }

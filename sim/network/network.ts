@@ -6,6 +6,7 @@ import type { MoistureHold } from './moisture.ts';
 import type { Node } from './node.ts';
 import type { OilHold } from './oil.ts';
 import { PressureStep } from './pressureStep.ts';
+import { restoreFields, restoreNode, saveFields, saveNode } from './saved-fields.ts';
 import { Sources } from './sources.ts';
 import { STEP_RULE, type StepRule, UNSEEN_KG, UNSEEN_PA, UNSEEN_SHARE } from './step-rule.ts';
 import { Transport } from './transport.ts';
@@ -136,18 +137,20 @@ export class Network {
     if (changed) this.#findMoving();
   }
 
-  /** Which edges flow, and the nodes they join; the rest are left in peace. */
   #findMoving(): void {
+    this.#listMoving();
+    for (const node of this.#active) if (node.restS > 0) this.#rest(node);
+  }
+
+  /** Which edges flow, and the nodes they join; the rest are left in peace. */
+  #listMoving(): void {
     const moving = this.#open.filter((edge) => edge.moving);
     const joined = new Set(moving.flatMap((edge) => [edge.a, edge.b]));
     this.#moving = moving;
     this.#active = this.nodes.filter((node) => joined.has(node));
     this.#sourced = this.#sources.nodes.filter((node) => joined.has(node));
     for (const node of this.nodes) node.index = -1;
-    for (const [index, node] of this.#active.entries()) {
-      node.index = index;
-      if (node.restS > 0) this.#rest(node);
-    }
+    for (const [index, node] of this.#active.entries()) node.index = index;
     this.#incident = this.#active.map((node) => moving.filter((edge) => edge.a === node || edge.b === node));
   }
 
@@ -226,6 +229,36 @@ export class Network {
   #rest(node: Node): void {
     if (this.#sources.nodes.includes(node)) this.#sources.rest(node, node.restS);
     this.equilibrium.settle(node, node.restS);
+  }
+
+  save() {
+    const { steps, rejectedSteps, quietS } = this;
+    return {
+      steps,
+      rejectedSteps,
+      quietS,
+      stepS: this.#stepS,
+      moved: this.#moved,
+      nodes: this.nodes.map(saveNode),
+      outside: this.#outside.map(saveNode),
+      edges: this.edges.map(saveFields),
+      open: this.#open.map((edge) => this.edges.indexOf(edge)),
+      sources: this.#sources.save(),
+    };
+  }
+
+  restore(saved: ReturnType<Network['save']>): void {
+    this.steps = saved.steps;
+    this.rejectedSteps = saved.rejectedSteps;
+    this.quietS = saved.quietS;
+    this.#stepS = saved.stepS;
+    this.#moved = saved.moved;
+    for (const [index, node] of this.nodes.entries()) restoreNode(node, saved.nodes[index]!);
+    for (const [index, node] of this.#outside.entries()) restoreNode(node, saved.outside[index]!);
+    for (const [index, edge] of this.edges.entries()) restoreFields(edge, saved.edges[index]!);
+    this.#open = saved.open.map((index) => this.edges[index]!);
+    this.#sources.restore(saved.sources);
+    this.#listMoving();
   }
 
   #save(): void {

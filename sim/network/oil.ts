@@ -100,6 +100,18 @@ export class OilHold {
     node.desorbKgPerS = -this.#parts.plan(this.#wantedKg, periodS, mostKg, this.#timesS) / periodS;
   }
 
+  save() {
+    const { foam, apartShare, apartK } = this;
+    return { foam, apartShare, apartK, parts: this.#parts.save() };
+  }
+
+  restore({ foam, apartShare, apartK, parts }: ReturnType<OilHold['save']>): void {
+    this.foam = foam;
+    this.apartShare = apartShare;
+    this.apartK = apartK;
+    this.#parts.restore(parts);
+  }
+
   #saturationAt(temperatureK: number): SaturationState {
     const { minimumTemperatureK, fluid } = this.#tables;
     const withinK = Math.min(Math.max(temperatureK, minimumTemperatureK), fluid.criticalTemperatureK - 0.1);

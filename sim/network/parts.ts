@@ -65,4 +65,15 @@ export class Parts {
     for (let i = 0; i < planned.length; i++) planned[i]! *= mostKg / takenKg;
     return mostKg;
   }
+  save() {
+    return { heldKg: [...this.#heldKg], plannedKg: [...this.#plannedKg], bookedKg: this.#bookedKg };
+  }
+
+  restore({ heldKg, plannedKg, bookedKg }: ReturnType<Parts['save']>): void {
+    for (let i = 0; i < heldKg.length; i++) {
+      this.#heldKg[i] = heldKg[i]!;
+      this.#plannedKg[i] = plannedKg[i]!;
+    }
+    this.#bookedKg = bookedKg;
+  }
 }

@@ -108,6 +108,20 @@ export class Sources {
     node.predictedPa = node.pressurePa + node.sourcePa / (1 + node.sourceSlope);
     this.apply(node, durationS);
   }
+
+  save() {
+    return {
+      sinceLookS: this.#sinceLookS,
+      oils: this.#oils.map((oil) => oil.save()),
+      moistures: this.#moistures.map((moisture) => moisture.save()),
+    };
+  }
+
+  restore({ sinceLookS, oils, moistures }: ReturnType<Sources['save']>): void {
+    this.#sinceLookS = sinceLookS;
+    for (const [index, oil] of this.#oils.entries()) oil.restore(oils[index]!);
+    for (const [index, moisture] of this.#moistures.entries()) moisture.restore(moistures[index]!);
+  }
 }
 
 /** Share of water vapour in the pressure over a film. */

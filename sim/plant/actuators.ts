@@ -14,7 +14,7 @@ type Actuator = {
   /** The countdown has run out: stays off until commanded off. */
   spent: boolean;
   /** Changes under way, in time. */
-  readonly pending: { atMs: number; on: boolean }[];
+  pending: { atMs: number; on: boolean }[];
 };
 
 const isValve = (output: Output): boolean => (VALVES as readonly Output[]).includes(output);
@@ -121,6 +121,26 @@ export class Actuators {
     return Math.max(1, Math.round(this.#build.valveDeadTimeMs + jitter));
   }
 
+  save() {
+    return {
+      actuators: OUTPUTS.map((output) => copyOf(this.#actuators[output])),
+      welded: [...this.#welded],
+      dead: [...this.#dead],
+      held: this.#held,
+      chance: this.#random.save(),
+    };
+  }
+
+  restore({ actuators, welded, dead, held, chance }: ReturnType<Actuators['save']>): void {
+    for (const [index, output] of OUTPUTS.entries())
+      Object.assign(this.#actuators[output], copyOf(actuators[index]!));
+    replace(this.#welded, welded);
+    replace(this.#dead, dead);
+    this.#held = held;
+    this.#random.restore(chance);
+    this.#findNext();
+  }
+
   #findNext(): void {
     let next = Number.POSITIVE_INFINITY;
     for (const output of OUTPUTS) {
@@ -139,3 +159,13 @@ const resting = (): Actuator => ({
   spent: false,
   pending: [],
 });
+
+const copyOf = (actuator: Actuator): Actuator => ({
+  ...actuator,
+  pending: actuator.pending.map((change) => ({ ...change })),
+});
+
+function replace(set: Set<Output>, outputs: readonly Output[]): void {
+  set.clear();
+  for (const output of outputs) set.add(output);
+}

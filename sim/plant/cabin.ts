@@ -64,6 +64,18 @@ export class Cabin {
     this.#follow(this.#ambientK, durationS);
   }
 
+  save() {
+    const { ventAirK, coilAirK, heatW, condensateKgPerS } = this;
+    return { ventAirK, coilAirK, heatW, condensateKgPerS };
+  }
+
+  restore({ ventAirK, coilAirK, heatW, condensateKgPerS }: ReturnType<Cabin['save']>): void {
+    this.ventAirK = ventAirK;
+    this.coilAirK = coilAirK;
+    this.heatW = heatW;
+    this.condensateKgPerS = condensateKgPerS;
+  }
+
   #follow(airK: number, durationS: number): void {
     this.ventAirK += (airK - this.ventAirK) * (1 - Math.exp(-durationS / VENT_TIME_S));
   }

@@ -51,4 +51,21 @@ export class CompressorMotor {
     const liquid = share * edge.a.liquidDensityKgPerM3;
     this.swallowedLiquidKg += (passedKg * liquid) / (liquid + (1 - share) * edge.a.gasDensityKgPerM3);
   }
+  save() {
+    return {
+      swallowedLiquidKg: this.swallowedLiquidKg,
+      powered: this.#powered,
+      stalled: this.#stalled,
+      stoppedAtMs: this.#stoppedAtMs,
+      seenKg: this.#seenKg,
+    };
+  }
+
+  restore(saved: ReturnType<CompressorMotor['save']>): void {
+    this.swallowedLiquidKg = saved.swallowedLiquidKg;
+    this.#powered = saved.powered;
+    this.#stalled = saved.stalled;
+    this.#stoppedAtMs = saved.stoppedAtMs;
+    this.#seenKg = saved.seenKg;
+  }
 }

@@ -148,6 +148,38 @@ export class Engine {
     return changed;
   }
 
+  save() {
+    return {
+      running: this.#running,
+      clutch: this.#clutch,
+      pausedS: this.#pausedS,
+      lowForS: this.#lowForS,
+      stroke: this.#stroke,
+      throttles: this.#throttles,
+      gain: this.#gain,
+      bayRiseK: this.#bayRiseK,
+      bodyRiseK: this.#bodyRiseK,
+      sinceS: this.#sinceS,
+      condition: { ...this.condition },
+      cabin: this.cabin.save(),
+    };
+  }
+
+  restore(saved: ReturnType<Engine['save']>): void {
+    this.#running = saved.running;
+    this.#clutch = saved.clutch;
+    this.#pausedS = saved.pausedS;
+    this.#lowForS = saved.lowForS;
+    this.#stroke = saved.stroke;
+    this.#throttles = saved.throttles;
+    this.#gain = saved.gain;
+    this.#bayRiseK = saved.bayRiseK;
+    this.#bodyRiseK = saved.bodyRiseK;
+    this.#sinceS = saved.sinceS;
+    Object.assign(this.condition, saved.condition);
+    this.cabin.restore(saved.cabin);
+  }
+
   #drive(durationS: number): boolean {
     const { circuit } = this.#vehicle;
     const turned = this.#stroke > 0;

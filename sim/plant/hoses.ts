@@ -32,6 +32,18 @@ export class Hoses {
     if (action === 'disconnect-hoses' && this.#onVehicle) this.#takeOff();
   }
 
+  save() {
+    const { highOpen, lowOpen, spilledKg } = this;
+    return { highOpen, lowOpen, spilledKg, onVehicle: this.#onVehicle };
+  }
+
+  restore({ highOpen, lowOpen, spilledKg, onVehicle }: ReturnType<Hoses['save']>): void {
+    this.highOpen = highOpen;
+    this.lowOpen = lowOpen;
+    this.spilledKg = spilledKg;
+    this.#onVehicle = onVehicle;
+  }
+
   #takeOff(): void {
     this.#onVehicle = false;
     for (const hose of this.#hoses) this.spilledKg += cutOff(hose, DEAD_VOLUME_M3);

@@ -47,4 +47,11 @@ export class OilCarry {
       moveOil(node, this.#separator, kg, this.#energy);
     }
   }
+  save(): readonly number[] {
+    return this.#ports.map(({ seenKg }) => seenKg);
+  }
+
+  restore(seenKg: readonly number[]): void {
+    for (const [index, port] of this.#ports.entries()) port.seenKg = seenKg[index]!;
+  }
 }

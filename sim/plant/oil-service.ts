@@ -114,6 +114,30 @@ export class OilService {
     if (target === targets.vehicle) this.vehicleDyeKg += (drawnM3 - filmM3) * OIL_DENSITY_KG_PER_M3;
   }
 
+  save() {
+    return {
+      drainedOilKg: this.drainedOilKg,
+      caughtRefrigerantKg: this.caughtRefrigerantKg,
+      injectedOilKg: this.injectedOilKg,
+      injectedDyeKg: this.injectedDyeKg,
+      vehicleDyeKg: this.vehicleDyeKg,
+      oilLeftM3: this.#oil.leftM3,
+      dyeLeftM3: this.#dye.leftM3,
+      filmM3: this.#filmM3,
+    };
+  }
+
+  restore(saved: ReturnType<OilService['save']>): void {
+    this.drainedOilKg = saved.drainedOilKg;
+    this.caughtRefrigerantKg = saved.caughtRefrigerantKg;
+    this.injectedOilKg = saved.injectedOilKg;
+    this.injectedDyeKg = saved.injectedDyeKg;
+    this.vehicleDyeKg = saved.vehicleDyeKg;
+    this.#oil.leftM3 = saved.oilLeftM3;
+    this.#dye.leftM3 = saved.dyeLeftM3;
+    this.#filmM3 = saved.filmM3;
+  }
+
   #bottle(which: Liquid): Bottle {
     return which === 'oil' ? this.#oil : this.#dye;
   }

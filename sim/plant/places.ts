@@ -14,6 +14,8 @@ const sum = (nodes: readonly Node[], of: (node: Node) => number): number =>
 const passed = (edges: readonly Edge[]): number =>
   edges.reduce((total, edge) => total + edge.passedRefrigerantKg, 0);
 
+export type Lost = ReturnType<Places['lost']>;
+
 export class Places {
   readonly #source: Source;
   readonly #isVehicle: boolean;
@@ -44,7 +46,7 @@ export class Places {
     const { nodes } = this.#source;
     const sourceKg = sum(nodes, heldIn);
     const { highHose, lowHose, manifold, separator, condenser, tank } = this.#machine;
-    const away = this.#away();
+    const away = this.lost();
     return {
       initialKg: this.#initialKg,
       vehicleRefrigerantKg: this.#isVehicle ? sourceKg : 0,
@@ -74,8 +76,12 @@ export class Places {
     };
   }
 
+  vehicleKg(): number {
+    return this.#isVehicle ? sum(this.#source.nodes, heldIn) : 0;
+  }
+
   /** What has left the plant, by the way it took. */
-  #away() {
+  lost() {
     const { vacuumPump, restingPump, separatorDrain, oilBottle, dyeBottle, openHighHose, openLowHose } =
       this.#paths;
     const { tank, hoses } = this.#services;

@@ -18,11 +18,12 @@ import { Actuators } from './actuators.ts';
 import { Cabin } from './cabin.ts';
 import { makeCylinder } from './cylinder.ts';
 import { Engine } from './engine.ts';
+import { type Inspection, inspect } from './inspection.ts';
 import { makeHole, makeLeak } from './leak.ts';
 import { type Machine, makeMachine } from './machine.ts';
 import { OilCarry } from './oil-carry.ts';
 import { Opening } from './opening.ts';
-import { makePaths } from './paths.ts';
+import { makePaths, type Paths } from './paths.ts';
 import { Places } from './places.ts';
 import { MachineServices } from './services.ts';
 import { makeVehicle, type Source, type Vehicle } from './vehicle.ts';
@@ -47,6 +48,7 @@ export class Plant {
   readonly #opening: Opening | undefined;
   readonly #oilCarry: OilCarry;
   readonly #places: Places;
+  readonly #paths: Paths;
   /** The hard-wired pressure switch has cut the compressor; it stays out until power is cycled. */
   #highPressureSwitch = false;
   #nowMs = 0;
@@ -68,6 +70,7 @@ export class Plant {
     this.machine = makeMachine(spec.tank, spec.build, equilibrium, ambientK);
     const surroundings = makeSurroundings(equilibrium, spec.weather);
     const paths = makePaths(this.machine, spec.build, this.source, surroundings);
+    this.#paths = paths;
     this.#actuators = new Actuators(spec.build, new Random(spec.seed, 'valves'), faults);
     const { high, low, holds } = this.source;
     const leaks = leaksOf(vehicleSpec, high, surroundings, equilibrium);
@@ -230,6 +233,45 @@ export class Plant {
   truth(): Truth {
     this.#catchUp();
     return this.#places.truth();
+  }
+
+  save() {
+    return {
+      nowMs: this.#nowMs,
+      networkMs: this.#networkMs,
+      slowAtMs: this.#slowAtMs,
+      faultChanges: this.#faultChanges,
+      highPressureSwitch: this.#highPressureSwitch,
+      actuators: this.#actuators.save(),
+      network: this.network.save(),
+      services: this.services.save(),
+      oilCarry: this.#oilCarry.save(),
+      engine: this.#engine?.save(),
+    };
+  }
+
+  /** The places of the truth go by what passed since the start; they follow. */
+  restore(saved: ReturnType<Plant['save']>): void {
+    this.#nowMs = saved.nowMs;
+    this.#networkMs = saved.networkMs;
+    this.#slowAtMs = saved.slowAtMs;
+    this.#faultChanges = saved.faultChanges;
+    this.#highPressureSwitch = saved.highPressureSwitch;
+    this.#actuators.restore(saved.actuators);
+    this.network.restore(saved.network);
+    this.services.restore(saved.services);
+    this.#oilCarry.restore(saved.oilCarry);
+    if (saved.engine !== undefined) this.#engine?.restore(saved.engine);
+  }
+
+  inspect(): Inspection {
+    const looked = {
+      machine: this.machine,
+      paths: this.#paths,
+      services: this.services,
+      places: this.#places,
+    };
+    return inspect({ ...looked, isOn: (output) => this.isOn(output) }, this.#nowMs);
   }
 
   /** The pressure switch acts within milliseconds: near its point it is looked at often. */

@@ -75,6 +75,30 @@ export class PumpOil {
     this.#seenAirKg = this.#resting.passedAirKg;
   }
 
+  save() {
+    return {
+      suckedBackOilKg: this.suckedBackOilKg,
+      warmth: this.#warmth,
+      waterKg: this.#waterKg,
+      refrigerant: this.#refrigerant,
+      seenWaterKg: this.#seenWaterKg,
+      seenRefrigerantKg: this.#seenRefrigerantKg,
+      seenAirKg: this.#seenAirKg,
+      creptM3: this.#creptM3,
+    };
+  }
+
+  restore(saved: ReturnType<PumpOil['save']>): void {
+    this.suckedBackOilKg = saved.suckedBackOilKg;
+    this.#warmth = saved.warmth;
+    this.#waterKg = saved.waterKg;
+    this.#refrigerant = saved.refrigerant;
+    this.#seenWaterKg = saved.seenWaterKg;
+    this.#seenRefrigerantKg = saved.seenRefrigerantKg;
+    this.#seenAirKg = saved.seenAirKg;
+    this.#creptM3 = saved.creptM3;
+  }
+
   #takeUp(keptShare: number): void {
     const waterKg = this.#pump.passedWaterKg - this.#seenWaterKg;
     const refrigerantKg = this.#pump.passedRefrigerantKg - this.#seenRefrigerantKg;

@@ -80,7 +80,7 @@ export class MachineServices {
       gas,
       faults,
     });
-    setCoil(this.#machine, this.#fanTurns());
+    setCoil(this.#machine, this.fanTurns());
     this.#lookAtPump(0);
   }
 
@@ -98,16 +98,38 @@ export class MachineServices {
   }
 
   everySecond(): void {
-    setCoil(this.#machine, this.#fanTurns());
+    setCoil(this.#machine, this.fanTurns());
     this.tank.look(1, this.#isOn('tankHeater'));
     this.#lookAtPump(1);
+  }
+
+  save() {
+    return {
+      hoses: this.hoses.save(),
+      motor: this.motor.save(),
+      pumpOil: this.pumpOil.save(),
+      tank: this.tank.save(),
+      oil: this.oil.save(),
+      besideOpen: this.#besideOpen,
+      carried: this.#carried,
+    };
+  }
+
+  restore(saved: ReturnType<MachineServices['save']>): void {
+    this.hoses.restore(saved.hoses);
+    this.motor.restore(saved.motor);
+    this.pumpOil.restore(saved.pumpOil);
+    this.tank.restore(saved.tank);
+    this.oil.restore(saved.oil);
+    this.#besideOpen = saved.besideOpen;
+    this.#carried = saved.carried;
   }
 
   #lookAtPump(periodS: number): void {
     this.pumpOil.look(periodS, this.#isOn('vacuumPump'), this.#faults.sizeOf('pump-oil-dirty') ?? 0);
   }
 
-  #fanTurns(): boolean {
+  fanTurns(): boolean {
     const faults = this.#faults;
     return !this.#isOn('fanStop') && !faults.has('fan-stopped') && !faults.has('power-lost');
   }

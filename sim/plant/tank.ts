@@ -105,6 +105,26 @@ export class TankService {
     this.purgedAirKg += sign * airKg;
   }
 
+  save() {
+    return {
+      purgedKg: this.purgedKg,
+      purgedAirKg: this.purgedAirKg,
+      mixing: this.mixing,
+      thermostatOpen: this.#thermostatOpen,
+      fuseOpen: this.#fuseOpen,
+      seenReturnKg: this.#seenReturnKg,
+    };
+  }
+
+  restore(saved: ReturnType<TankService['save']>): void {
+    this.purgedKg = saved.purgedKg;
+    this.purgedAirKg = saved.purgedAirKg;
+    this.mixing = saved.mixing;
+    this.#thermostatOpen = saved.thermostatOpen;
+    this.#fuseOpen = saved.fuseOpen;
+    this.#seenReturnKg = saved.seenReturnKg;
+  }
+
   /** Makes the stream of the top layer out of that of the mean: composition, enthalpy and flow (√ of molar mass). */
   #enrich(): void {
     const edge = this.#purge;

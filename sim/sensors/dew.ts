@@ -39,4 +39,11 @@ export class Dew {
     this.#kg = Math.min(MOST_DEW_KG, Math.max(0, this.#kg + flow * periodS));
     return this.#kg;
   }
+  save(): number {
+    return this.#kg;
+  }
+
+  restore(kg: number): void {
+    this.#kg = kg;
+  }
 }

@@ -164,6 +164,35 @@ export class Instruments {
     };
   }
 
+  save() {
+    return {
+      faults: this.#faults.save(),
+      vehicleVacuumPa: this.#vehicleVacuum.save(),
+      tankProbeK: this.#tankProbeK.value,
+      dew: this.#dew.save(),
+      dewKg: this.#dewKg,
+      highSignal: this.#highSignal,
+      scale: this.#scale.save(),
+      pressureChance: this.#pressureChance.save(),
+      temperatureChance: this.#temperatureChance.save(),
+      ventChance: this.#ventChance.save(),
+    };
+  }
+
+  /** What stands on the scale is looked at anew with every sample. */
+  restore(saved: ReturnType<Instruments['save']>): void {
+    this.#faults.restore(saved.faults);
+    this.#vehicleVacuum.restore(saved.vehicleVacuumPa);
+    this.#tankProbeK.value = saved.tankProbeK;
+    this.#dew.restore(saved.dew);
+    this.#dewKg = saved.dewKg;
+    this.#highSignal = saved.highSignal;
+    this.#scale.restore(saved.scale);
+    this.#pressureChance.restore(saved.pressureChance);
+    this.#temperatureChance.restore(saved.temperatureChance);
+    this.#ventChance.restore(saved.ventChance);
+  }
+
   /** A closed contact is seen even where no alarm is fitted. */
   #gasAlarm(atMs: number): Reading<boolean> {
     const { gasAlarm } = this.#faults;

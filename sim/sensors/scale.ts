@@ -87,6 +87,30 @@ export class Scale {
     return this.#lastCounts;
   }
 
+  save() {
+    return {
+      chance: this.#random.save(),
+      faultChance: this.#faultChance.save(),
+      vibration: this.#vibration.save(),
+      creepKg: this.#creepKg.value,
+      warmthK: this.#warmthK.value,
+      bumpKg: this.#bumpKg,
+      bumpLeftS: this.#bumpLeftS,
+      lastCounts: this.#lastCounts,
+    };
+  }
+
+  restore(saved: ReturnType<Scale['save']>): void {
+    this.#random.restore(saved.chance);
+    this.#faultChance.restore(saved.faultChance);
+    this.#vibration.restore(saved.vibration);
+    this.#creepKg.value = saved.creepKg;
+    this.#warmthK.value = saved.warmthK;
+    this.#bumpKg = saved.bumpKg;
+    this.#bumpLeftS = saved.bumpLeftS;
+    this.#lastCounts = saved.lastCounts;
+  }
+
   #bump(): number {
     if (this.#bumpLeftS > 0) {
       this.#bumpLeftS -= this.#periodS;

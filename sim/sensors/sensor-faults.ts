@@ -32,6 +32,16 @@ export class SensorFaults {
     this.#driftedKg += this.#driftKgPerS * periodS;
   }
 
+  save(): number {
+    return this.#driftedKg;
+  }
+
+  /** What the faults mean is looked up anew: they have been restored before. */
+  restore(driftedKg: number): void {
+    this.#changes = -1;
+    this.#driftedKg = driftedKg;
+  }
+
   #lookUp(): void {
     const faults = this.#faults;
     this.#changes = faults.changes;

@@ -57,4 +57,12 @@ export class ThermalVacuumSensor {
     const [least, most] = THERMAL_RANGE_PA;
     return readPa < least || readPa > most ? OUT_OF_RANGE : good(readPa, atMs);
   }
+  /** Its chance is shared with other sensors and saved with them. */
+  save(): number {
+    return this.#seenPa.value;
+  }
+
+  restore(seenPa: number): void {
+    this.#seenPa.value = seenPa;
+  }
 }

@@ -27,6 +27,14 @@ class Tone {
     this.#turns -= Math.floor(this.#turns);
     return TURN * this.#turns;
   }
+
+  save(): number {
+    return this.#turns;
+  }
+
+  restore(turns: number): void {
+    this.#turns = turns;
+  }
 }
 
 export class Vibration {
@@ -49,5 +57,13 @@ export class Vibration {
     }
     if (pumpTurns) kg += this.#amplitudeKg * Math.sin(this.#pump.next());
     return kg;
+  }
+  save() {
+    return { compressor: this.#compressor.save(), pump: this.#pump.save() };
+  }
+
+  restore({ compressor, pump }: ReturnType<Vibration['save']>): void {
+    this.#compressor.restore(compressor);
+    this.#pump.restore(pump);
   }
 }

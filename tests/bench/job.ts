@@ -46,9 +46,11 @@ const wrapped = (bench: Bench, replaced: Partial<Bench>): Bench => ({
   openVehicle: (open) => bench.openVehicle(open),
   switchFault: (fault, on) => bench.switchFault(fault, on),
   catchBottleM3: () => bench.catchBottleM3(),
-
   truth: () => bench.truth(),
   within: () => bench.within(),
+  inspect: () => bench.inspect(),
+  save: () => bench.save(),
+  restore: (state) => bench.restore(state),
   ...replaced,
 });
 
