@@ -38,8 +38,7 @@ const permittedPoint = (point: Point, permitted: Commands): Point => ({
 });
 
 export type Enumerated = {
-  readonly points: number;
-  /** At so many of them a combination of the group was wanted. */
+  /** At so many points each combination of the group was wanted. */
   readonly wished: ReadonlyMap<Forbidden, number>;
   /** Points at which one was permitted; the first few. */
   readonly got: readonly { readonly name: string; readonly at: Point }[];
@@ -59,15 +58,21 @@ export function grouped(list: readonly Forbidden[]): readonly Group[] {
   return groups;
 }
 
+/** A charge valve that is shut has no countdown: those points are none. */
+const isReal = ({ on }: Point): boolean => on.chargeValve || !on.chargePulse;
+
+export function countOf({ variables }: Group): number {
+  let count = 0;
+  for (const point of points(variables, calmPoint())) if (isReal(point)) count += 1;
+  return count;
+}
+
 /** Whatever is neither read by a combination nor by a row touching it is as it permits most. */
 export function enumerate({ variables, members }: Group): Enumerated {
   const got: Enumerated['got'][number][] = [];
   const wished = new Map(members.map((member) => [member, 0]));
-  let count = 0;
   for (const point of points(variables, calmPoint())) {
-    // A charge valve that is shut has no countdown.
-    if (point.on.chargePulse && !point.on.chargeValve) continue;
-    count += 1;
+    if (!isReal(point)) continue;
     const { permitted } = permit(commandsAt(point), point.bands, point.memory, point.fitting);
     const after = permittedPoint(point, permitted);
     for (const member of members) {
@@ -75,5 +80,5 @@ export function enumerate({ variables, members }: Group): Enumerated {
       if (member.is(after) && got.length < 3) got.push({ name: member.name, at: structuredClone(after) });
     }
   }
-  return { points: count, wished, got };
+  return { wished, got };
 }

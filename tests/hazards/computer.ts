@@ -1,0 +1,102 @@
+// Hazards of the computer, its clock and its line, and of what is typed into it.
+import { type Hazard, MEMORY, ROWS } from './hazard.ts';
+
+export const COMPUTER: readonly Hazard[] = [
+  {
+    hazard: 'The line between computer and rig is cut',
+    cause: 'cable, sleep, crash',
+    detection: 'readings grow old; the board hears nothing',
+    answer:
+      'the board drops every output 250 ms later and takes no word before one with everything off; readings older than a second are unread',
+    interlocks: ['IL-04'],
+    layers: ['firmware', 'controller'],
+    status: 'covered',
+    proof: [
+      ['sim/link.test.ts', 'drops every output 250 ms later'],
+      ['sim/link.test.ts', 'after a drop the board obeys only once every output has been commanded off'],
+      ['controller/garbage.test.ts', 'no readings at all is the safe state'],
+    ],
+    twin: [['sim/link.test.ts', 'a gap that a command ends within 250 ms drops nothing']],
+  },
+  {
+    hazard: 'Time jumps or stands still',
+    cause: 'laptop sleeps, debugger, wrong clock',
+    detection: 'time since the last scan',
+    answer: 'everything off for that scan',
+    interlocks: ['IL-03'],
+    layers: ['controller'],
+    status: 'covered',
+    proof: [
+      [ROWS, 'a clock that jumped switches everything off'],
+      [MEMORY, 'a scan that comes late or runs back is a jump'],
+    ],
+    twin: [['controller/halts.test.ts', 'an hour of pause costs no deadline']],
+  },
+  {
+    hazard: 'Frames that are old or come twice',
+    cause: 'buffers',
+    detection: 'the time of each reading',
+    answer:
+      'a reading older than a second, or from the future, is unread; one that was seen before changes nothing. Sequence numbers belong to the link, which is not built yet',
+    interlocks: [],
+    layers: ['firmware', 'controller'],
+    status: 'in part',
+    proof: [['controller/estimates/scale.test.ts', 'a reading that was seen before changes nothing']],
+    twin: [['controller/halts.test.ts', 'do NOT come from a sensor that is merely missing for a scan']],
+  },
+  {
+    hazard: 'A state without exit, or a controller that hangs',
+    cause: 'a mistake in the sequence',
+    detection: 'every stage has a limit of time; the chart is searched for dead ends',
+    answer:
+      "timeout, abort, pause and trip lead out of every stage; a fault of the controller itself trips. A hang of the computer is the board's: see the cut line",
+    interlocks: ['IL-02'],
+    layers: ['firmware', 'controller'],
+    status: 'covered',
+    proof: [
+      ['controller/halts.test.ts', 'nothing that never comes can keep it for ever'],
+      ['controller/garbage.test.ts', 'a fault of the controller itself trips and says so'],
+      ['sequence/page.test.ts', 'reach every stage from the first, and from every stage an end'],
+    ],
+    twin: [['controller/halts.test.ts', 'an hour of pause costs no deadline']],
+  },
+  {
+    hazard: 'An emergency that nobody can reach the computer in',
+    cause: 'anything',
+    detection: 'the emergency stop, hard-wired, and read',
+    answer:
+      'cuts the supply of every output but the fan; trips; no word is taken until it is released and reset',
+    interlocks: ['IL-04', 'IL-02'],
+    layers: ['rig', 'firmware', 'controller'],
+    status: 'covered',
+    proof: [
+      [ROWS, 'the emergency stop trips'],
+      [ROWS, 'an unknown emergency stop keeps everything off without a trip'],
+      ['controller/halts.test.ts', 'the emergency stop trips at once'],
+    ],
+    twin: [['controller/halts.test.ts', 'do NOT come from a sensor that is merely missing for a scan']],
+  },
+  {
+    hazard: 'An output that is not wired is switched',
+    cause: 'equipment file and machine differ',
+    detection: 'the equipment file; a real machine must be commissioned',
+    answer: 'stays off',
+    interlocks: ['IL-01'],
+    layers: ['controller'],
+    status: 'covered',
+    proof: [[ROWS, 'an output that is not fitted stays off']],
+    twin: [['controller/by-hand.test.ts', 'that nothing forbids is permitted']],
+  },
+  {
+    hazard: 'Units or scale factors mistaken',
+    cause: 'configuration',
+    detection: 'ranges of every figure; tank against saturation and against its own limits at the start',
+    answer:
+      'refused by name with the range; a factor within its range is found only by commissioning, which is not built yet',
+    interlocks: [],
+    layers: ['controller'],
+    status: 'in part',
+    proof: [['controller/plan.test.ts', 'refuses figures that are no figures']],
+    twin: [['controller/plan.test.ts', 'names every blocker at once']],
+  },
+];

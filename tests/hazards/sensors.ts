@@ -1,0 +1,271 @@
+// Hazards of sensors that cannot be trusted, and of outputs that do not do what they are told.
+import { type Hazard, MEMORY, ROWS } from './hazard.ts';
+
+export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
+  {
+    hazard: 'Scale bumped or leaned on',
+    cause: 'person, hose tugged, cart moved',
+    detection: 'steps that no open valve explains, or faster than it can flow',
+    answer:
+      'the charge valve shuts; the step is taken for an offset and not for refrigerant; the doubt grows',
+    interlocks: ['IL-20', 'IL-37'],
+    layers: ['controller'],
+    status: 'covered',
+    proof: [
+      [ROWS, 'nothing is charged by a doubtful scale'],
+      [
+        'controller/estimates/scale.test.ts',
+        'someone leaning on the machine for eight seconds is not refrigerant',
+      ],
+      [
+        'acceptance/situations-of-the-trade.test.ts',
+        'someone leans on the cart for eight seconds while it charges',
+      ],
+    ],
+    twin: [
+      ['controller/estimates/scale.test.ts', 'a valve that opens at full flow within a scan is no bump'],
+    ],
+  },
+  {
+    hazard: 'Scale stands still',
+    cause: 'converter hangs, cable, mechanical stop touches',
+    detection: 'the same code for seconds',
+    answer: 'counts as unread: nothing is charged, and nothing flows into a tank of unknown mass',
+    interlocks: ['IL-07', 'IL-20'],
+    layers: ['controller'],
+    status: 'covered',
+    proof: [
+      ['controller/estimates/scale.test.ts', 'the same code for seconds is a dead converter'],
+      [
+        'controller/unknown.test.ts',
+        'one that stands still stops recovery long before the tank could be overfilled',
+      ],
+    ],
+    twin: [['controller/estimates/scale.test.ts', 'follows a constant flow: mass within a gram']],
+  },
+  {
+    hazard: 'Scale open, shorted or at the end of its range',
+    cause: 'wire',
+    detection: 'the rig gives a reason instead of a value; a code at the rail is none',
+    answer: 'as above: unread is never permission',
+    interlocks: ['IL-07', 'IL-20', 'IL-21', 'IL-37'],
+    layers: ['firmware', 'controller'],
+    status: 'covered',
+    proof: [
+      ['controller/unknown.test.ts', 'one that falls silent is not trusted'],
+      [ROWS, 'a tank of unknown mass takes nothing'],
+      [ROWS, 'nothing is charged from a tank that nobody knows the liquid of'],
+    ],
+    twin: [[ROWS, 'a charge into the high side runs']],
+  },
+  {
+    hazard: 'Scale drifts or creeps',
+    cause: 'new load, temperature',
+    detection: 'zero flow that is no zero; kelvins and minutes since the last weighing',
+    answer: 'weighed anew at each phase boundary; the stated doubt grows with both',
+    interlocks: [],
+    layers: ['controller'],
+    status: 'covered',
+    proof: [
+      ['controller/estimates/small.test.ts', 'every bump and every kelvin widens the doubt'],
+      ['acceptance/situations-of-the-trade.test.ts', 'a scale that creeps by 8 g of 500 within half an hour'],
+    ],
+    twin: [['controller/interlocks/leak-through.test.ts', 'is NOT judged while anything is open']],
+  },
+  {
+    hazard: 'Single samples of the scale are nonsense',
+    cause: 'converter of a hobbyist, relays',
+    detection: 'median of five',
+    answer: 'left out; a scale that keeps moving ends the charge rather than guesses',
+    interlocks: ['IL-20'],
+    layers: ['controller'],
+    status: 'covered',
+    proof: [
+      ['controller/estimates/scale.test.ts', 'a single spike of kilograms leaves no mark'],
+      [
+        'controller/stages/vacuum-and-charge.test.ts',
+        'a scale that keeps moving ends the charge rather than guesses',
+      ],
+    ],
+    twin: [['controller/estimates/scale.test.ts', 'follows a constant flow: mass within a gram']],
+  },
+  {
+    hazard: 'Wire of a pressure sensor open: near vacuum by the signal',
+    cause: 'cable',
+    detection: 'below the lower end of a ratiometric signal',
+    answer: 'unknown, which is neither vacuum nor permission',
+    interlocks: ['IL-06', 'IL-10', 'IL-18', 'IL-23', 'IL-28', 'IL-30', 'IL-39'],
+    layers: ['firmware', 'controller'],
+    status: 'covered',
+    proof: [
+      ['controller/stages/vacuum-and-charge.test.ts', 'an open-circuit pressure sensor is unknown'],
+      [ROWS, 'an unknown tank pressure stops recovery'],
+      [ROWS, 'an unknown direction is no permission'],
+      [
+        'controller/interlocks/every-row.test.ts',
+        'forbids at an unknown reading whatever some reading makes it forbid',
+      ],
+    ],
+    twin: [[ROWS, 'above the absolute span a hose that shows pressure is enough']],
+  },
+  {
+    hazard: 'Pressure sensor shorted or beyond its range',
+    cause: 'cable, damage, more pressure than it can show',
+    detection: 'above the upper end of the signal',
+    answer: 'unknown; an absolute sensor at its upper end counts as pressure',
+    interlocks: ['IL-10', 'IL-28'],
+    layers: ['firmware', 'controller'],
+    status: 'in part',
+    proof: [
+      [MEMORY, 'tank pressure is high before its sensor runs out of range'],
+      ['controller/interlocks/engine-watch.test.ts', 'beyond the span it is unknown'],
+    ],
+    twin: [[MEMORY, 'the manifold is classed against the compressor floor']],
+  },
+  {
+    hazard: 'Pressure sensor keeps showing what it showed',
+    cause: 'blocked port, frozen firmware',
+    detection: 'the side of a valve that was opened does not answer; sides that should be joined stay apart',
+    answer: 'told, and the job goes on only where another sensor shows the same; stale values are unread',
+    interlocks: [],
+    layers: ['controller'],
+    status: 'in part',
+    proof: [['controller/stages/recovery.test.ts', 'sides that stay apart are told after a minute']],
+    twin: [
+      [
+        'controller/stages/engine.test.ts',
+        'sides that do not part say that the compressor does not turn; the job ends in order',
+      ],
+    ],
+  },
+  {
+    hazard: 'Pressure sensor off by more than its class',
+    cause: 'age, temperature',
+    detection: 'joined sides that differ; a vented hose that is not at the barometer',
+    answer:
+      'every limit that a sensor must hold allows three standard deviations of its class; sides that differ by more are told',
+    interlocks: ['IL-18', 'IL-23', 'IL-28'],
+    layers: ['controller'],
+    status: 'in part',
+    proof: [
+      [MEMORY, 'a hose above the tank by more than the sensors may be off is a reverse flow'],
+      ['controller/estimates/performance.test.ts', 'what the gauges may be off by is allowed for'],
+    ],
+    twin: [[MEMORY, 'is some above one standard deviation of what its sensors are off']],
+  },
+  {
+    hazard: 'High and low side exchanged',
+    cause: 'wiring, plumbing',
+    detection: 'a short opening of each side at the start: its own sensor must answer',
+    answer: 'the job stops before recovery',
+    interlocks: [],
+    layers: ['controller'],
+    status: 'in part',
+    proof: [['controller/stages/recovery.test.ts', 'sides that stay apart are told after a minute']],
+    twin: [
+      [
+        'controller/stages/engine.test.ts',
+        'nobody is asked to start it before every valve has been shut for ten seconds',
+      ],
+    ],
+  },
+  {
+    hazard: 'Thermal vacuum sensor reads heavy vapour as something else',
+    cause: 'its principle; oil on its wire',
+    detection: 'compared with the absolute sensor where both see',
+    answer: 'never the only criterion; its doubt is part of every verdict',
+    interlocks: [],
+    layers: ['controller'],
+    status: 'covered',
+    proof: [
+      [
+        'controller/estimates/decay.test.ts',
+        'two kinds of sensor tell water vapour from air and refrigerant by their rises',
+      ],
+      [
+        'acceptance/situations.test.ts',
+        'without a vacuum sensor at the vehicle no better vacuum is claimed than the manifold sensor can tell',
+      ],
+    ],
+    twin: [['controller/estimates/decay.test.ts', 'the four shapes are told apart']],
+  },
+  {
+    hazard: 'Vacuum judged by a gauge at altitude',
+    cause: 'gauge transducers, weather, typed figures',
+    detection: 'barometer read, or altitude typed; absolute sensor',
+    answer: 'all vacuum is judged in absolute pressure; without a barometer the strongest weather is assumed',
+    interlocks: ['IL-28'],
+    layers: ['controller'],
+    status: 'covered',
+    proof: [
+      ['acceptance/situations-of-the-trade.test.ts', 'at 2000 m the vacuum is judged as at the sea'],
+      ['controller/interlocks/engine-watch.test.ts', 'without a barometer the strongest weather is assumed'],
+    ],
+    twin: [['controller/stages/repair.test.ts', 'above the atmosphere of a high mountain']],
+  },
+  {
+    hazard: 'Relay or contactor welded: an output stays on',
+    cause: 'inrush, no snubber',
+    detection: 'pressure or mass moves though everything is off',
+    answer:
+      'a trip where a valve that stays open shows itself; the controller cannot switch it off. A master contactor that the emergency stop and the board drop belongs to the rig',
+    interlocks: ['IL-40', 'IL-41'],
+    layers: ['rig', 'controller'],
+    status: 'in part',
+    proof: [[ROWS, 'a valve that leaks through shuts everything between tank and vehicle']],
+    twin: [['controller/interlocks/leak-through.test.ts', 'is NOT judged while a valve is open']],
+  },
+  {
+    hazard: 'A shut valve leaks through',
+    cause: 'dirt on its seat',
+    detection: 'pressure that comes into a closed manifold; a tank that loses mass with every valve shut',
+    answer:
+      'trip within a minute; the second valve on the path, the hose valve, is shut, and the hand valve of the tank is asked for',
+    interlocks: ['IL-40', 'IL-41'],
+    layers: ['rig', 'controller'],
+    status: 'covered',
+    proof: [
+      ['controller/interlocks/leak-through.test.ts', 'that rises as 0.05 g/s make it is seen within seconds'],
+      ['controller/interlocks/leak-through.test.ts', 'that loses 0.05 g/s is seen within a minute'],
+    ],
+    twin: [['acceptance/leak-through.test.ts', 'Nothing of it is said']],
+  },
+  {
+    hazard: 'A valve does not open',
+    cause: 'coil, low voltage, the rig itself counted down',
+    detection: 'pressure or mass that should move does not',
+    answer: 'told after its time; no state waits for ever',
+    interlocks: [],
+    layers: ['controller'],
+    status: 'covered',
+    proof: [
+      [
+        'controller/unknown.test.ts',
+        'a countdown that has run out does not leave the charge waiting for a valve that stays shut',
+      ],
+      ['acceptance/assist.test.ts', 'a heater that does not heat is told and switched off within minutes'],
+    ],
+    twin: [
+      [
+        'acceptance/assist.test.ts',
+        'a warm vehicle that fills slowly behind its expansion valve is NOT a shut coupler',
+      ],
+    ],
+  },
+  {
+    hazard: 'Flow back through a solenoid that lifts',
+    cause: 'a high side above the tank, engine running',
+    detection: 'high side against tank by more than both sensors may be off; who said that the engine runs',
+    answer:
+      'the charge valve stays shut; with the engine running no path leads to tank or pump. A check valve belongs to the rig',
+    interlocks: ['IL-23', 'IL-32', 'IL-39'],
+    layers: ['rig', 'controller'],
+    status: 'covered',
+    proof: [
+      [ROWS, 'a hotter high side does not push back into the tank'],
+      [ROWS, 'nothing is charged while the engine runs'],
+      [ROWS, 'a running vehicle is not fed while its suction or its high side stands at the limit'],
+    ],
+    twin: [[ROWS, 'one short pulse into the manifold, shut off from both hoses, feeds a running engine']],
+  },
+];
