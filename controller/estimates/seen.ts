@@ -52,7 +52,7 @@ function value(
 ): number | undefined {
   if (reading?.ok !== true || !fresh(reading.atMs, nowMs)) return undefined;
   const { value } = reading;
-  return value >= lowest && value <= highest ? value : undefined;
+  return typeof value === 'number' && value >= lowest && value <= highest ? value : undefined;
 }
 
 function switched(reading: Reading<boolean> | undefined, nowMs: number): Switched {
