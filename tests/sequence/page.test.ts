@@ -6,6 +6,7 @@ import { STAGES } from '../../controller/stages.ts';
 import { follow } from '../../controller/statechart.ts';
 import { EDGES, INITIAL, STATES } from './edges.ts';
 import { PAGE, pageText } from './page.ts';
+import { waysOut } from './ways-out.ts';
 
 test('the page of the sequence is up to date: `npm run sequence` would not change it', () => {
   expect(readFileSync(PAGE, 'utf8')).toBe(pageText());
@@ -54,5 +55,19 @@ describe('the edges that the page shows', () => {
           EDGES.some((edge) => edge.from === stage && edge.event === event),
           `${stage}, ${event}`,
         ).toBe(true);
+  });
+});
+
+describe('the ways out that the page shows', () => {
+  test('are there for every stage: a limit of time that leads on, an abort, a pause and a trip', () => {
+    for (const { stage, limit, then, resume } of waysOut()) {
+      expect(limit, stage).toMatch(/^[1-9]\d* (min|days) /);
+      expect(then, stage).not.toBe('');
+      expect(resume, stage).not.toBe('');
+      const chart = { ...openChart(STAGES), value: stage };
+      expect(follow(chart, 'aborted').value, stage).toBe('stopped');
+      expect(follow(chart, 'paused').value, stage).toBe('paused');
+      expect(follow(chart, 'tripped').value, stage).toBe('tripped');
+    }
   });
 });

@@ -1,6 +1,7 @@
 // The page on the sequence: services, diagram and table of the statechart, all from the code.
 import { type ChartEdge, EDGES, EDGES_OF_ALL, INITIAL, returnTo, STATES } from './edges.ts';
 import { SERVICE_ROWS } from './services.ts';
+import { waysOut } from './ways-out.ts';
 
 export const PAGE = new URL('../../docs/sequence.md', import.meta.url);
 
@@ -106,6 +107,11 @@ function leftOutList(): string {
   return [...lines].map(([line, services]) => `- ${line} (${services.join(', ')})`).join('\n');
 }
 
+function waysOutTable(): string {
+  const rows = waysOut().map(({ stage, limit, then, resume }) => [code(stage), limit, code(then), resume]);
+  return table([['stage', 'limit', 'then', 'after a pause or a trip that was reset'], ...rows]);
+}
+
 export const pageText = (): string => `# Sequence
 
 Which step follows which. Everything here is written by \`npm run sequence\` from \`controller/statechart.ts\` and
@@ -132,4 +138,13 @@ Where an event has several edges, the first whose condition holds is taken. A sp
 order, and then ends as stopped.
 
 ${edgeTable()}
+
+## Ways out
+
+No stage waits for ever. Each has a limit of time, for the whole of it or for its current step, and leaves when that is over;
+an open question may stand for a working day, and other limits do not run meanwhile. \`aborted\` leads out of every state.
+A pause or a trip switches everything off in the same scan; the first reason of a trip is kept until the operator resets it,
+which leads to a pause and not to the work.
+
+${waysOutTable()}
 `;
