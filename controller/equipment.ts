@@ -25,6 +25,8 @@ export type Equipment = {
     readonly fillLimitKg: number;
     /** Liquid that must stay in the tank, so that its dip tube stays covered. */
     readonly reserveKg: number;
+    /** Net mass with which the last job left it, by its record; absent when nobody knows. */
+    readonly lastNetKg?: number;
     /** Highest temperature the tank may be brought to. */
     readonly temperatureLimitK: number;
   };

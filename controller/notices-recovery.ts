@@ -7,6 +7,12 @@ export const RECOVERY_WORDINGS = {
     text: 'High and low side still differ by {difference} kPa at rest. The machine goes on with both sides open.',
     remedy: 'Check both couplers. If they are open, suspect a blocked expansion device or a pressure sensor.',
   },
+  'sides-swapped': {
+    severity: 'warning',
+    text: 'The valve of the high side opened alone for a moment. The low-side sensor answered by {low} kPa, the high-side one by {high} kPa: their plugs, or the wires of the two hose valves, are exchanged. The job stopped with every valve shut, before anything was recovered.',
+    remedy:
+      'Exchange the plugs of the two pressure sensors, check the wires of the two hose valves, then start the job again.',
+  },
   'pressure-above-saturation': {
     severity: 'warning',
     text: 'The vehicle stands {excess} kPa above saturation at ambient temperature. A hot engine bay does this, and so do air or another refrigerant. The machine goes on because the identifier result was accepted.',

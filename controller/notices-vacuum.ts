@@ -7,6 +7,11 @@ export const VACUUM_WORDINGS = {
     text: 'The pressure before the vacuum pump stays at {pressure} kPa, above what the pump may be opened to. The job stopped with every valve shut.',
     remedy: 'Recover the refrigerant that is left, or mend the manifold pressure sensor.',
   },
+  'vacuum-blind': {
+    severity: 'warning',
+    text: 'The absolute pressure of the manifold is unknown, and the vacuum pump is opened to nothing that nobody sees: no vacuum was reached. The job stopped with every valve shut.',
+    remedy: 'Check the cable of the manifold pressure sensor, or change the sensor. Then evacuate again.',
+  },
   'rough-vacuum-failed': {
     severity: 'warning',
     text: 'After {seconds} s of pumping the pressure is still {pressure} kPa. Something is open, or liquid refrigerant is still boiling. The job stopped: pumping on would draw in wet air or vent refrigerant.',

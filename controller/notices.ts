@@ -39,6 +39,18 @@ const WORDINGS = {
     remedy:
       'Let the tank rest overnight, then purge its air by the rules that hold where you are, or change the tank.',
   },
+  'tank-below-saturation': {
+    severity: 'warning',
+    text: 'The tank stands {shortage} kPa below the vapour pressure of {refrigerant} at its temperature, sensor errors allowed for: it holds another refrigerant, or no liquid. No valve has opened.',
+    remedy:
+      "Read the label of the tank, have a sample of it identified, and check the tank's pressure sensor and thermometer. Nothing is charged from a tank that is not known.",
+  },
+  'tank-exchanged': {
+    severity: 'warning',
+    text: 'The tank weighs {net} kg net, and the last job left {last} kg in it: {moved} kg {direction}, which no scale drifts. It is another tank, with another tare or another refrigerant, or something lies on the platform. No valve has opened.',
+    remedy:
+      'Take off the platform what is not the tank. If it is another tank, read its label: tell the machine its refrigerant, its water capacity and its empty mass, and no longer what the last job left.',
+  },
   'scale-lost': {
     severity: 'warning',
     text: 'The scale did not come to rest within {minutes} min. The machine shut every valve: without the scale no gram can be booked.',

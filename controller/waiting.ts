@@ -28,6 +28,7 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
       return PURGING[stage.step];
     case 'settle':
       if (stage.step === 'apart') return APART;
+      if (stage.step === 'pulse') return 'the high side to answer a short opening of its valve';
       return stage.step === 'weigh' || stage.step === 'weigh-connected'
         ? WEIGHING
         : 'both sides to come to the same pressure';

@@ -99,6 +99,8 @@ class SimulatedBench implements Bench {
     this.#faults.switch(fault, on);
     this.#link.heedFaults(this.#plant.nowMs);
     if (this.#plant.nowMs >= this.#link.dropAtMs) this.#dropOutputs();
+    // What is wrong before time begins is wrong in the first sample.
+    if (this.#plant.nowMs === 0) this.#sample(0);
     if (fault.fault === 'engine-started-early') this.#plant.operate(on ? 'start-engine' : 'stop-engine');
   }
 

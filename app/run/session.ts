@@ -13,11 +13,15 @@ import { SimulatedOperator } from './operator.ts';
 import type { Session } from './prepare.ts';
 import { planSession } from './tank-look.ts';
 
-function refused({ scenario, bench, tablesMs }: Session, blockers: readonly Blocker[]): RunFacts {
+function refused(
+  { scenario, bench, tablesMs }: Session,
+  blockers: readonly Blocker[],
+  faults: readonly FaultHistory[],
+): RunFacts {
   const times = { simulatedMs: bench.nowMs(), wallMs: 0, tablesMs };
   const truth = bench.truth();
   const within = bench.within();
-  return { outcome: 'refused', ticket: scenario.ticket, blockers, faults: [], truth, within, ...times };
+  return { outcome: 'refused', ticket: scenario.ticket, blockers, faults, truth, within, ...times };
 }
 
 export type Onlookers = {
@@ -60,29 +64,34 @@ export const operatorAt = ({ scenario, bench, tankCurve }: Session): SimulatedOp
 /** Plans the job and, unless it is refused, runs it to its end. */
 export async function runSession(session: Session, onlookers: Onlookers): Promise<RunFacts> {
   const { scenario, equipment, bench, tablesMs } = session;
-  const planned = planSession(session);
-  if (!planned.ok) return refused(session, planned.blockers);
-  const operator = operatorAt(session);
-  const state = openJob(planned.plan, equipment, bench.nowMs());
+  let loop: ScanLoop | undefined;
   const schedule = new FaultSchedule(scenario.faults, (fault, on) => {
     bench.switchFault(fault, on);
-    if (fault.fault === 'power-lost') loop.die();
+    if (fault.fault === 'power-lost') loop?.die();
   });
+  // What is wrong from the start is so before anyone looks.
+  schedule.look(bench.nowMs(), []);
+  const planned = planSession(session);
+  if (!planned.ok) return refused(session, planned.blockers, schedule.histories);
+  const operator = operatorAt(session);
+  const state = openJob(planned.plan, equipment, bench.nowMs());
   const observers = [...onlookers.observers];
-  if (scenario.faults.length > 0) observers.push(({ nowMs }) => schedule.look(nowMs, loop.state.visits));
-  const loop = new ScanLoop({ rig: bench, state, operator, observers });
-  onlookers.started?.(loop);
+  const begun = new ScanLoop({ rig: bench, state, operator, observers });
+  loop = begun;
+  if (scenario.faults.length > 0) observers.push(({ nowMs }) => schedule.look(nowMs, begun.state.visits));
+  onlookers.started?.(begun);
   schedule.look(bench.nowMs(), state.visits);
-  const { simulatedMs, wallMs } = await runVirtual(loop, bench, onlookers.pacing);
+  if (powerWasLost(schedule.histories)) begun.die();
+  const { simulatedMs, wallMs } = await runVirtual(begun, bench, onlookers.pacing);
   if (powerWasLost(schedule.histories)) bench.advanceTo(bench.nowMs() + VALVES_SHUT_MS);
   const backAtMs = powerBackAtMs(schedule.histories);
   let afterCut: AfterCut | undefined;
   if (backAtMs !== undefined) {
     bench.advanceTo(Math.max(bench.nowMs(), backAtMs));
     schedule.look(bench.nowMs(), loop.state.visits);
-    afterCut = lookAfterCut(loop.state, bench);
+    afterCut = lookAfterCut(begun.state, bench);
   }
-  const result = jobResult(loop.state);
+  const result = jobResult(begun.state);
   return {
     outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
     ticket: scenario.ticket,

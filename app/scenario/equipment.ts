@@ -108,6 +108,7 @@ export function equipmentFor(choice: EquipmentChoice, tank: TankSpec, curve: Sat
       ...(choice.contaminated === true ? { contaminated: true } : {}),
       fillLimitKg: tankLimitKg(choice, tank.waterCapacityM3, curve),
       reserveKg: choice.reserveKg ?? reserveKg(tank.waterCapacityM3, curve),
+      ...(choice.tankLastKg === undefined ? {} : { lastNetKg: choice.tankLastKg }),
       temperatureLimitK: choice.tankTemperatureLimitK ?? TANK_TEMPERATURE_LIMIT_K,
     },
     ...sensorsOf(profile),

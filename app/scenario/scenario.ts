@@ -29,6 +29,7 @@ export type EquipmentChoice = {
   readonly barometerPa?: number | undefined;
   readonly separatorFloat?: boolean | undefined;
   readonly uncleaned?: boolean | undefined;
+  readonly tankLastKg?: number | undefined;
   readonly tankRestedMs?: number | undefined;
   /** The tank on the scale is a cylinder labelled for contaminated refrigerant. */
   readonly contaminated?: boolean;

@@ -179,6 +179,7 @@ const equipment = z.preprocess(
     separatorFloat: yesOrNo.optional(),
     uncleaned: yesOrNo.optional(),
     tankRestedH: quantity({ unit: 'h', min: 0, max: 1000 }).optional(),
+    tankLastKg: quantity({ unit: 'kg', min: 0, max: 80 }).optional(),
     oilKind: oneOf(OIL_KINDS).optional(),
     oilFlowMlPerSPerBar: bottleFlow,
     dyeBottleMl: quantity({ unit: 'mL', min: 0, max: 500 }).optional(),

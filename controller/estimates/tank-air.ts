@@ -34,6 +34,13 @@ export function surelyOverPa(seen: Seen, sensors: Sensors, curve: SaturationCurv
   return excessPa === undefined || sdPa === undefined ? 0 : Math.max(0, excessPa - SURE * sdPa);
 }
 
+/** How far the tank surely stands below saturation, where liquid and air can only stand at it or above. 0 when unknown. */
+export function surelyUnderPa(seen: Seen, sensors: Sensors, curve: SaturationCurve): number {
+  const excessPa = tankExcessPa(seen, curve);
+  const sdPa = tankExcessSdPa(seen, sensors, curve);
+  return excessPa === undefined || sdPa === undefined ? 0 : Math.max(0, -excessPa - SURE * sdPa);
+}
+
 /** Air is judged at 65 °F or warmer (SAE J1989, in 40 CFR 82 subpart B appendix A: there after twelve hours). */
 const COLDEST_K = ZERO_CELSIUS_K + 18.3;
 /** A tank that has come to rest has the temperature of the room, as nearly as the two thermometers tell (estimate). */

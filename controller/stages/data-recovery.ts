@@ -13,10 +13,13 @@ export type SettleData = CommonData & {
     | 'warm'
     | 'warm-stop'
     | 'apart'
+    | 'pulse'
     | 'weigh-connected';
   readonly weighing: WeighingInProgress | undefined;
   /** Before a vehicle is said to be under pressure: whether the machine itself lets in. */
   readonly apart: ApartLook | undefined;
+  /** The high-side valve opened alone for a moment: which side answers. */
+  readonly pulseTest: PulseTest | undefined;
   /** The engine has run, and stands again; that it stands was asked for by itself. */
   readonly warmed: boolean;
   readonly stopAsked: boolean;
@@ -25,6 +28,14 @@ export type SettleData = CommonData & {
   /** Since when the running engine has parted the sides, and which notices of that have been given. */
   readonly partedSinceMs: number | undefined;
   readonly warmTold: readonly string[];
+};
+
+/** Both sides when the valve opened, and the lowest that each has come to since. */
+export type PulseTest = {
+  readonly highFromPa: number;
+  readonly lowFromPa: number;
+  readonly highLowestPa: number;
+  readonly lowLowestPa: number;
 };
 
 export type RecoverData = CommonData & {

@@ -131,14 +131,15 @@ function join(data: EvacuateData, input: StageInput): Step {
     return { data: { ...at(data, 'pump', nowMs), plateauSinceMs: nowMs }, wanted };
   }
   if (waitedMs < plan.evacuate.joinTimeoutMs) return { data, wanted };
-  const pressure = seen.manifoldPa === undefined ? 'an unknown number of' : kilopascals(seen.manifoldPa);
-  return stop(
-    data,
-    input,
-    'vacuum-not-reached',
-    { code: 'pump-cannot-open', with: { pressure } },
-    'pump-cannot-open',
-  );
+  return stop(data, input, 'vacuum-not-reached', cannotOpen(input), 'pump-cannot-open');
+}
+
+/** Past its end the absolute sensor says no more than that the pressure is at least that. */
+function cannotOpen({ seen, equipment }: StageInput): NoticeDraft {
+  const pressurePa = seen.manifoldOverSpan ? equipment.pressure.manifoldSpanPa : seen.manifoldPa;
+  return pressurePa === undefined
+    ? { code: 'vacuum-blind' }
+    : { code: 'pump-cannot-open', with: { pressure: kilopascals(pressurePa) } };
 }
 
 function pump(data: EvacuateData, input: StageInput): Step {
@@ -177,6 +178,8 @@ function pump(data: EvacuateData, input: StageInput): Step {
       return { data: { ...next, step: 'apart', apart: startApart(nowMs) }, wanted: SHUT };
     return { data: { ...next, boilingTold: true }, wanted, notices: [advice] };
   }
+  if (seen.manifoldPa === undefined && !seen.manifoldOverSpan)
+    return stop(next, input, 'vacuum-not-reached', { code: 'vacuum-blind' });
   const figures = {
     minutes: minutes(plan.evacuate.timeoutMs),
     pressure: pressurePa?.toFixed(0) ?? 'unknown',

@@ -96,8 +96,8 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
     case 'settle':
       // Nobody knows how long the engine has run by now.
       if (data.step === 'warm') return { ...data, sinceMs, step: 'warm-stop', stepSinceMs: nowMs };
-      return data.step === 'look' || data.step === 'join' || data.step === 'apart'
-        ? { ...data, sinceMs, step: 'look', stepSinceMs: nowMs, apart: undefined }
+      return LOOKS.includes(data.step)
+        ? { ...data, sinceMs, step: 'look', stepSinceMs: nowMs, apart: undefined, pulseTest: undefined }
         : { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined };
     case 'recover':
       return data.step === 'draw'
@@ -143,6 +143,8 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
           };
   }
 }
+
+const LOOKS: readonly DataOf<'settle'>['step'][] = ['look', 'join', 'apart', 'pulse'];
 
 const AT_A_QUESTION: readonly DataOf<'recover-hoses'>['step'][] = [
   'close',

@@ -9,6 +9,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { lookApart, machineLeaks, startApart } from './apart.ts';
 import type { SettleData } from './data-recovery.ts';
+import { startPulseTest, stepPulseTest } from './pulse-test.ts';
 import { atAfresh, confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { comesTogether, engineDoubted, sidesApartPa, sidesTolerancePa } from './standstill.ts';
 import { tankUnfit } from './tank-fit.ts';
@@ -26,6 +27,7 @@ export const enterSettle = (nowMs: number): SettleData => ({
   stepSinceMs: nowMs,
   weighing: undefined,
   apart: undefined,
+  pulseTest: undefined,
   warmed: false,
   stopAsked: false,
   apartPa: 0,
@@ -56,6 +58,10 @@ export function stepSettle(data: SettleData, input: StageInput): Step {
       return stepWarmUp(data, input);
     case 'apart':
       return apart(data, input);
+    case 'pulse':
+      return data.pulseTest === undefined
+        ? { data: atAfresh(data, 'look', input.nowMs), wanted: SAFE_COMMANDS }
+        : stepPulseTest(data, data.pulseTest, input);
     case 'weigh-connected':
       return whenWeighed(data, input, weighConnected);
   }
@@ -165,7 +171,9 @@ function pressurised(
     excessPa > plan.settle.excessPa + SURE * equipment.pressure.highSideSdPa
       ? [...notices, { code: 'pressure-above-saturation', with: { excess: kilopascals(excessPa) } } as const]
       : notices;
-  return { data: atAfresh(data, 'weigh-connected', nowMs), wanted: SAFE_COMMANDS, notices: told };
+  const pulseTest = data.step === 'look' ? startPulseTest(input) : undefined;
+  const next = atAfresh(data, pulseTest === undefined ? 'weigh-connected' : 'pulse', nowMs);
+  return { data: { ...next, pulseTest }, wanted: SAFE_COMMANDS, notices: told };
 }
 
 /** Near the atmosphere only the absolute sensor decides: vehicle joined to the manifold, everything else shut. */

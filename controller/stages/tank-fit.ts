@@ -1,5 +1,6 @@
 // Whether the tank on the scale suits the job: room for what comes out of the vehicle, liquid for what goes in, no air.
-import { surelyOverPa } from '../estimates/tank-air.ts';
+import { SURE } from '../constants.ts';
+import { surelyOverPa, surelyUnderPa } from '../estimates/tank-air.ts';
 import { reserveNetKg, tankLiquidKg } from '../estimates/tank-liquid.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { chargeForGoodKg, type TargetInput } from './charge-target.ts';
@@ -13,10 +14,11 @@ const TANK_WARMS_K = 3;
 export function tankUnfit(input: TargetInput, netKg: number): readonly NoticeDraft[] {
   const { stages } = input.plan;
   return [
+    ...exchanged(input, netKg),
     ...(stages.includes('fill') ? fillRoomShort(input, netKg) : []),
     ...(stages.includes('recover') ? roomShort(input, netKg) : []),
     ...(stages.includes('charge') || stages.includes('leak-check') ? liquidShort(input, netKg) : []),
-    ...(input.equipment.tank.contaminated === true ? [] : air(input)),
+    ...(input.equipment.tank.contaminated === true ? [] : [...air(input), ...otherContent(input)]),
   ];
 }
 
@@ -79,4 +81,33 @@ function air({ plan, equipment, seen }: TargetInput): readonly NoticeDraft[] {
   return overPa > plan.settle.tankAirPa
     ? [{ code: 'air-in-tank', with: { excess: kilopascals(overPa) } }]
     : [];
+}
+
+/** Liquid stands at saturation and air adds to it: what stands below holds something else, or no liquid. */
+function otherContent({ plan, equipment, seen }: TargetInput): readonly NoticeDraft[] {
+  const underPa = surelyUnderPa(seen, equipment, plan.curve);
+  return underPa > plan.settle.tankUnderPa
+    ? [
+        {
+          code: 'tank-below-saturation',
+          with: { shortage: kilopascals(underPa), refrigerant: plan.curve.refrigerant },
+        },
+      ]
+    : [];
+}
+
+/** Between two jobs nothing flows: a tank that has become heavier or lighter is another, or something lies on it. */
+function exchanged({ plan, equipment }: TargetInput, netKg: number): readonly NoticeDraft[] {
+  const { tank, scale } = equipment;
+  if (tank.lastNetKg === undefined) return [];
+  const movedKg = netKg - tank.lastNetKg;
+  const { tankKeepsKg, scaleWarmsK } = plan.settle;
+  if (Math.abs(movedKg) <= tankKeepsKg + SURE * scale.zeroDriftKgPerKSd * scaleWarmsK) return [];
+  const figures = {
+    net: kilograms(netKg),
+    last: kilograms(tank.lastNetKg),
+    moved: kilograms(Math.abs(movedKg)),
+    direction: movedKg > 0 ? 'more' : 'less',
+  };
+  return [{ code: 'tank-exchanged', with: figures }];
 }

@@ -45,6 +45,11 @@ export const SETTLE = {
   tankRoomKg: 1,
   /** More than this above saturation is too much air to charge from (common practice: 1 bar). */
   tankAirPa: 100_000,
+  /** More than this below it, sensor errors allowed for, is no tank of this refrigerant with liquid in it (estimate). */
+  tankUnderPa: 20_000,
+  /** Between two jobs a tank keeps its mass as nearly as this, and the zero of its scale drifts by a day's warmth (estimates). */
+  tankKeepsKg: 0.15,
+  scaleWarmsK: 10,
   /** Pressures are read this long after the couplers opened (estimate: hoses fill in under a second). */
   waitMs: 5_000,
   /** How long unequal sides are given (common practice 5–15 min after driving; estimate for a parked vehicle). */
