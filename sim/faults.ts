@@ -40,6 +40,10 @@ const kinds = {
   'coupler-shut': { meaning: 'The high-side coupler sits on its port but has not been opened.' },
   'hose-off': { meaning: 'The low-side hose has come off the vehicle and lies open to the air.' },
   'high-hose-off': { meaning: 'The high-side hose has come off the vehicle and lies open to the air.' },
+  'cabinet-leaks': {
+    meaning: 'A joint at the tank lets vapour into the cabinet of the machine.',
+    size: { unit: 'g/s from a tank at 20 °C', default: 1, min: 0, max: 50 },
+  },
   'filter-blocked': {
     meaning: 'The filter-drier in the delivery line of the recovery compressor is blocked.',
     size: { unit: 'share of its passage that is left', default: 0.001, min: 0, max: 1 },

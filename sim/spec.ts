@@ -170,6 +170,8 @@ export type TruthWithin = {
   readonly vehicleDissolvedKg: number;
   readonly vehicleLiquidKg: number;
   readonly vesselRefrigerantKg: number;
+  /** Of what was spilled: still in the air of the machine's cabinet. */
+  readonly cabinetGasKg: number;
   /** Liquid that has come in through the compressor's suction, a hazard. */
   readonly swallowedLiquidKg: number;
 };

@@ -40,6 +40,7 @@ const truthWithinDocument = (within: TruthWithin): TruthWithinDocument => ({
   vehicleDissolvedG: grams(within.vehicleDissolvedKg),
   vehicleLiquidG: grams(within.vehicleLiquidKg),
   vesselRefrigerantG: grams(within.vesselRefrigerantKg),
+  cabinetGasG: grams(within.cabinetGasKg),
   swallowedLiquidG: grams(within.swallowedLiquidKg),
 });
 

@@ -65,6 +65,8 @@ function read(file: FluidFile): Fluid {
       `${file.name}: safety class ${safetyClass} is not one this machine is made for (A1, A2L)`,
     );
   }
+  if (safetyClass !== 'A1' && file.flammability === undefined)
+    throw new Error(`${file.name}: a refrigerant that burns needs its lower flammable limit`);
   const gasConstantJPerKgK = file.gasConstantJPerMolK / file.molarMassKgPerMol;
   const equation = new HelmholtzEquation(file.equation, gasConstantJPerKgK);
   const { temperatureK, densityKgPerM3 } = file.criticalPoint;

@@ -31,6 +31,8 @@ const HALF_HOSE_VELOCITY_HEADS = 4;
 const PUMP_CLEARANCE_BORE_M = 1.5e-3;
 /** The pipe from the bottom of the separator to the catch bottle (estimate). */
 export const DRAIN_BORE_M = 2.8e-3;
+/** A joint of the tank that passes 50 g of vapour a second at 20 °C; what leaks is a share of it. */
+const CABINET_LEAK_BORE_M = 6e-3;
 /**
  * Spring reliefs from every segment that can trap liquid, back to the tank: above the hottest vehicle's pressure over a
  * cold tank, below what hoses and fittings stand (estimate).
@@ -119,6 +121,9 @@ export function makePaths(
       areaOfBore(PUMP_CLEARANCE_BORE_M, SHARP_EDGE),
     ),
     separatorDrain: path('separator drain', separator, surroundings, areaOfBore(DRAIN_BORE_M, SHARP_EDGE)),
+    cabinetLeak: path('joint at the tank', tank, surroundings, areaOfBore(CABINET_LEAK_BORE_M, SHARP_EDGE), {
+      portA: 'vapour',
+    }),
     oilBottle: path('empty oil bottle', surroundings, manifold, areaOfKv(OIL_VALVE_KV)),
     dyeBottle: path('empty dye bottle', surroundings, manifold, areaOfKv(OIL_VALVE_KV)),
     openHighHose: path('high-side hose off the vehicle', highHose, surroundings, openHose, {

@@ -72,6 +72,7 @@ export class Places {
       vehicleDissolvedKg: sum(nodes, (node) => node.dissolvedKg),
       vehicleLiquidKg: this.#isVehicle ? sum(nodes, liquidIn) : 0,
       vesselRefrigerantKg: this.#isVehicle ? sum(vessels, heldIn) : 0,
+      cabinetGasKg: this.#services.enclosure.gasKg,
       swallowedLiquidKg: this.#services.motor.swallowedLiquidKg,
     };
   }
@@ -82,14 +83,22 @@ export class Places {
 
   /** What has left the plant, by the way it took. */
   lost() {
-    const { vacuumPump, restingPump, separatorDrain, oilBottle, dyeBottle, openHighHose, openLowHose } =
-      this.#paths;
+    const {
+      vacuumPump,
+      restingPump,
+      separatorDrain,
+      oilBottle,
+      dyeBottle,
+      openHighHose,
+      openLowHose,
+      cabinetLeak,
+    } = this.#paths;
     const { tank, hoses } = this.#services;
     return {
       pumpExhaustKg: passed([vacuumPump, restingPump]),
       leakedKg: passed(this.#leaks),
       purgedKg: tank.purgedKg,
-      spilledKg: passed([openHighHose, openLowHose]) + hoses.spilledKg,
+      spilledKg: passed([openHighHose, openLowHose, cabinetLeak]) + hoses.spilledKg,
       ventedKg: passed([separatorDrain]) - passed([oilBottle, dyeBottle]),
     };
   }

@@ -5,6 +5,7 @@ import type { Network } from '../network/network.ts';
 import type { Node } from '../network/node.ts';
 import type { AnySpec } from '../spec.ts';
 import { CompressorMotor } from './compressor.ts';
+import { Enclosure } from './enclosure.ts';
 import { Hoses } from './hoses.ts';
 import { type Machine, setCoil } from './machine.ts';
 import { LIQUIDS, type Liquid, OilService, type OilTargets } from './oil-service.ts';
@@ -22,6 +23,7 @@ export class MachineServices {
   readonly pumpOil: PumpOil;
   readonly tank: TankService;
   readonly oil: OilService;
+  readonly enclosure = new Enclosure();
   readonly #machine: Machine;
   readonly #paths: Paths;
   readonly #ports: { readonly high: Node; readonly low: Node };
@@ -100,6 +102,7 @@ export class MachineServices {
   everySecond(): void {
     setCoil(this.#machine, this.fanTurns());
     this.tank.look(1, this.#isOn('tankHeater'));
+    this.enclosure.advance(this.#paths.cabinetLeak.passedRefrigerantKg, this.fanTurns(), 1);
     this.#lookAtPump(1);
   }
 
@@ -110,6 +113,7 @@ export class MachineServices {
       pumpOil: this.pumpOil.save(),
       tank: this.tank.save(),
       oil: this.oil.save(),
+      enclosure: this.enclosure.save(),
       besideOpen: this.#besideOpen,
       carried: this.#carried,
     };
@@ -121,6 +125,7 @@ export class MachineServices {
     this.pumpOil.restore(saved.pumpOil);
     this.tank.restore(saved.tank);
     this.oil.restore(saved.oil);
+    this.enclosure.restore(saved.enclosure);
     this.#besideOpen = saved.besideOpen;
     this.#carried = saved.carried;
   }

@@ -25,6 +25,9 @@ export type WiringState = {
  */
 const CHARGE_VALVE_G_PER_S = 25;
 
+/** What the joint at the tank passes when it is quite open. */
+const CABINET_LEAK_G_PER_S = 50;
+
 export function wire(paths: Paths, state: WiringState): void {
   const { faults, seatLeak } = state;
   const on = (output: Output): number => (state.isOn(output) ? 1 : 0);
@@ -53,6 +56,7 @@ export function wire(paths: Paths, state: WiringState): void {
   paths.restingPump.opening = pumpOpen * (1 - on('vacuumPump'));
   paths.compressor.opening = state.compressorTurns ? (faults.sizeOf('compressor-weak') ?? 1) : 0;
   paths.separatorDrain.opening = state.gas.drain ? on('separatorDrainValve') : 0;
+  paths.cabinetLeak.opening = (faults.sizeOf('cabinet-leaks') ?? 0) / CABINET_LEAK_G_PER_S;
   paths.oilBottle.opening = state.gas.oil ? on('oilValve') : 0;
   paths.dyeBottle.opening = state.gas.dye ? on('dyeValve') : 0;
 }

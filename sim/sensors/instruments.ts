@@ -5,12 +5,14 @@ import { STANDARD_ATMOSPHERE_PA } from '../fluids/air.ts';
 import type { Fluid } from '../fluids/fluid.ts';
 import type { Node } from '../network/node.ts';
 import type { Cabin } from '../plant/cabin.ts';
+import type { Enclosure } from '../plant/enclosure.ts';
 import type { Machine } from '../plant/machine.ts';
 import type { Plant } from '../plant/plant.ts';
 import { LOW_SIDE_FROM_PA, SPANS } from '../profiles.ts';
 import { Random } from '../random.ts';
 import type { AnySpec } from '../spec.ts';
 import { Dew } from './dew.ts';
+import { GasAlarm } from './gas-alarm.ts';
 import { Lag } from './lag.ts';
 import { type OnTheScale, Scale } from './scale.ts';
 import { SensorFaults } from './sensor-faults.ts';
@@ -34,6 +36,8 @@ const DEW_EVERY_MS = 1000;
 
 /** What of the plant the sensors touch. */
 export type SensedPlant = Pick<Plant, 'highPressureSwitch' | 'isOn'> & {
+  /** What stands in the air of the cabinet. */
+  readonly services: { readonly enclosure: Pick<Enclosure, 'concentration'> };
   readonly machine: Pick<Machine, 'highHose' | 'lowHose' | 'manifold' | 'tank'>;
   /** Air at the vents of the dashboard. */
   readonly cabin: Pick<Cabin, 'ventAirK'>;
@@ -57,7 +61,7 @@ export class Instruments {
   readonly #plant: SensedPlant;
   readonly #faults: SensorFaults;
   /** A gas alarm belongs to a machine for flammable refrigerant. */
-  readonly #gasAlarmFitted: boolean;
+  readonly #gasAlarm: GasAlarm | undefined;
   readonly #barometerReadPa: number;
   readonly #highSide: GaugeTransducer;
   readonly #lowSide: GaugeTransducer;
@@ -76,7 +80,7 @@ export class Instruments {
 
   constructor(
     spec: AnySpec,
-    fluid: Pick<Fluid, 'safetyClass' | 'gasConstantJPerKgK'>,
+    fluid: Pick<Fluid, 'lowerFlammableLimitKgPerM3' | 'gasConstantJPerKgK'>,
     plant: SensedPlant,
     faults: ActiveFaults,
   ) {
@@ -84,7 +88,8 @@ export class Instruments {
     this.#spec = spec;
     this.#plant = plant;
     this.#faults = new SensorFaults(faults);
-    this.#gasAlarmFitted = fluid.safetyClass !== 'A1';
+    const { lowerFlammableLimitKgPerM3: limit } = fluid;
+    this.#gasAlarm = limit === undefined ? undefined : new GasAlarm(limit, PERIOD_S);
     this.#pressureChance = new Random(seed, 'pressure');
     this.#temperatureChance = new Random(seed, 'temperature');
     this.#ventChance = new Random(seed, 'vent');
@@ -160,7 +165,7 @@ export class Instruments {
       emergencyStop: { ok: true, value: faults.emergencyStop, atMs },
       highPressureSwitch: { ok: true, value: plant.highPressureSwitch, atMs },
       fanFlow: { ok: true, value: !plant.isOn('fanStop') && !faults.fanStopped, atMs },
-      gasAlarm: this.#gasAlarm(atMs),
+      gasAlarm: this.#readGasAlarm(atMs),
     };
   }
 
@@ -173,6 +178,7 @@ export class Instruments {
       dewKg: this.#dewKg,
       highSignal: this.#highSignal,
       scale: this.#scale.save(),
+      gasAlarm: this.#gasAlarm?.save(),
       pressureChance: this.#pressureChance.save(),
       temperatureChance: this.#temperatureChance.save(),
       ventChance: this.#ventChance.save(),
@@ -188,15 +194,17 @@ export class Instruments {
     this.#dewKg = saved.dewKg;
     this.#highSignal = saved.highSignal;
     this.#scale.restore(saved.scale);
+    if (saved.gasAlarm !== undefined) this.#gasAlarm?.restore(saved.gasAlarm);
     this.#pressureChance.restore(saved.pressureChance);
     this.#temperatureChance.restore(saved.temperatureChance);
     this.#ventChance.restore(saved.ventChance);
   }
 
   /** A closed contact is seen even where no alarm is fitted. */
-  #gasAlarm(atMs: number): Reading<boolean> {
-    const { gasAlarm } = this.#faults;
-    return this.#gasAlarmFitted || gasAlarm ? { ok: true, value: gasAlarm, atMs } : NOT_FITTED;
+  #readGasAlarm(atMs: number): Reading<boolean> {
+    this.#gasAlarm?.look(this.#plant.services.enclosure.concentration);
+    const closed = this.#faults.gasAlarm || this.#gasAlarm?.closed === true;
+    return this.#gasAlarm !== undefined || closed ? { ok: true, value: closed, atMs } : NOT_FITTED;
   }
 
   /** What an input makes of the plug in it: the low side's transducer, or the high side's, with the fault of its wire. */

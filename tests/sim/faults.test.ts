@@ -130,6 +130,7 @@ const CASES: { readonly [F in FaultName]: Case } = {
     effect: ({ perS }) => perS('ventedKg'),
     by: 1e-5,
   },
+  'cabinet-leaks': { effect: ({ perS }) => perS('spilledKg'), by: 5e-4 },
   'filter-blocked': { on: RECOVER, effect: tankRate, by: 1e-4 },
   'charge-valve-leaks': {
     fault: { size: 50 },

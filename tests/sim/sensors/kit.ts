@@ -57,6 +57,7 @@ export class StillPlant implements SensedPlant {
     tank: nodeAt('tank', 571_710),
   };
   readonly cabin = { ventAirK: ROOM_K };
+  readonly services = { enclosure: { concentration: 0 } };
   highPressureSwitch = false;
   readonly on = new Set<Output>();
 
