@@ -1,17 +1,20 @@
 // The last word: wanted commands against the interlocks, and what that does to memory and sequence.
 
 import { isFinished } from './chart-state.ts';
+import { ROOM_K } from './constants.ts';
 import { circuitPa, hoseGaugePa } from './estimates/pressures.ts';
 import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
 import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
 import type { DeliveryInput } from './interlocks/delivery-watch.ts';
 import { mayRun } from './interlocks/engine-watch.ts';
+import { type GivenInput, mostGivenKg } from './interlocks/given-watch.ts';
 import { leastFallKg, type RestWeight } from './interlocks/loss-watch.ts';
 import {
   type Memory,
   noteCommands,
   noteDelivery,
+  noteGiven,
   noteReadings,
   noteWeight,
   type Remembered,
@@ -85,6 +88,22 @@ function deliveryInput(state: ControllerState, seen: Seen): DeliveryInput {
   };
 }
 
+/** A manifold below this, through a hose that stands open, is that of an empty vehicle. */
+const EMPTY_PA = 20_000;
+
+/** What has left the tank, where it is known, and all that may. */
+function givenInput(state: ControllerState, seen: Seen): GivenInput {
+  const { plan, equipment, estimates, judged } = state;
+  const { highSideValve, lowSideValve, compressor, recoveryValve } = judged?.permitted ?? SAFE_COMMANDS;
+  const joined = staysOpen(highSideValve) || staysOpen(lowSideValve);
+  return {
+    tankKg: estimates.scale.trust === 'trusted' ? estimates.scale.massKg : undefined,
+    empty: joined && seen.manifoldPa !== undefined && seen.manifoldPa < EMPTY_PA,
+    draws: compressor.on || recoveryValve.on,
+    mostKg: mostGivenKg(plan.ticket.nominalChargeKg, equipment, plan.curve, seen.ambientK ?? ROOM_K),
+  };
+}
+
 /** A stuck scale weighs nothing: its counts are as good as none. */
 const bandInput = (
   { plan, equipment, estimates: { scale } }: ControllerState,
@@ -123,7 +142,8 @@ export function judge(
   const read = noteAsked(noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs), state, nowMs);
   const weighed = noteWeight(read, () => restWeight(state, seen), nowMs);
   const watched = draws(state) || weighed.deliveryWatch.count !== undefined;
-  const noted = watched ? noteDelivery(weighed, deliveryInput(state, seen), nowMs) : weighed;
+  const delivered = watched ? noteDelivery(weighed, deliveryInput(state, seen), nowMs) : weighed;
+  const noted = noteGiven(delivered, givenInput(state, seen));
   const bands = reclassify(state.judged?.bands, bandInput(state, seen, wanted));
   const minimumOffMs = state.equipment.compressor.minimumOffMs;
   const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);

@@ -61,4 +61,13 @@ export const CHARGE_ROWS: readonly Interlock[] = [
       return bands.chargeDirection === 'forward' || apart ? NOTHING : CHARGE_VALVE;
     },
   }),
+  interlock({
+    id: 'IL-45',
+    hazard:
+      'More has left the tank than the nominal charge of the vehicle and full hoses: it is overcharged, or loses what it is given',
+    remedy: 'Look for an open hose. Recover and evacuate the vehicle, then charge it anew.',
+    acts: ['chargeValve'],
+    memory: ['given'],
+    judge: ({ memory }) => (memory.given === 'some-left' ? NOTHING : CHARGE_VALVE),
+  }),
 ];

@@ -10,6 +10,7 @@ import {
   watchDelivery,
 } from './delivery-watch.ts';
 import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
+import { type GivenInput, type GivenWatch, NOTHING_GIVEN, watchGiven } from './given-watch.ts';
 import { type LossWatch, NOT_WEIGHED, type RestWeight, restMassOf, watchLoss } from './loss-watch.ts';
 import { openSeatWatch, type SeatWatch, seatsOf, shutSince, watchSeats } from './seat-watch.ts';
 
@@ -53,6 +54,7 @@ export type Memory = {
   readonly seatWatch: SeatWatch;
   readonly lossWatch: LossWatch;
   readonly deliveryWatch: DeliveryWatch;
+  readonly givenWatch: GivenWatch;
   readonly trip: Trip | undefined;
 };
 
@@ -81,6 +83,7 @@ export const MEMORY = {
   seats: ['tight', 'leaks'],
   restMass: ['steady', 'falling'],
   delivery: ['free', 'blocked'],
+  given: ['some-left', 'spent'],
 } as const;
 export type MemoryName = keyof typeof MEMORY;
 export type Remembered = { readonly [M in MemoryName]: (typeof MEMORY)[M][number] };
@@ -129,6 +132,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   seatWatch: openSeatWatch(),
   lossWatch: NOT_WEIGHED,
   deliveryWatch: openDeliveryWatch(),
+  givenWatch: NOTHING_GIVEN,
   trip: undefined,
 });
 
@@ -175,6 +179,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     seats: seatsOf(memory.seatWatch, nowMs),
     restMass: restMassOf(memory.lossWatch),
     delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',
+    given: memory.givenWatch.spent ? 'spent' : 'some-left',
   };
 }
 
@@ -204,7 +209,8 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.engine === b.engine &&
     a.seats === b.seats &&
     a.restMass === b.restMass &&
-    a.delivery === b.delivery
+    a.delivery === b.delivery &&
+    a.given === b.given
   );
 }
 
@@ -245,6 +251,12 @@ export function noteWeight(memory: Memory, weigh: () => RestWeight | undefined, 
 export const noteDelivery = (memory: Memory, input: DeliveryInput, nowMs: number): Memory => {
   const deliveryWatch = watchDelivery(memory.deliveryWatch, input, nowMs);
   return deliveryWatch === memory.deliveryWatch ? memory : { ...memory, deliveryWatch };
+};
+
+/** And how much of what the vehicle may have has left the tank. */
+export const noteGiven = (memory: Memory, input: GivenInput): Memory => {
+  const givenWatch = watchGiven(memory.givenWatch, input);
+  return givenWatch === memory.givenWatch ? memory : { ...memory, givenWatch };
 };
 
 const since = (on: boolean, sinceMs: number | undefined, nowMs: number): number | undefined =>

@@ -134,7 +134,9 @@ describe('A hundred thousand scans of garbage', () => {
     if (state.memory.trip !== undefined) trips += 1;
     const text = JSON.stringify(state);
     if (JSON.stringify(JSON.parse(text)) !== text || /:null(?!,"spoiled)/.test(text))
-      expect.fail(`a state that is no plain data after ${start.stage?.stage}: ${[...text.matchAll(/.{0,80}:null.{0,60}/g)].map(String).join(" ; ")}`);
+      expect.fail(
+        `a state that is no plain data after ${start.stage?.stage}: ${[...text.matchAll(/.{0,80}:null.{0,60}/g)].map(String).join(' ; ')}`,
+      );
   }
 
   test('none throws, and none commands what its readings cannot allow', () => {

@@ -94,15 +94,16 @@ export const SERVICE: readonly Hazard[] = [
     twin: [['controller/after-cut.test.ts', 'is nothing moved where no path to the tank has been open']],
   },
   {
-    hazard: 'Overshoot at the cut-off',
-    cause: 'dead time, what is in flight, flow misjudged',
+    hazard: 'Overcharge: overshoot at the cut-off, or a charge that does not end',
+    cause: 'dead time, what is in flight, flow misjudged; a mistake in the sequence',
     detection: 'weighed after the valve has shut',
     answer:
-      'the last grams come in pulses whose size was learnt; no pulse that would overshoot by more than it helps',
-    interlocks: ['IL-20'],
+      'the last grams come in pulses whose size was learnt; no pulse that would overshoot by more than it helps. Whatever the sequence thinks, no more leaves the tank than the nominal charge and full hoses',
+    interlocks: ['IL-20', 'IL-45'],
     layers: ['controller'],
     status: 'covered',
     proof: [
+      [ROWS, 'nothing more is charged when all that the vehicle may have has left the tank'],
       [
         'controller/estimates/charge.test.ts',
         'a pulse that would overshoot by more than it helps is not given',

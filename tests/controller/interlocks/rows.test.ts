@@ -319,6 +319,13 @@ const CASES: readonly Case[] = [
     falls: ['chargeValve'],
   },
   {
+    row: 'IL-45',
+    title: 'nothing more is charged when all that the vehicle may have has left the tank',
+    wants: CHARGE,
+    memory: { given: 'spent' },
+    falls: ['chargeValve'],
+  },
+  {
     row: 'IL-24',
     title: 'the gas alarm trips',
     wants: RECOVER,

@@ -50,4 +50,5 @@ export const CALM_MEMORY: Remembered = {
   seats: 'tight',
   restMass: 'steady',
   delivery: 'free',
+  given: 'some-left',
 };

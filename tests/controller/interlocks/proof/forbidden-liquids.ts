@@ -12,6 +12,11 @@ export const CHARGE: readonly Forbidden[] = [
     { outputs: ['chargeValve'], bands: ['tankLiquid'] },
     ({ on, bands }) => on.chargeValve && bands.tankLiquid !== 'enough',
   ),
+  never(
+    'charging on after all that vehicle and hoses may hold has left the tank',
+    { outputs: ['chargeValve'], memory: ['given'] },
+    ({ on, memory }) => on.chargeValve && memory.given === 'spent',
+  ),
   together('liquid into the low side', 'chargeValve', 'lowSideValve'),
   never(
     'liquid into a dead end, but for one short pulse into an empty manifold',

@@ -1,0 +1,52 @@
+// How much has left the tank for the vehicle since that was last empty: told by scale and vacuum alone, not by the sequence.
+import { SURE } from '../constants.ts';
+import type { Equipment } from '../equipment.ts';
+import { liquidDensityKgPerM3 } from '../estimates/saturation.ts';
+import type { SaturationCurve } from '../saturation.ts';
+
+export type GivenWatch = {
+  /** What the tank held when the vehicle was last empty, or later when more came out of the vehicle than was in it. */
+  readonly fromKg: number | undefined;
+  readonly spent: boolean;
+};
+
+export type GivenInput = {
+  /** What the scale shows; absent while it is not trusted. */
+  readonly tankKg: number | undefined;
+  /** The absolute sensor shows a vacuum through an open hose: nothing is in the vehicle. */
+  readonly empty: boolean;
+  /** The compressor draws, or has a moment ago. */
+  readonly draws: boolean;
+  readonly mostKg: number;
+};
+
+export const NOTHING_GIVEN: GivenWatch = { fromKg: undefined, spent: false };
+
+/** Published tolerance of a charge (SAE J2788) and as much again for the scale's own error (estimate). */
+const TOLERANCE_KG = 0.03;
+const HOSES_PRESS_PA = 600_000;
+/** The zero of a scale wanders by less than this within a scan or a minute. */
+const SAME_KG = 0.001;
+
+/** Nominal charge, hoses and manifold full of liquid, and what the scale may be off by while hoses press on it. */
+export function mostGivenKg(
+  nominalChargeKg: number,
+  { hoses, scale }: Pick<Equipment, 'hoses' | 'scale'>,
+  curve: SaturationCurve,
+  ambientK: number,
+): number {
+  const roomM3 = hoses.highVolumeM3 + hoses.lowVolumeM3 + hoses.manifoldVolumeM3;
+  const keptKg = roomM3 * liquidDensityKgPerM3(curve, ambientK);
+  return nominalChargeKg + keptKg + TOLERANCE_KG + SURE * HOSES_PRESS_PA * scale.hoseForceKgPerPaSd;
+}
+
+export function watchGiven(watch: GivenWatch, { tankKg, empty, draws, mostKg }: GivenInput): GivenWatch {
+  if (tankKg === undefined) return watch;
+  const { fromKg } = watch;
+  const moved = fromKg === undefined || !(Math.abs(tankKg - fromKg) < SAME_KG);
+  const restarts = moved && (fromKg === undefined || empty || (draws && tankKg > fromKg));
+  const nextKg = restarts ? tankKg : fromKg;
+  // A figure that is no number never permits.
+  const spent = !(nextKg - tankKg <= mostKg);
+  return nextKg === fromKg && spent === watch.spent ? watch : { fromKg: nextKg, spent };
+}

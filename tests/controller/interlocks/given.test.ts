@@ -1,0 +1,52 @@
+// How much may leave the tank for a vehicle, whatever the sequence thinks.
+import { describe, expect, test } from 'vitest';
+import {
+  type GivenInput,
+  type GivenWatch,
+  mostGivenKg,
+  NOTHING_GIVEN,
+  watchGiven,
+} from '../../../controller/interlocks/given-watch.ts';
+import { EQUIPMENT, R134A } from '../support/machine.ts';
+
+const MOST_KG = mostGivenKg(0.6, EQUIPMENT, R134A, 293.15);
+const STILL: GivenInput = { tankKg: 10, empty: false, draws: false, mostKg: MOST_KG };
+
+const after = (...steps: readonly Partial<GivenInput>[]): GivenWatch =>
+  steps.reduce<GivenWatch>((watch, step) => watchGiven(watch, { ...STILL, ...step }), NOTHING_GIVEN);
+
+describe('What may leave the tank for a vehicle', () => {
+  // 126 mL of hoses and manifold at 1225.3 kg/m³ are 154 g, hoses that press by 10 g at 6 bar three times that.
+  test('is its nominal charge, hoses full of liquid, and what the scale may be off by', () => {
+    expect(MOST_KG).toBeCloseTo(0.6 + 0.154 + 0.03 + 0.03, 3);
+  });
+
+  test('is spent when it has left, and NOT before', () => {
+    expect(after({}, { tankKg: 10 - MOST_KG + 0.001 }).spent).toBe(false);
+    expect(after({}, { tankKg: 10 - MOST_KG - 0.001 }).spent).toBe(true);
+  });
+
+  test('is there again when it has come back, or when the vehicle has been emptied', () => {
+    const spent = { tankKg: 9 };
+    expect(after({}, spent).spent).toBe(true);
+    expect(after({}, spent, { tankKg: 9.9, draws: true }).spent).toBe(false);
+    expect(after({}, spent, { ...spent, empty: true }).spent).toBe(false);
+  });
+
+  test('is NOT more by what came out of the vehicle before: from then on the fuller tank counts', () => {
+    const recovered = [{}, { tankKg: 10.5, draws: true }] as const;
+    expect(after(...recovered, { tankKg: 10.5 - MOST_KG + 0.01 }).spent).toBe(false);
+    expect(after(...recovered, { tankKg: 10.5 - MOST_KG - 0.01 }).spent).toBe(true);
+  });
+
+  test('is NOT moved by a platform that carries more while nothing is drawn', () => {
+    expect(after({}, { tankKg: 11 }, { tankKg: 10 - 0.9 * MOST_KG }).spent).toBe(false);
+  });
+
+  test('a scale that is not trusted changes nothing; a mass or a limit that is no number never permits', () => {
+    const before = after({}, { tankKg: 9.5 });
+    expect(watchGiven(before, { ...STILL, tankKg: undefined })).toBe(before);
+    expect(after({}, { tankKg: Number.NaN }).spent).toBe(true);
+    expect(after({}, { mostKg: Number.NaN }).spent).toBe(true);
+  });
+});
