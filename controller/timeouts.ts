@@ -9,58 +9,52 @@ import type { Stage } from './stages.ts';
 /** `whole`: counted from the stage's beginning, else from that of its current step. */
 export type StageLimit = { readonly ms: number; readonly whole: boolean };
 
+/** A function each: were they branches of one, every scan would be compiled anew whenever a stage is the first of its kind. */
+const LIMITS: { readonly [S in Stage]: (plan: Plan, spareMs: number) => StageLimit } = {
+  identify: ({ times }) => ({ ms: times.promptMs, whole: true }),
+  fill: ({ fill }, spareMs) => ({ ms: fill.mostMs + fill.dryMs + spareMs, whole: false }),
+  'purge-air': ({ purgeAir }, spareMs) => ({ ms: 2 * purgeAir.mostMs + 2 * spareMs, whole: true }),
+  settle: ({ settle }) => ({ ms: settle.timeoutMs, whole: false }),
+  recover: ({ recover }, spareMs) => ({ ms: 2 * recover.runMs + spareMs, whole: true }),
+  rest: ({ rest }, spareMs) => ({ ms: rest.timeoutMs + spareMs, whole: true }),
+  'drain-oil': ({ drainOil }, spareMs) => ({
+    ms: drainOil.timeoutMs + drainOil.returnMs + 2 * spareMs,
+    whole: true,
+  }),
+  repair: ({ repair }) => ({ ms: repair.timeoutMs, whole: true }),
+  evacuate: ({ evacuate }, spareMs) => ({
+    ms: evacuate.timeoutMs + evacuate.joinTimeoutMs + spareMs,
+    whole: true,
+  }),
+  hold: ({ hold }) => ({ ms: hold.timeoutMs, whole: true }),
+  'add-oil': ({ addOil, drainOil }) => ({ ms: addOil.timeoutMs + drainOil.foamMs, whole: false }),
+  'leak-check': ({ charge, leakCheck }, spareMs) => ({
+    ms: Math.max(
+      charge.timeoutMs + charge.assistMs + charge.blowDownMs + 2 * spareMs,
+      leakCheck.settleMostMs + leakCheck.blindMs,
+    ),
+    whole: false,
+  }),
+  charge: ({ charge }, spareMs) => ({
+    ms:
+      charge.timeoutMs +
+      charge.engineProveMs +
+      charge.engineHelpMs +
+      charge.assistMs +
+      charge.blowDownMs +
+      charge.drawBackMs +
+      2 * spareMs,
+    whole: true,
+  }),
+  verify: ({ verify }) => ({ ms: verify.timeoutMs, whole: false }),
+  'clear-hoses': ({ clearHoses }) => ({ ms: clearHoses.timeoutMs, whole: false }),
+  'recover-hoses': ({ hoses }) => ({ ms: hoses.timeoutMs, whole: false }),
+};
+
+/** While a question stands its own limit holds, but a repair takes as long as it takes. */
 export function stageLimitMs(stage: Stage, prompt: Prompt | undefined, plan: Plan): StageLimit {
-  if (stage === 'repair') return { ms: plan.repair.timeoutMs, whole: true };
-  if (prompt !== undefined) return { ms: plan.times.promptMs, whole: false };
-  const spareMs = plan.weighing.timeoutMs + plan.times.spareMs;
-  switch (stage) {
-    case 'identify':
-      return { ms: plan.times.promptMs, whole: true };
-    case 'fill':
-      return { ms: plan.fill.mostMs + plan.fill.dryMs + spareMs, whole: false };
-    case 'purge-air':
-      return { ms: 2 * plan.purgeAir.mostMs + 2 * spareMs, whole: true };
-    case 'settle':
-      return { ms: plan.settle.timeoutMs, whole: false };
-    case 'recover':
-      return { ms: 2 * plan.recover.runMs + spareMs, whole: true };
-    case 'rest':
-      return { ms: plan.rest.timeoutMs + spareMs, whole: true };
-    case 'drain-oil':
-      return { ms: plan.drainOil.timeoutMs + plan.drainOil.returnMs + 2 * spareMs, whole: true };
-    case 'evacuate':
-      return { ms: plan.evacuate.timeoutMs + plan.evacuate.joinTimeoutMs + spareMs, whole: true };
-    case 'hold':
-      return { ms: plan.hold.timeoutMs, whole: true };
-    case 'add-oil':
-      return { ms: plan.addOil.timeoutMs + plan.drainOil.foamMs, whole: false };
-    case 'leak-check':
-      return {
-        ms: Math.max(
-          plan.charge.timeoutMs + plan.charge.assistMs + plan.charge.blowDownMs + 2 * spareMs,
-          plan.leakCheck.settleMostMs + plan.leakCheck.blindMs,
-        ),
-        whole: false,
-      };
-    case 'charge':
-      return {
-        ms:
-          plan.charge.timeoutMs +
-          plan.charge.engineProveMs +
-          plan.charge.engineHelpMs +
-          plan.charge.assistMs +
-          plan.charge.blowDownMs +
-          plan.charge.drawBackMs +
-          2 * spareMs,
-        whole: true,
-      };
-    case 'verify':
-      return { ms: plan.verify.timeoutMs, whole: false };
-    case 'clear-hoses':
-      return { ms: plan.clearHoses.timeoutMs, whole: false };
-    case 'recover-hoses':
-      return { ms: plan.hoses.timeoutMs, whole: false };
-  }
+  if (prompt !== undefined && stage !== 'repair') return { ms: plan.times.promptMs, whole: false };
+  return LIMITS[stage](plan, plan.weighing.timeoutMs + plan.times.spareMs);
 }
 
 /** How long a halt may last. One within a repair may last as long as the repair: the machine is as safe in either. */

@@ -40,41 +40,30 @@ const ENTER: { readonly [S in Stage]: (nowMs: number) => StageData } = {
 
 export const enterStage = (stage: Stage, nowMs: number): StageData => ENTER[stage](nowMs);
 
+const STEP: { readonly [S in Stage]: (data: DataOf<S>, input: StageInput) => StageStep<StageData> } = {
+  identify: stepIdentify,
+  fill: stepFill,
+  'purge-air': stepPurgeAir,
+  settle: stepSettle,
+  recover: stepRecover,
+  rest: stepRest,
+  'drain-oil': stepDrainOil,
+  repair: stepRepair,
+  evacuate: stepEvacuate,
+  hold: stepHold,
+  'add-oil': stepAddOil,
+  'leak-check': stepLeakCheck,
+  charge: stepCharge,
+  verify: stepVerify,
+  'clear-hoses': stepClearHoses,
+  'recover-hoses': stepRecoverHoses,
+};
+
+/** By table: with a branch each, the compiled scan would be thrown away whenever a stage is the first of its kind. */
 export function stepStage(data: StageData, input: StageInput): StageStep<StageData> {
-  switch (data.stage) {
-    case 'identify':
-      return stepIdentify(data, input);
-    case 'fill':
-      return stepFill(data, input);
-    case 'purge-air':
-      return stepPurgeAir(data, input);
-    case 'settle':
-      return stepSettle(data, input);
-    case 'recover':
-      return stepRecover(data, input);
-    case 'rest':
-      return stepRest(data, input);
-    case 'drain-oil':
-      return stepDrainOil(data, input);
-    case 'repair':
-      return stepRepair(data, input);
-    case 'evacuate':
-      return stepEvacuate(data, input);
-    case 'hold':
-      return stepHold(data, input);
-    case 'add-oil':
-      return stepAddOil(data, input);
-    case 'leak-check':
-      return stepLeakCheck(data, input);
-    case 'charge':
-      return stepCharge(data, input);
-    case 'verify':
-      return stepVerify(data, input);
-    case 'clear-hoses':
-      return stepClearHoses(data, input);
-    case 'recover-hoses':
-      return stepRecoverHoses(data, input);
-  }
+  // Each entry takes the data of its own stage, which is what it is looked up by.
+  const step = STEP[data.stage] as (data: StageData, input: StageInput) => StageStep<StageData>;
+  return step(data, input);
 }
 
 /**

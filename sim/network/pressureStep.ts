@@ -146,17 +146,20 @@ function fitSlopes(edge: Edge, responseA: number, responseB: number): void {
 /** Gaussian elimination in place; the matrix is diagonally dominant, so no pivoting. */
 function eliminate(matrix: Float64Array, right: Float64Array, size: number): void {
   for (let k = 0; k < size; k++) {
-    const pivot = matrix[k * size + k]!;
+    const rowK = k * size;
+    const pivot = matrix[rowK + k]!;
     for (let i = k + 1; i < size; i++) {
-      const factor = matrix[i * size + k]! / pivot;
+      const rowI = i * size;
+      const factor = matrix[rowI + k]! / pivot;
       if (factor === 0) continue;
-      for (let j = k + 1; j < size; j++) matrix[i * size + j]! -= factor * matrix[k * size + j]!;
+      for (let j = k + 1; j < size; j++) matrix[rowI + j]! -= factor * matrix[rowK + j]!;
       right[i]! -= factor * right[k]!;
     }
   }
   for (let i = size - 1; i >= 0; i--) {
+    const rowI = i * size;
     let sum = right[i]!;
-    for (let j = i + 1; j < size; j++) sum -= matrix[i * size + j]! * right[j]!;
-    right[i] = sum / matrix[i * size + i]!;
+    for (let j = i + 1; j < size; j++) sum -= matrix[rowI + j]! * right[j]!;
+    right[i] = sum / matrix[rowI + i]!;
   }
 }
