@@ -78,6 +78,41 @@ export type CountInput = {
   readonly coilKg: number;
 };
 
+/** What the temperature of the room makes of the fluid. */
+type Room = {
+  readonly curve: SaturationCurve;
+  readonly ambientK: number;
+  readonly evaporationJPerKg: number;
+  /** Of a coil full of liquid. */
+  readonly mostInCoilKg: number;
+  readonly saturatedPa: number;
+  /** Density of thin vapour over its pressure, and by which share saturated vapour is denser. */
+  readonly kgPerM3Pa: number;
+  readonly denser: number;
+};
+
+function newRoom(curve: SaturationCurve, ambientK: number): Room {
+  const saturatedPa = saturationPa(curve, ambientK);
+  const kgPerM3Pa = molarMassKgPerMol(curve) / (GAS_CONSTANT_J_PER_MOL_K * ambientK);
+  return {
+    curve,
+    ambientK,
+    evaporationJPerKg: evaporationJPerKg(curve, ambientK),
+    mostInCoilKg: COIL_M3 * liquidDensityKgPerM3(curve, ambientK),
+    saturatedPa,
+    kgPerM3Pa,
+    denser: vapourDensityKgPerM3(curve, ambientK) / (kgPerM3Pa * saturatedPa) - 1,
+  };
+}
+
+let lastRoom: Room | undefined;
+
+/** The last answer is kept: the stage and the interlocks count the same draw in the same room, ten times a second. */
+function roomOf(curve: SaturationCurve, ambientK: number): Room {
+  if (lastRoom?.curve !== curve || lastRoom.ambientK !== ambientK) lastRoom = newRoom(curve, ambientK);
+  return lastRoom;
+}
+
 /** Brings the count up to now; nothing is counted while a pressure or a temperature is unknown. */
 export function countDraw(before: DrawCount, input: CountInput): DrawCount {
   const { curve, nowMs, running, suctionPa, tankPa, ambientK, sweptM3PerS, shownKg } = input;
@@ -85,11 +120,13 @@ export function countDraw(before: DrawCount, input: CountInput): DrawCount {
   const seconds = (nowMs - count.atMs) / 1000;
   const idle = !running || suctionPa === undefined || !(suctionPa > 0);
   if (idle || tankPa === undefined || ambientK === undefined) return { ...count, atMs: nowMs };
-  const coilK = ambientK + drownedWarmerK(count, input, ambientK);
+  const room = roomOf(curve, ambientK);
+  const coilK = ambientK + drownedWarmerK(count, input, room);
   const dischargePa = Math.min(tankPa, saturationPa(curve, coilK));
   const inletPa = suctionPa * (1 - SUCTION_LOSS * filledShare(suctionPa, dischargePa) ** 2);
-  const flow = drawKgPerS(curve, { suctionPa: inletPa, dischargePa, ambientK, sweptM3PerS });
-  const coilWarmerK = warmed(count, flow * seconds, seconds, input, ambientK);
+  const filled = filledShare(inletPa, dischargePa);
+  const flow = sweptM3PerS * filled * suctionDensityKgPerM3(room, inletPa);
+  const coilWarmerK = warmed(count, flow * seconds, seconds, input, room);
   const totalKg = count.totalKg + flow * seconds;
   const pushesK = pushesFromK(input, tankPa) - ambientK;
   if (coilWarmerK > pushesK)
@@ -100,7 +137,7 @@ export function countDraw(before: DrawCount, input: CountInput): DrawCount {
       hoseGaugePa: input.hoseGaugePa,
       coilWarmerK: Math.min(coilWarmerK, Math.max(pushesK, 0) + MOST_WARMER_K),
     };
-  const sdShare = Math.hypot(drawSdShare(inletPa, dischargePa, input.temperatureSdK), input.suctionSdShare);
+  const sdShare = Math.hypot(drawSdShare(filled, input.temperatureSdK), input.suctionSdShare);
   return {
     ...count,
     atMs: nowMs,
@@ -116,11 +153,11 @@ function warmed(
   { coilWarmerK }: DrawCount,
   cameKg: number,
   seconds: number,
-  { curve, fanStopped }: CountInput,
-  ambientK: number,
+  { fanStopped }: CountInput,
+  room: Room,
 ): number {
   const lostJ = (fanStopped ? COIL_STILL_W_PER_K : COIL_W_PER_K) * coilWarmerK * seconds;
-  const heatJ = cameKg * (evaporationJPerKg(curve, ambientK) + HOT_GAS_J_PER_KG);
+  const heatJ = cameKg * (room.evaporationJPerKg + HOT_GAS_J_PER_KG);
   return coilWarmerK + (heatJ - lostJ) / COIL_J_PER_K;
 }
 
@@ -128,15 +165,12 @@ function warmed(
 function drownedWarmerK(
   { coilWarmerK, drawnKg, shownKg, pushedEmpty }: DrawCount,
   input: CountInput,
-  ambientK: number,
+  room: Room,
 ): number {
   const keptKg = (pushedEmpty ? 0 : input.coilKg) + drawnKg + shownKg - input.shownKg;
-  const drowned = Math.max(keptKg, 0) / mostInCoilKg(input.curve, ambientK);
+  const drowned = Math.max(keptKg, 0) / room.mostInCoilKg;
   return coilWarmerK / Math.max(1 - drowned, LEAST_SURFACE);
 }
-
-const mostInCoilKg = (curve: SaturationCurve, ambientK: number): number =>
-  COIL_M3 * liquidDensityKgPerM3(curve, ambientK);
 
 /**
  * From this temperature on the coil surely pushes its liquid into the tank. The tank's pressure holds against it, of air
@@ -166,8 +200,7 @@ const COIL_SD_K = 0.7;
 const PRESSURE_SHARE_PER_K = 0.028;
 
 /** Of a draw that dead space lets hardly through, a little more or less pressure in the coil makes much. */
-function drawSdShare(suctionPa: number, dischargePa: number, temperatureSdK: number): number {
-  const filled = filledShare(suctionPa, dischargePa);
+function drawSdShare(filled: number, temperatureSdK: number): number {
   const dischargeSdShare = PRESSURE_SHARE_PER_K * Math.hypot(temperatureSdK, COIL_SD_K);
   const expanded = 1 + CLEARANCE - filled;
   return Math.min(Math.hypot(DISPLACEMENT_SD, ((expanded / EXPONENT) * dischargeSdShare) / filled), 1);
@@ -229,7 +262,7 @@ export function drawKgPerS(
   curve: SaturationCurve,
   { suctionPa, dischargePa, ambientK, sweptM3PerS }: DrawInput,
 ): number {
-  const densityKgPerM3 = suctionDensityKgPerM3(curve, suctionPa, ambientK);
+  const densityKgPerM3 = suctionDensityKgPerM3(roomOf(curve, ambientK), suctionPa);
   return sweptM3PerS * filledShare(suctionPa, dischargePa) * densityKgPerM3;
 }
 
@@ -239,12 +272,8 @@ function filledShare(suctionPa: number, dischargePa: number): number {
 }
 
 /** Between thin vapour, ideal, and saturated vapour straight over the pressure: the second virial coefficient. */
-function suctionDensityKgPerM3(curve: SaturationCurve, pressurePa: number, temperatureK: number): number {
-  const kgPerM3Pa = molarMassKgPerMol(curve) / (GAS_CONSTANT_J_PER_MOL_K * temperatureK);
-  const saturatedPa = saturationPa(curve, temperatureK);
-  const denser = vapourDensityKgPerM3(curve, temperatureK) / (kgPerM3Pa * saturatedPa) - 1;
-  return kgPerM3Pa * pressurePa * (1 + denser * Math.min(pressurePa / saturatedPa, 1));
-}
+const suctionDensityKgPerM3 = ({ saturatedPa, kgPerM3Pa, denser }: Room, pressurePa: number): number =>
+  kgPerM3Pa * pressurePa * (1 + denser * Math.min(pressurePa / saturatedPa, 1));
 
 export type DrawInput = {
   readonly suctionPa: number;
