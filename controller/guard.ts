@@ -9,7 +9,7 @@ import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
 import type { DeliveryInput } from './interlocks/delivery-watch.ts';
 import { mayRun } from './interlocks/engine-watch.ts';
 import { type GivenInput, mostGivenKg } from './interlocks/given-watch.ts';
-import { leastFallKg, type RestWeight } from './interlocks/loss-watch.ts';
+import type { RestWeight } from './interlocks/loss-watch.ts';
 import {
   type Memory,
   noteCommands,
@@ -53,13 +53,19 @@ const STEADY_HOSES_PA = 10_000;
 
 /** What the tank weighs, where nothing but refrigerant could change it. */
 function restWeight(
-  { estimates: { scale }, equipment }: ControllerState,
+  { estimates: { scale }, equipment, accounts }: ControllerState,
   seen: Seen,
+  sensorTells: boolean,
 ): RestWeight | undefined {
   if (scale.trust !== 'trusted' || Math.abs(hoseGaugePa(seen) - scale.calmHosePa) > STEADY_HOSES_PA)
     return undefined;
   const kg = netMassKg(scale.counts, equipment) - scale.offsetKg - scale.hoseForceKgPerPa * scale.calmHosePa;
-  return { kg, leastFallKg: leastFallKg(equipment.scale.noiseKg) };
+  return {
+    kg,
+    hoseSdKg: accounts.hoseForce.sdKgPerPa * scale.calmHosePa,
+    noiseKg: equipment.scale.noiseKg,
+    sealedPa: sensorTells ? seen.manifoldPa : undefined,
+  };
 }
 
 const draws = ({ judged }: ControllerState): boolean => judged?.permitted.compressor.on === true;
@@ -140,7 +146,7 @@ export function judge(
   nowMs: number,
 ): Judgement {
   const read = noteAsked(noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs), state, nowMs);
-  const weighed = noteWeight(read, () => restWeight(state, seen), nowMs);
+  const weighed = noteWeight(read, (tells) => restWeight(state, seen, tells), nowMs);
   const watched = draws(state) || weighed.deliveryWatch.count !== undefined;
   const delivered = watched ? noteDelivery(weighed, deliveryInput(state, seen), nowMs) : weighed;
   const noted = noteGiven(delivered, givenInput(state, seen));

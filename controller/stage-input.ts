@@ -22,6 +22,7 @@ export function stageInput(
     compressorRested:
       offSinceMs !== undefined && nowMs - offSinceMs >= state.equipment.compressor.minimumOffMs,
     engine: state.memory.engineWatch.engine,
+    restMass: state.judged?.remembered.restMass ?? 'unwatched',
     answers: answers.length === 0 ? answers : answers.filter((answer) => isAsked(answer, state)),
   };
 }

@@ -170,6 +170,7 @@ const CHARGING: { readonly [S in DataOf<'charge'>['step']]: string } = {
   'draw-manifold': 'the manifold to be drawn back',
   'draw-hose': 'the liquid in the hose to be drawn back',
   'pump-out': 'the manifold to be drawn back',
+  'stand-apart': 'proof that the charge valve is shut',
   'prove-dry': 'proof that no liquid is left in the manifold',
   'weigh-drawn': WEIGHING,
   'weigh-after': WEIGHING,

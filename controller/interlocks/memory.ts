@@ -39,6 +39,8 @@ export type Memory = {
   readonly fanMovingSinceMs: number | undefined;
   readonly manifoldLiquid: boolean;
   readonly manifoldDrySinceMs: number | undefined;
+  /** When the high side was last let in for a moment: liquid of the hose boils on in a manifold that is low already. */
+  readonly hosePulsedAtMs: number | undefined;
   /**
    * Tank liquid was let into the closed manifold, or the high side of a running engine, and no way out has opened since. A
    * controller that starts does not know what lies in it.
@@ -81,7 +83,7 @@ export const MEMORY = {
   purge: ['some-left', 'spent'],
   engine: ['off', 'running', 'suspected'],
   seats: ['tight', 'leaks'],
-  restMass: ['steady', 'falling'],
+  restMass: ['unwatched', 'steady', 'doubtful', 'falling'],
   delivery: ['free', 'blocked'],
   given: ['some-left', 'spent'],
 } as const;
@@ -123,6 +125,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   fanMovingSinceMs: undefined,
   manifoldLiquid: true,
   manifoldDrySinceMs: undefined,
+  hosePulsedAtMs: undefined,
   manifoldFed: true,
   tankStirredAtMs: nowMs - tankRestedMs,
   purgedMs: 0,
@@ -227,6 +230,7 @@ export function noteReadings(
   const manifoldDrySinceMs = dry ? (memory.manifoldDrySinceMs ?? nowMs) : undefined;
   const manifoldLiquid =
     memory.manifoldLiquid && !(manifoldDrySinceMs !== undefined && nowMs - manifoldDrySinceMs >= DRY_MS);
+  const dried = memory.hosePulsedAtMs === undefined || nowMs - memory.hosePulsedAtMs >= DRY_MS;
   const joined = memory.highOpenSinceMs !== undefined || memory.lowOpenSinceMs !== undefined;
   return {
     ...memory,
@@ -235,15 +239,33 @@ export function noteReadings(
     manifoldLiquid,
     airWatch: watchAir(memory.airWatch, seen, denseInflow, nowMs),
     engineWatch: watchEngine(memory.engineWatch, seen, joined, events, nowMs),
-    seatWatch: watchSeats(memory.seatWatch, seen, !manifoldLiquid, nowMs),
+    seatWatch: watchSeats(memory.seatWatch, seen, !manifoldLiquid && dried, nowMs),
   };
 }
 
-/** Before judging as well: the scale counts where it alone can tell. */
-export function noteWeight(memory: Memory, weigh: () => RestWeight | undefined, nowMs: number): Memory {
+/** Nothing can leave the tank or come into it, but through a seat; a liquid manifold may be joined to the high side. */
+const isTankShut = (memory: Memory): boolean =>
+  memory.chargeShutSinceMs !== undefined &&
+  memory.recoveryShutSinceMs !== undefined &&
+  memory.vacuumShutSinceMs !== undefined &&
+  memory.drainShutSinceMs !== undefined &&
+  memory.oilShutSinceMs !== undefined &&
+  memory.compressorOffSinceMs !== undefined &&
+  memory.pumpOnSinceMs === undefined &&
+  !memory.purging;
+
+/** Before judging as well: the scale counts where it alone can tell, and is itself watched where it cannot have to. */
+export function noteWeight(
+  memory: Memory,
+  weigh: (sensorTells: boolean) => RestWeight | undefined,
+  nowMs: number,
+): Memory {
   const { shutSinceMs, fromPa } = memory.seatWatch;
-  const alone = shutSinceMs !== undefined && fromPa === undefined;
-  const lossWatch = watchLoss(memory.lossWatch, alone ? weigh() : undefined, nowMs);
+  const tankShut = isTankShut(memory);
+  const tells = tankShut && !memory.manifoldLiquid;
+  const alone =
+    (shutSinceMs !== undefined && fromPa === undefined) || (tankShut && memory.lowShutSinceMs !== undefined);
+  const lossWatch = watchLoss(memory.lossWatch, tells || alone ? weigh(tells) : undefined, nowMs);
   return lossWatch === memory.lossWatch ? memory : { ...memory, lossWatch };
 }
 
@@ -278,6 +300,10 @@ function isFed(
     : memory.manifoldFed && !highSideValve.on;
 }
 
+/** Open for less time than it takes to join. */
+const wasPulsed = ({ highOpenSinceMs }: Memory, { highSideValve }: Commands, nowMs: number): boolean =>
+  highOpenSinceMs !== undefined && !highSideValve.on && nowMs - highOpenSinceMs < JOINED_MS;
+
 /** After judging: what was really commanded. */
 export function noteCommands(
   memory: Memory,
@@ -302,6 +328,7 @@ export function noteCommands(
     dyeShutSinceMs: since(!permitted.dyeValve.on, memory.dyeShutSinceMs, nowMs),
     manifoldLiquid: memory.manifoldLiquid || permitted.chargeValve.on,
     manifoldDrySinceMs: permitted.chargeValve.on ? undefined : memory.manifoldDrySinceMs,
+    hosePulsedAtMs: wasPulsed(memory, permitted, nowMs) ? nowMs : memory.hosePulsedAtMs,
     manifoldFed: isFed(memory, permitted),
     tankStirredAtMs: stirsTank(permitted) ? nowMs : memory.tankStirredAtMs,
     purgedMs: memory.purging ? memory.purgedMs + Math.max(0, nowMs - memory.lastScanMs) : memory.purgedMs,

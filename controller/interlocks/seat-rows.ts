@@ -8,7 +8,7 @@ export const SEAT_ROWS: readonly Interlock[] = [
     hazard:
       'A shut valve leaks through: with every valve shut, pressure comes into the manifold from the tank through the charge valve, or from a hose',
     remedy:
-      "Close the couplers and shut the tank's liquid valve by hand, so that nothing more can pass; then reset the trip. Clean or change the charge valve before the machine charges again.",
+      "The hose valves are shut behind it and hold what passes off the vehicle. Close the couplers and shut the tank's liquid valve by hand, so that nothing more can pass; then reset the trip. Clean or change the charge valve before the machine charges again.",
     acts: OUTPUTS,
     memory: ['seats'],
     judge: ({ memory }) => (memory.seats === 'leaks' ? trip('valve-leaks-through') : NOTHING),
@@ -16,9 +16,9 @@ export const SEAT_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-41',
     hazard:
-      'The tank loses mass though every valve is shut: its charge valve leaks through, or refrigerant escapes',
+      'The tank loses mass though every valve at it is shut: its charge valve leaks through, or refrigerant escapes',
     remedy:
-      "Close the couplers and shut the tank's liquid valve by hand, and look for a leak at the tank; then reset the trip.",
+      "The hose valves are shut as well and hold what passes off the vehicle. Close the couplers and shut the tank's liquid valve by hand, and look for a leak at the tank; then reset the trip.",
     acts: OUTPUTS,
     memory: ['restMass'],
     judge: ({ memory }) => (memory.restMass === 'falling' ? trip('tank-loses-mass') : NOTHING),

@@ -127,6 +127,7 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
     case 'draw-manifold':
     case 'draw-hose':
     case 'pump-out':
+    case 'stand-apart':
     case 'prove-dry':
       return stepDrawBack(data, input);
     case 'weigh-drawn':
@@ -136,9 +137,17 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
   }
 }
 
+/** A draw or a manifold shut off would hide what the charge valve lets through: neither comes while the scale leaves it in doubt. */
+const mayLeak = (
+  { stepSinceMs, result }: ChargeData,
+  { restMass, nowMs, plan: { charge } }: StageInput,
+): boolean =>
+  result === 'charged' && restMass !== 'steady' && nowMs - stepSinceMs < charge.blowDownMs + charge.doubtMs;
+
 function blownDown(data: ChargeData, input: StageInput): Step {
   const { plan, nowMs } = input;
-  if (nowMs - data.stepSinceMs < plan.charge.blowDownMs) return { data, wanted: HIGH_OPEN };
+  if (nowMs - data.stepSinceMs < plan.charge.blowDownMs || mayLeak(data, input))
+    return { data, wanted: HIGH_OPEN };
   const filled = data.drawBack === undefined || data.topUpKg !== undefined;
   const draws = data.result === 'charged' && data.drawsBack && filled;
   return draws

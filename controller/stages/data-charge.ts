@@ -4,7 +4,13 @@ import type { FallingHose, Weighing } from '../estimates/masses.ts';
 import type { CommonData, WeighingInProgress } from './data-common.ts';
 
 /** The end of a charge whose hoses no engine sucks dry: they are drawn back, and a little of the vehicle's vapour with them. */
-export type DrawBackStep = 'draw-manifold' | 'draw-hose' | 'pump-out' | 'prove-dry' | 'weigh-drawn';
+export type DrawBackStep =
+  | 'draw-manifold'
+  | 'draw-hose'
+  | 'pump-out'
+  | 'stand-apart'
+  | 'prove-dry'
+  | 'weigh-drawn';
 
 export type DrawBack = {
   readonly count: DrawCount;
@@ -20,6 +26,8 @@ export type DrawBack = {
   /** How often a shortage was made good, and an excess drawn since, by what a weighing in between has shown. */
   readonly refills: number;
   readonly draws: number;
+  /** When the draw began, the scale left it open whether the charge valve was shut. */
+  readonly seatDoubted: boolean;
 };
 
 /** Waiting with every valve shut for the tank to stand above the vehicle again. */

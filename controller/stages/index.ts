@@ -174,6 +174,7 @@ const DRAWING: readonly DataOf<'charge'>['step'][] = [
   'draw-manifold',
   'draw-hose',
   'pump-out',
+  'stand-apart',
   'prove-dry',
   'weigh-drawn',
 ];
