@@ -54,7 +54,7 @@ const SEPARATOR_M3 = 0.4e-3;
  * The drawn manifold alone, once a filling: a charge valve that leaks shows itself to the interlocks before the separator's
  * room can hide it (estimate: 0.08 L through the atmosphere by 0.05 g/s).
  */
-const APART_MS = 8_000;
+const APART_MS = 10_000;
 /** By then a manifold that is drawn at has lost what the last opening let in (estimate). */
 const DRAINED_MS = 10_000;
 

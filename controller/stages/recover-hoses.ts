@@ -36,7 +36,7 @@ const hosesOf = (input: StageInput): 1 | 2 => {
 
 const JOINED_MS = 2_000;
 /** The drawn manifold alone: a charge valve that leaks shows itself to the interlocks before the hoses can hide it (estimate). */
-const APART_MS = 6_000;
+const APART_MS = 10_000;
 /** Low for so long, a manifold is known to hold no liquid, and what it rises by has come through a valve (estimate). */
 const DRAINED_MS = 8_000;
 /** More than the hoses can hold has come, and the pressure stands: a coupler is open (estimate). */
