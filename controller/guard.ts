@@ -2,6 +2,8 @@
 
 import { isFinished } from './chart-state.ts';
 import { ROOM_K } from './constants.ts';
+import type { Equipment } from './equipment.ts';
+import { CREEP_TIME_S, type Weighing } from './estimates/masses.ts';
 import { circuitPa, hoseGaugePa } from './estimates/pressures.ts';
 import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
@@ -51,6 +53,10 @@ const isDenseInflow = ({ estimates: { scale } }: ControllerState): boolean =>
 /** Hoses that gain or lose more than this within seconds move the platform (estimate). */
 const STEADY_HOSES_PA = 10_000;
 
+/** So fast a scale of this class may creep after what has been moved since it was last weighed. */
+const creepKgPerS = (kg: number, { counts, offsetKg }: Weighing, equipment: Equipment): number =>
+  (equipment.scale.creepSd * Math.abs(netMassKg(counts, equipment) - offsetKg - kg)) / CREEP_TIME_S;
+
 /** What the tank weighs, where nothing but refrigerant could change it. */
 function restWeight(
   { estimates: { scale }, equipment, accounts }: ControllerState,
@@ -64,6 +70,7 @@ function restWeight(
     kg,
     hoseSdKg: accounts.hoseForce.sdKgPerPa * scale.calmHosePa,
     noiseKg: equipment.scale.noiseKg,
+    creepKgPerS: accounts.weighed === undefined ? 0 : creepKgPerS(kg, accounts.weighed, equipment),
     sealedPa: sensorTells ? seen.manifoldPa : undefined,
   };
 }

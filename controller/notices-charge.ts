@@ -28,6 +28,12 @@ export const CHARGE_WORDINGS = {
     text: 'The charge stalls at {charged} g for a reason that the sensors do not show. The valve stays open for up to {minutes} min.',
     remedy: "Check the tank's valve, {chargingCoupler} and the scale.",
   },
+  'charge-valve-doubted': {
+    severity: 'warning',
+    text: 'With the charge valve shut the scale falls by {perMinute} g a minute: the valve leaks through, or the scale creeps. The hose valves are shut behind it; the machine draws the manifold down, which tells the one from the other.',
+    remedy:
+      "If the machine trips on a leaking valve, shut the tank's liquid valve by hand. If it does not, have the scale checked.",
+  },
   'charge-fell-short': {
     severity: 'warning',
     text: 'The charge ended at {charged} g of {target} g. The machine recovers the {hoses} and ends the job as stopped.',

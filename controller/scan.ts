@@ -52,6 +52,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   suspected: undefined,
   fill: undefined,
   targetKg: undefined,
+  scaleMovesKg: undefined,
   kept: NOTHING_KEPT,
   keptBeforeCharge: undefined,
   oil: { emptied: 0 },

@@ -1,4 +1,5 @@
 // What the running stage is shown of the controller's state, and which answers are meant for it.
+import { restFall, restMassOf } from './interlocks/loss-watch.ts';
 import type { OperatorEvent } from './operator.ts';
 import { SAFE_COMMANDS } from './signals.ts';
 import type { StageInput } from './stages/stage.ts';
@@ -22,7 +23,8 @@ export function stageInput(
     compressorRested:
       offSinceMs !== undefined && nowMs - offSinceMs >= state.equipment.compressor.minimumOffMs,
     engine: state.memory.engineWatch.engine,
-    restMass: state.judged?.remembered.restMass ?? 'unwatched',
+    restMass: restMassOf(state.memory.lossWatch),
+    restFall: restFall(state.memory.lossWatch),
     answers: answers.length === 0 ? answers : answers.filter((answer) => isAsked(answer, state)),
   };
 }

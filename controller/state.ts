@@ -66,6 +66,8 @@ export type Accounts = {
   /** What the tank has gained from a supply cylinder, by the scale. */
   readonly fill: FillAccount | undefined;
   readonly targetKg: number | undefined;
+  /** What the scale may have moved by of itself once the charge was over; absent where it stood still. */
+  readonly scaleMovesKg: number | undefined;
   /** Liquid that the last draw left in the condenser, by estimate. */
   readonly kept: Kept;
   /** The same when the tank was weighed before the charge. */

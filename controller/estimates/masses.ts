@@ -18,6 +18,9 @@ export type Weighing = {
 /** Force of the hoses on the platform, as learnt on this machine or as the equipment states it. */
 export type HoseForce = { readonly kgPerPa: number; readonly sdKgPerPa: number };
 
+/** Creep comes by and by: half an hour, for which it is specified, is three times this (estimate). */
+export const CREEP_TIME_S = 600;
+
 /** Each accepted bump leaves this much doubt (estimate). */
 const BUMP_SD_KG = 0.002;
 /** Room and cell warm apart by this much even when the ambient probe reads the same (estimate). */

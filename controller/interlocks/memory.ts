@@ -83,7 +83,7 @@ export const MEMORY = {
   purge: ['some-left', 'spent'],
   engine: ['off', 'running', 'suspected'],
   seats: ['tight', 'leaks'],
-  restMass: ['unwatched', 'steady', 'doubtful', 'falling'],
+  restMass: ['steady', 'falling'],
   delivery: ['free', 'blocked'],
   given: ['some-left', 'spent'],
 } as const;
@@ -100,6 +100,8 @@ const FAN_PROVEN_MS = 2_000;
 /** A manifold this low for so long holds no liquid: saturation there is below −20 °C (estimate). */
 const DRY_PA = 110_000;
 const DRY_MS = 10_000;
+/** What a hose let in for a moment is gone: liquid would have to be at -45 °C, and would not stay so cold (estimate). */
+const DRAINED_PA = 35_000;
 /** Untouched for so long, liquid, wall and thermometer of the tank are one temperature (estimate; the classical check waits 12 h: SAE J1989). */
 const TANK_RESTED_MS = 7_200_000;
 /** Some 25 g out of a tank at room temperature (estimate: 0.8 g/s through a 0.8 mm seat). */
@@ -180,7 +182,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     purge: memory.purgedMs < PURGE_MOST_MS ? 'some-left' : 'spent',
     engine: memory.engineWatch.engine,
     seats: seatsOf(memory.seatWatch, nowMs),
-    restMass: restMassOf(memory.lossWatch),
+    restMass: restMassOf(memory.lossWatch) === 'falling' ? 'falling' : 'steady',
     delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',
     given: memory.givenWatch.spent ? 'spent' : 'some-left',
   };
@@ -230,12 +232,15 @@ export function noteReadings(
   const manifoldDrySinceMs = dry ? (memory.manifoldDrySinceMs ?? nowMs) : undefined;
   const manifoldLiquid =
     memory.manifoldLiquid && !(manifoldDrySinceMs !== undefined && nowMs - manifoldDrySinceMs >= DRY_MS);
-  const dried = memory.hosePulsedAtMs === undefined || nowMs - memory.hosePulsedAtMs >= DRY_MS;
+  const drained = seen.manifoldPa !== undefined && seen.manifoldPa < DRAINED_PA;
+  const hosePulsedAtMs = drained ? undefined : memory.hosePulsedAtMs;
+  const dried = hosePulsedAtMs === undefined || nowMs - hosePulsedAtMs >= DRY_MS;
   const joined = memory.highOpenSinceMs !== undefined || memory.lowOpenSinceMs !== undefined;
   return {
     ...memory,
     fanMovingSinceMs,
     manifoldDrySinceMs,
+    hosePulsedAtMs,
     manifoldLiquid,
     airWatch: watchAir(memory.airWatch, seen, denseInflow, nowMs),
     engineWatch: watchEngine(memory.engineWatch, seen, joined, events, nowMs),

@@ -57,6 +57,8 @@ const SEPARATOR_M3 = 0.4e-3;
 const APART_MS = 10_000;
 /** By then a manifold that is drawn at has lost what the last opening let in (estimate). */
 const DRAINED_MS = 10_000;
+/** Liquid would have to be at -48 °C here, and the compressor may start again (estimate). */
+const DRAINED_PA = 32_000;
 
 const JOINED = want('recoveryValve');
 
@@ -139,7 +141,7 @@ function pumpedOut({ stepSinceMs }: ChargeData, drawBack: DrawBack, input: Stage
   const { proofs, startedAtMs, draws } = drawBack;
   if (proofs > 0) return startedAtMs !== undefined && input.nowMs - startedAtMs >= BOILS_MS;
   const drained = draws > 0 || input.nowMs - stepSinceMs >= DRAINED_MS;
-  return drained && low(input, input.plan.hoses.emptyPa);
+  return (drained && low(input, input.plan.hoses.emptyPa)) || low(input, DRAINED_PA);
 }
 
 /** Only the first draw finds the manifold as high as the vehicle; what the hose then lets in by and by is low. */
@@ -189,6 +191,12 @@ function standApart(data: ChargeData, before: DrawBack, input: StageInput): Step
   if (input.nowMs - data.stepSinceMs < APART_MS)
     return { data: { ...data, drawBack }, wanted: SAFE_COMMANDS };
   const again = { ...drawBack, seatDoubted: false, startedAtMs: undefined };
+  // What an engine will suck out of the hoses is not drawn: what was taken from the manifold is given once more.
+  if (!data.drawsBack)
+    return {
+      data: { ...flowsAnew(at(data, 'settle', input.nowMs, drawBack)), result: undefined },
+      wanted: want('highSideValve'),
+    };
   return drawBack.seatDoubted
     ? { data: at(data, 'draw-manifold', input.nowMs, again), wanted: SAFE_COMMANDS }
     : { data: at(data, 'prove-dry', input.nowMs, drawBack), wanted: JOINED };
@@ -227,7 +235,7 @@ export const keptNow = ({ count }: DrawBack, lostKg: number, input: StageInput):
 export function weighDrawn(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   const { accounts, plan, equipment, nowMs } = input;
   const { drawBack, reference } = data;
-  if (drawBack === undefined || reference === undefined) {
+  if (drawBack === undefined || reference === undefined || !data.drawsBack) {
     return { data: { ...data, step: 'weigh-after', weighing: undefined }, wanted: SAFE_COMMANDS };
   }
   const gain = gainOf(reference, weighed, equipment, accounts.hoseForce);

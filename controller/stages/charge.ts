@@ -1,9 +1,10 @@
 // Charge: liquid into the high side by weight, full open first and then in pulses, until the vehicle has its grams.
 
 import { shutInMs } from '../estimates/cutoff.ts';
-import { NO_READINGS, type Weighing } from '../estimates/masses.ts';
+import { CREEP_TIME_S, NO_READINGS, type Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
+import type { Accounts } from '../state.ts';
 import { afterWait, foresee, helpAfterMs, helpFor, stepHelp } from './charge-assist.ts';
 import { correct, waitsForEngine } from './charge-correct.ts';
 import { beginDrawBack, keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
@@ -137,23 +138,41 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
   }
 }
 
-/** A draw or a manifold shut off would hide what the charge valve lets through: neither comes while the scale leaves it in doubt. */
+/** A draw or a manifold shut off would hide what the charge valve lets through: neither comes before the scale was watched. */
 const mayLeak = (
   { stepSinceMs, result }: ChargeData,
-  { restMass, nowMs, plan: { charge } }: StageInput,
+  { restFall, nowMs, plan: { charge } }: StageInput,
 ): boolean =>
-  result === 'charged' && restMass !== 'steady' && nowMs - stepSinceMs < charge.blowDownMs + charge.doubtMs;
+  result === 'charged' && restFall === undefined && nowMs - stepSinceMs < charge.blowDownMs + charge.watchMs;
 
 function blownDown(data: ChargeData, input: StageInput): Step {
   const { plan, nowMs } = input;
   if (nowMs - data.stepSinceMs < plan.charge.blowDownMs || mayLeak(data, input))
     return { data, wanted: HIGH_OPEN };
   const filled = data.drawBack === undefined || data.topUpKg !== undefined;
-  const draws = data.result === 'charged' && data.drawsBack && filled;
-  return draws
-    ? { data: beginDrawBack(at(data, 'draw-manifold', nowMs), input), wanted: SAFE_COMMANDS }
-    : { data: at(data, 'weigh-after', nowMs), wanted: SAFE_COMMANDS };
+  const doubted = input.restMass === 'doubtful' && data.drawBack === undefined;
+  const draws = data.result === 'charged' && (data.drawsBack ? filled : doubted);
+  return {
+    data: draws ? beginDrawBack(at(data, 'draw-manifold', nowMs), input) : at(data, 'weigh-after', nowMs),
+    wanted: SAFE_COMMANDS,
+    accounts: withScaleMoves(input),
+    notices: doubted ? doubt(input) : [],
+  };
 }
+
+/** The line must fall or rise by so many of its standard deviations to be more than noise (estimate). */
+const MOVES_SD = 1.5;
+
+/** What the scale does of itself once the charge is over goes on for a while: so far is what it weighs in doubt. */
+function withScaleMoves({ accounts, restFall }: StageInput): Accounts {
+  if (restFall === undefined || Math.abs(restFall.kgPerS) < MOVES_SD * restFall.sdKgPerS) return accounts;
+  return { ...accounts, scaleMovesKg: Math.abs(restFall.kgPerS) * CREEP_TIME_S };
+}
+
+const doubt = ({ restFall }: StageInput): readonly NoticeDraft[] =>
+  restFall === undefined
+    ? []
+    : [{ code: 'charge-valve-doubted', with: { perMinute: (restFall.kgPerS * 60_000).toFixed(1) } }];
 
 function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   const { accounts, nowMs } = input;

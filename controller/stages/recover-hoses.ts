@@ -231,6 +231,8 @@ function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): St
   };
 }
 
+/** Twice this share holds what creep comes to that is watched a minute after its step, and may be a slower one (estimate). */
+const MOVES_SD_SHARE = 0.65;
 /** The rest of the machine keeps about this much back or gives it up (estimate). */
 const MACHINE_SD_KG = 0.0002;
 
@@ -248,10 +250,11 @@ function settleAccounts(
   const keptBefore = accounts.keptBeforeCharge ?? accounts.kept;
   const keptSdKg = keptChangeSdKg(keptBefore, accounts.kept);
   const keptMoreKg = accounts.kept.kg - keptBefore.kg;
+  const movesSdKg = MOVES_SD_SHARE * (accounts.scaleMovesKg ?? 0);
   return {
     ...accounts,
     netChargeKg: residueKg(accounts) - gain.massKg - vapourLeftKg(data.restToPa ?? 0, input) - keptMoreKg,
-    uncertaintyKg: 2 * Math.hypot(gain.sdKg, MACHINE_SD_KG, RESIDUE_SD_KG, keptSdKg),
+    uncertaintyKg: 2 * Math.hypot(gain.sdKg, MACHINE_SD_KG, RESIDUE_SD_KG, keptSdKg, movesSdKg),
   };
 }
 

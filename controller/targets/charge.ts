@@ -52,8 +52,8 @@ export const CHARGE = {
   pulseLookKg: 0.002,
   /** Hose and manifold blow down to the vehicle's pressure (estimate). */
   blowDownMs: 30_000,
-  /** So much longer while the scale leaves it open whether the charge valve has shut (estimate: a bump, and a minute of its watch). */
-  doubtMs: 75_000,
+  /** So much longer until the scale has been watched with the charge valve shut (estimate: a bump, and a minute). */
+  watchMs: 75_000,
   /** Drawing hoses back: three fillings, three more draws after each, with the compressor's time off before every one (estimate). */
   drawBackMs: 45 * MINUTE_MS,
   /** Pulses are given up after so many (estimate: 3 min). */
