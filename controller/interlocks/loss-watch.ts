@@ -51,7 +51,7 @@ const LOSS_NOISES_PER_S = 0.03;
  * Noise and warmth of sound scales make it fall by less (the bench's own simulator, 4,000 rests of 160 jobs).
  */
 const DOUBTFUL_KG_PER_S = 8e-6;
-const DOUBTFUL_NOISES_PER_S = 0.022;
+const DOUBTFUL_NOISES_PER_S = 0.016;
 /** What falls by more than this in one block than in another was moved, and does not run out (estimate). */
 const EVEN = 3;
 /** One standard deviation of that line (the same rests). */

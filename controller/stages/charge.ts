@@ -155,7 +155,7 @@ function blownDown(data: ChargeData, input: StageInput): Step {
   return {
     data: draws ? beginDrawBack(at(data, 'draw-manifold', nowMs), input) : at(data, 'weigh-after', nowMs),
     wanted: SAFE_COMMANDS,
-    accounts: withScaleMoves(input),
+    accounts: withScaleMoves(data, input),
     notices: doubted ? doubt(input) : [],
   };
 }
@@ -163,10 +163,15 @@ function blownDown(data: ChargeData, input: StageInput): Step {
 /** The line must fall or rise by so many of its standard deviations to be more than noise (estimate). */
 const MOVES_SD = 1.5;
 
-/** What the scale does of itself once the charge is over goes on for a while: so far is what it weighs in doubt. */
-function withScaleMoves({ accounts, restFall }: StageInput): Accounts {
+/** What the scale does of itself once the charge is over goes on for a while: so far, beyond its class, it is in doubt. */
+function withScaleMoves(data: ChargeData, input: StageInput): Accounts {
+  const { accounts, restFall, equipment } = input;
   if (restFall === undefined || Math.abs(restFall.kgPerS) < MOVES_SD * restFall.sdKgPerS) return accounts;
-  return { ...accounts, scaleMovesKg: Math.abs(restFall.kgPerS) * CREEP_TIME_S };
+  const ofClassKg = 2 * equipment.scale.creepSd * Math.abs(given(data, input));
+  return {
+    ...accounts,
+    scaleMovesKg: Math.max((Math.abs(restFall.kgPerS) + restFall.sdKgPerS) * CREEP_TIME_S - ofClassKg, 0),
+  };
 }
 
 const doubt = ({ restFall }: StageInput): readonly NoticeDraft[] =>

@@ -11,6 +11,8 @@ const EMPTY = {
   tank: { contentKg: 8 },
 };
 const LEAK = { fault: 'charge-valve-leaks', size: 0.05 };
+/** What is told before it is proven. */
+const DOUBTED = 'charge-valve-doubted';
 /** Codes that put it down to the machine. */
 const NAMED = ['tripped', 'machine-leaks'];
 /** What accuses the vehicle, or leaves the hoses as a riddle. */
@@ -37,6 +39,8 @@ async function watched(file: object) {
   let openAtS = 0;
   let lastShutAtS = 0;
   let chargedAtS = 0;
+  let toldAtS: number | undefined;
+  let hoseOpenedAfter = false;
   let openedAfter = false;
   const job = await runScenario(file, [
     ({ nowMs, commands, notices }) => {
@@ -47,10 +51,13 @@ async function watched(file: object) {
       }
       if (open) openAtS = nowMs / 1000;
       if (commands.chargeValve.on) chargedAtS = nowMs / 1000;
+      if (notices.some(({ code }) => code === DOUBTED || NAMED.includes(code))) toldAtS ??= nowMs / 1000;
+      if (toldAtS !== undefined && (commands.highSideValve.on || commands.lowSideValve.on))
+        hoseOpenedAfter = true;
       if (alarmedAtS !== undefined && open) openedAfter = true;
     },
   ]);
-  return { job, alarmedAtS, lastShutAtS, chargedAtS, openedAfter };
+  return { job, alarmedAtS, lastShutAtS, chargedAtS, toldAtS, openedAfter, hoseOpenedAfter };
 }
 
 describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equipment) => {
@@ -89,10 +96,10 @@ describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equ
     expect(job.stages.filter(({ stage }) => stage === 'recover')).toHaveLength(1);
   });
 
-  const LATEST_S = { good: { drawn: 60, sucked: 60 }, hobby: { drawn: 200, sucked: 150 } };
+  // Between tank and charged vehicle stand 0.4 to 2 bar: the seat passes 0.02 to 0.035 g/s, and the scale shows more than
+  // 0.009 (good) or 0.016 g/s (hobby) within a minute. It creeps as well, so that the drawn manifold has to prove the valve.
+  const PROVEN_S = equipment === 'good' ? 130 : 260;
 
-  // Between tank and charged vehicle stand 0.4 to 2 bar: the seat passes 0.02 to 0.035 g/s. The scale of `good` shows that
-  // within a minute; `hobby` shows 0.022 g/s and more, else the manifold shows it once it is drawn, or is watched for longer.
   test.each(
     [20, 33].flatMap((ambientC) =>
       [2, 5].flatMap((seed) => [
@@ -103,7 +110,7 @@ describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equ
   )(
     'after the charge is alarmed before a draw or the engine can hide it: $ambientC °C, seed $seed, the engine $engine',
     async ({ ambientC, seed, engine }) => {
-      const { job, alarmedAtS, chargedAtS, openedAfter } = await watched({
+      const { job, alarmedAtS, chargedAtS, toldAtS, openedAfter, hoseOpenedAfter } = await watched({
         ...EMPTY,
         seed,
         equipment,
@@ -112,8 +119,10 @@ describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equ
         operator: { delayS: 30 },
         faults: [{ ...LEAK, stage: 'charge', afterS: 10 * seed }],
       });
-      const latestS = LATEST_S[equipment as 'good' | 'hobby'][engine === 'can-run' ? 'sucked' : 'drawn'];
-      expect(alarmedAtS! - chargedAtS).toBeLessThan(latestS);
+      // Noise hides what `hobby` scales show least of; the manifold shows it then.
+      if (equipment === 'good' || ambientC === 33) expect(toldAtS! - chargedAtS).toBeLessThan(60);
+      expect(alarmedAtS! - chargedAtS).toBeLessThan(PROVEN_S);
+      expect(hoseOpenedAfter).toBe(false);
       expect(openedAfter).toBe(false);
       const said = job.notices.find(({ code }) => code === 'tripped')!;
       expect(said.remedy).toMatch(/hose valves are shut.*tank's liquid valve/);
@@ -139,7 +148,7 @@ describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equ
 
 describe('Nothing of it is said', () => {
   const quiet = (job: Job): void => {
-    for (const code of NAMED) expect(codes(job)).not.toContain(code);
+    for (const code of [...NAMED, DOUBTED]) expect(codes(job)).not.toContain(code);
   };
   const WEATHER = [-2, 8, 21, 33, 40];
 

@@ -98,6 +98,36 @@ describe('a scale that creeps by 8 g of 500 within half an hour, and is known to
   });
 });
 
+describe('a scale that creeps by 8 g of 500 within half an hour and warms in its cabinet, and nobody knows', () => {
+  test.each(
+    ['good', 'hobby'].flatMap((equipment) =>
+      [1, -1].flatMap((sign) =>
+        ['cannot-run', 'can-run'].map((engine, i) => ({ equipment, sign, engine, seed: 2 + i })),
+      ),
+    ),
+  )(
+    'is seen to move after the charge, and what is stated holds its error: $equipment, $sign, engine $engine',
+    async ({ equipment, sign, engine, seed }) => {
+      const job = await runScenario({
+        ...EMPTY,
+        seed,
+        equipment,
+        ticket: { ...EMPTY.ticket, engine },
+        // One standard deviation of the drift of its class, the way the creep goes.
+        build: {
+          scaleCreepFraction: sign * 0.016,
+          scaleDriftKgPerK: sign * (equipment === 'good' ? 0.001 : 0.003),
+        },
+        operator: { delayS: 20 },
+      });
+      expect(job.outcome).toBe('completed');
+      const error = Math.abs(job.masses.netChargeG! - job.truth.vehicleRefrigerantG);
+      expect(error).toBeLessThan(job.masses.uncertaintyG!);
+      expect(job.masses.uncertaintyG).toBeLessThan(25);
+    },
+  );
+});
+
 describe('a tank valve shut by hand', () => {
   test('during a recovery: the compressor is cut, nothing is vented, and the cause is named', async () => {
     const job = await runScenario({

@@ -117,7 +117,7 @@ describe.each([0.0004, 0.001])('A tank at rest on a scale with %d kg of noise', 
 
   test('that loses less, as through half a bar, is put in doubt as soon, and a tight one is NOT', () => {
     const doubted = (lossKgPerS: number): boolean => doubtedAfterS(lossKgPerS, noiseKg) < 60;
-    const limit = Math.max(8e-6, 0.022 * noiseKg);
+    const limit = Math.max(8e-6, 0.016 * noiseKg);
     expect(doubted(1.2 * limit)).toBe(true);
     expect(doubted(0.7 * limit)).toBe(false);
     expect(lossSeenAfterS((s) => 8 - 1.2 * limit * s, 600, noiseKg)).toBeUndefined();
