@@ -26,11 +26,15 @@ const NEWEST = 0.1;
 /** The scale shows the end of a flow late, and the gauges a little later (estimate). */
 const ENDED_MS = 4_000;
 
+/** A full hose behind a shut coupler warms above a colder tank while its valve is shut, and comes down so fast (estimate). */
+const JOINED_MS = 3_000;
+
 /** Since when less flows than liquid would bring, since when next to nothing does, and the pressures meanwhile. */
 export function watchStall(before: ChargeData, flow: number, input: StageInput): ChargeData {
   const data = watchFlow(before, flow, input);
   const { tankPa, highSidePa } = input.seen;
-  if (tankPa === undefined || highSidePa === undefined) return { ...data, gap: undefined };
+  const joined = input.nowMs - data.stepSinceMs >= JOINED_MS;
+  if (!joined || tankPa === undefined || highSidePa === undefined) return { ...data, gap: undefined };
   const readPa = tankPa - highSidePa;
   const last = data.gap;
   const pa = last === undefined ? readPa : last.pa + NEWEST * (readPa - last.pa);

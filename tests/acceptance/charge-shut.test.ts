@@ -66,6 +66,21 @@ describe('a high-side coupler left closed on a vehicle under vacuum', () => {
     },
   );
 
+  // While the charge pauses, the full hose warms above the tank: it comes down when the valve opens again.
+  test.each<Case>([
+    { equipment: 'good', ports: 2, ambientC: 28 },
+    { equipment: 'hobby', ports: 1, ambientC: 36 },
+  ])('is named with a tank colder than the room as well: $equipment, $ports port(s)', async (where) => {
+    const file = {
+      ...vehicleOf(where, { fault: 'coupler-shut', stage: 'charge' }),
+      tank: { contentKg: 8, temperatureC: where.ambientC - 3 },
+    };
+    const { job, codes } = await charged(file);
+    expect(codes).toContain('charge-stalled-coupler');
+    expect(codes).not.toContain('charge-stalled-supply');
+    expect(job.outcome).toBe('stopped');
+  });
+
   test.each<Case>([
     { equipment: 'good', ports: 2, ambientC: 35, refrigerant: 'R-1234yf' },
     { equipment: 'hobby', ports: 2, ambientC: 35, refrigerant: 'R-1234yf' },
