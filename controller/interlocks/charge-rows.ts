@@ -64,10 +64,17 @@ export const CHARGE_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-45',
     hazard:
-      'More has left the tank than the nominal charge of the vehicle and full hoses: it is overcharged, or loses what it is given',
-    remedy: 'Look for an open hose. Recover and evacuate the vehicle, then charge it anew.',
+      'A vehicle is given more than its nominal charge and full hoses, or on top of what nobody knows it to hold',
+    remedy:
+      'Recover and evacuate the vehicle, then charge it anew. If it took more than it may, look for an open hose.',
     acts: ['chargeValve'],
+    outputs: ['chargePulse', 'highSideValve', 'lowSideValve'],
     memory: ['given'],
-    judge: ({ memory }) => (memory.given === 'some-left' ? NOTHING : CHARGE_VALVE),
+    judge: ({ on, memory }) => {
+      if (memory.given === 'some-left') return NOTHING;
+      // A short pulse into the manifold, shut off from both hoses, gives a vehicle nothing.
+      const apart = on.chargePulse && !on.highSideValve && !on.lowSideValve;
+      return memory.given === 'unknown' && apart ? NOTHING : CHARGE_VALVE;
+    },
   }),
 ];

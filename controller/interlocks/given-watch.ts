@@ -7,6 +7,8 @@ import type { SaturationCurve } from '../saturation.ts';
 export type GivenWatch = {
   /** What the tank held when the vehicle was last empty, or later when more came out of the vehicle than was in it. */
   readonly fromKg: number | undefined;
+  /** A vacuum has been seen in the vehicle: before, nobody knows what is in it. */
+  readonly emptied: boolean;
   readonly spent: boolean;
 };
 
@@ -20,7 +22,7 @@ export type GivenInput = {
   readonly mostKg: number;
 };
 
-export const NOTHING_GIVEN: GivenWatch = { fromKg: undefined, spent: false };
+export const NOTHING_GIVEN: GivenWatch = { fromKg: undefined, emptied: false, spent: false };
 
 /** Published tolerance of a charge (SAE J2788) and as much again for the scale's own error (estimate). */
 const TOLERANCE_KG = 0.03;
@@ -41,12 +43,19 @@ export function mostGivenKg(
 }
 
 export function watchGiven(watch: GivenWatch, { tankKg, empty, draws, mostKg }: GivenInput): GivenWatch {
-  if (tankKg === undefined) return watch;
+  const emptied = watch.emptied || empty;
+  if (tankKg === undefined) return emptied === watch.emptied ? watch : { ...watch, emptied };
   const { fromKg } = watch;
   const moved = fromKg === undefined || !(Math.abs(tankKg - fromKg) < SAME_KG);
   const restarts = moved && (fromKg === undefined || empty || (draws && tankKg > fromKg));
   const nextKg = restarts ? tankKg : fromKg;
   // A figure that is no number never permits.
   const spent = !(nextKg - tankKg <= mostKg);
-  return nextKg === fromKg && spent === watch.spent ? watch : { fromKg: nextKg, spent };
+  const same = nextKg === fromKg && spent === watch.spent && emptied === watch.emptied;
+  return same ? watch : { fromKg: nextKg, emptied, spent };
 }
+
+export type Given = 'some-left' | 'spent' | 'unknown';
+
+export const givenOf = ({ emptied, spent }: GivenWatch): Given =>
+  spent ? 'spent' : emptied ? 'some-left' : 'unknown';

@@ -10,7 +10,7 @@ import {
   watchDelivery,
 } from './delivery-watch.ts';
 import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
-import { type GivenInput, type GivenWatch, NOTHING_GIVEN, watchGiven } from './given-watch.ts';
+import { type GivenInput, type GivenWatch, givenOf, NOTHING_GIVEN, watchGiven } from './given-watch.ts';
 import { type LossWatch, NOT_WEIGHED, type RestWeight, restMassOf, watchLoss } from './loss-watch.ts';
 import { openSeatWatch, type SeatWatch, seatsOf, shutSince, watchSeats } from './seat-watch.ts';
 
@@ -85,7 +85,7 @@ export const MEMORY = {
   seats: ['tight', 'leaks'],
   restMass: ['steady', 'falling'],
   delivery: ['free', 'blocked'],
-  given: ['some-left', 'spent'],
+  given: ['some-left', 'spent', 'unknown'],
 } as const;
 export type MemoryName = keyof typeof MEMORY;
 export type Remembered = { readonly [M in MemoryName]: (typeof MEMORY)[M][number] };
@@ -184,7 +184,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     seats: seatsOf(memory.seatWatch, nowMs),
     restMass: restMassOf(memory.lossWatch) === 'falling' ? 'falling' : 'steady',
     delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',
-    given: memory.givenWatch.spent ? 'spent' : 'some-left',
+    given: givenOf(memory.givenWatch),
   };
 }
 

@@ -293,14 +293,14 @@ describe('A held output', () => {
   });
 
   test('as a pulse is counted by the rig, and a second pulse begins with an off in between', () => {
-    const machine = byHand({ highSidePressurePa: 60_000 });
+    const machine = byHand();
     machine.scan(wish('highSideValve'));
-    machine.scan(wish('chargeValve', true, 250));
-    expect(machine.last!.commands.chargeValve).toEqual({ on: true, offAfterMs: 250 });
-    machine.scan(wish('chargeValve', true, 150));
+    machine.scan(wish('lowSideValve', true, 250));
+    expect(machine.last!.commands.lowSideValve).toEqual({ on: true, offAfterMs: 250 });
+    machine.scan(wish('lowSideValve', true, 150));
     expect(machine.on).toEqual(['highSideValve']);
     machine.scan();
-    expect(machine.last!.commands.chargeValve).toEqual({ on: true, offAfterMs: 150 });
+    expect(machine.last!.commands.lowSideValve).toEqual({ on: true, offAfterMs: 150 });
     machine.wait(0.3);
     expect(machine.on).toEqual(['highSideValve']);
   });

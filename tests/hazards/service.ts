@@ -98,12 +98,13 @@ export const SERVICE: readonly Hazard[] = [
     cause: 'dead time, what is in flight, flow misjudged; a mistake in the sequence',
     detection: 'weighed after the valve has shut',
     answer:
-      'the last grams come in pulses whose size was learnt; no pulse that would overshoot by more than it helps. Whatever the sequence thinks, no more leaves the tank than the nominal charge and full hoses',
+      'the last grams come in pulses whose size was learnt; no pulse that would overshoot by more than it helps. Whatever the sequence thinks, no more leaves the tank than the nominal charge and full hoses, and nothing before a vacuum was seen in the vehicle',
     interlocks: ['IL-20', 'IL-45'],
     layers: ['controller'],
     status: 'covered',
     proof: [
       [ROWS, 'nothing more is charged when all that the vehicle may have has left the tank'],
+      [ROWS, 'nothing is charged on top of what nobody knows the vehicle to hold'],
       [
         'controller/estimates/charge.test.ts',
         'a pulse that would overshoot by more than it helps is not given',

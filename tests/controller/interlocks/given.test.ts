@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import {
   type GivenInput,
   type GivenWatch,
+  givenOf,
   mostGivenKg,
   NOTHING_GIVEN,
   watchGiven,
@@ -41,6 +42,13 @@ describe('What may leave the tank for a vehicle', () => {
 
   test('is NOT moved by a platform that carries more while nothing is drawn', () => {
     expect(after({}, { tankKg: 11 }, { tankKg: 10 - 0.9 * MOST_KG }).spent).toBe(false);
+  });
+
+  test('is unknown until a vacuum has been seen in the vehicle, with a scale or without', () => {
+    expect(givenOf(after({}, { tankKg: 10.5, draws: true }))).toBe('unknown');
+    expect(givenOf(after({}, { empty: true }, {}))).toBe('some-left');
+    expect(givenOf(after({ tankKg: undefined, empty: true }, {}))).toBe('some-left');
+    expect(givenOf(after({ empty: true }, { tankKg: 9 }))).toBe('spent');
   });
 
   test('a scale that is not trusted changes nothing; a mass or a limit that is no number never permits', () => {

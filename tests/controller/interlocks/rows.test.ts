@@ -326,6 +326,13 @@ const CASES: readonly Case[] = [
     falls: ['chargeValve'],
   },
   {
+    row: 'IL-45',
+    title: 'nothing is charged on top of what nobody knows the vehicle to hold',
+    wants: CHARGE,
+    memory: { given: 'unknown' },
+    falls: ['chargeValve'],
+  },
+  {
     row: 'IL-24',
     title: 'the gas alarm trips',
     wants: RECOVER,
@@ -848,6 +855,13 @@ describe('Negative twins: what is safe is NOT forbidden', () => {
       bands: { manifold: 'unknown', highHose: 'unknown' },
     },
     { row: 'IL-19 to IL-23', title: 'a charge into the high side runs', wants: CHARGE },
+    {
+      row: 'IL-45',
+      title: 'a short pulse apart from both hoses needs no empty vehicle',
+      wants: ['chargeValve'],
+      briefMs: 60,
+      memory: { given: 'unknown' },
+    },
     { row: 'IL-36 to IL-38', title: 'a rested tank that holds air is purged, alone', wants: PURGE },
     {
       row: 'IL-43',

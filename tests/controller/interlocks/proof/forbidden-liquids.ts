@@ -17,6 +17,14 @@ export const CHARGE: readonly Forbidden[] = [
     { outputs: ['chargeValve'], memory: ['given'] },
     ({ on, memory }) => on.chargeValve && memory.given === 'spent',
   ),
+  never(
+    'charging a vehicle that was not seen to be empty, but for a short pulse apart from it',
+    { outputs: ['chargeValve', 'chargePulse', 'highSideValve', 'lowSideValve'], memory: ['given'] },
+    ({ on, memory }) =>
+      on.chargeValve &&
+      memory.given === 'unknown' &&
+      !(on.chargePulse && !on.highSideValve && !on.lowSideValve),
+  ),
   together('liquid into the low side', 'chargeValve', 'lowSideValve'),
   never(
     'liquid into a dead end, but for one short pulse into an empty manifold',
