@@ -7,6 +7,7 @@ import { CREEP_TIME_S, type Weighing } from './estimates/masses.ts';
 import { circuitPa, hoseGaugePa } from './estimates/pressures.ts';
 import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
+import { steadyHoses } from './estimates/update.ts';
 import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
 import type { DeliveryInput } from './interlocks/delivery-watch.ts';
 import { mayRun } from './interlocks/engine-watch.ts';
@@ -15,16 +16,15 @@ import type { RestWeight } from './interlocks/loss-watch.ts';
 import {
   type Memory,
   noteCommands,
-  noteDelivery,
-  noteGiven,
   noteReadings,
-  noteWeight,
   type Remembered,
   recall,
   sameRemembered,
   type Trip,
 } from './interlocks/memory.ts';
+import { noteDelivery, noteGiven, notePour, noteWeight } from './interlocks/memory-watches.ts';
 import { type Permission, permit, type Refusal } from './interlocks/permit.ts';
+import type { PourWeight } from './interlocks/pour-watch.ts';
 import { because, reasonOf, reasonOfRefusal } from './interlocks/reason.ts';
 import { INTERLOCKS } from './interlocks/table.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
@@ -50,9 +50,6 @@ const DENSE_KG_PER_S = 6e-4;
 const isDenseInflow = ({ estimates: { scale } }: ControllerState): boolean =>
   scale.trust === 'trusted' && scale.slowFlowKgPerS > DENSE_KG_PER_S;
 
-/** Hoses that gain or lose more than this within seconds move the platform (estimate). */
-const STEADY_HOSES_PA = 10_000;
-
 /** So fast a scale of this class may creep after what has been moved since it was last weighed. */
 const creepKgPerS = (kg: number, { counts, offsetKg }: Weighing, equipment: Equipment): number =>
   (equipment.scale.creepSd * Math.abs(netMassKg(counts, equipment) - offsetKg - kg)) / CREEP_TIME_S;
@@ -63,8 +60,7 @@ function restWeight(
   seen: Seen,
   sensorTells: boolean,
 ): RestWeight | undefined {
-  if (scale.trust !== 'trusted' || Math.abs(hoseGaugePa(seen) - scale.calmHosePa) > STEADY_HOSES_PA)
-    return undefined;
+  if (scale.trust !== 'trusted' || !steadyHoses(scale, seen)) return undefined;
   const kg = netMassKg(scale.counts, equipment) - scale.offsetKg - scale.hoseForceKgPerPa * scale.calmHosePa;
   return {
     kg,
@@ -73,6 +69,18 @@ function restWeight(
     creepKgPerS: accounts.weighed === undefined ? 0 : creepKgPerS(kg, accounts.weighed, equipment),
     sealedPa: sensorTells ? seen.manifoldPa : undefined,
   };
+}
+
+/** As the raw scale shows it: a filter takes a valve that pours though it is told to be shut for somebody's hand. */
+function pourWeight(
+  { estimates: { scale }, equipment, accounts: { hoseForce } }: ControllerState,
+  seen: Seen,
+): PourWeight | undefined {
+  if (seen.scaleCounts === undefined || scale.trust === 'not-read' || scale.trust === 'stuck')
+    return undefined;
+  const hosePa = hoseGaugePa(seen);
+  const kg = netMassKg(scale.counts, equipment) - hoseForce.kgPerPa * hosePa;
+  return { kg, hosePa, forceSdKgPerPa: hoseForce.sdKgPerPa };
 }
 
 const draws = ({ judged }: ControllerState): boolean => judged?.permitted.compressor.on === true;
@@ -153,7 +161,8 @@ export function judge(
   nowMs: number,
 ): Judgement {
   const read = noteAsked(noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs), state, nowMs);
-  const weighed = noteWeight(read, (tells) => restWeight(state, seen, tells), nowMs);
+  const rested = noteWeight(read, (tells) => restWeight(state, seen, tells), nowMs);
+  const weighed = notePour(rested, () => pourWeight(state, seen), nowMs);
   const watched = draws(state) || weighed.deliveryWatch.count !== undefined;
   const delivered = watched ? noteDelivery(weighed, deliveryInput(state, seen), nowMs) : weighed;
   const noted = noteGiven(delivered, givenInput(state, seen));

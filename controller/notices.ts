@@ -56,6 +56,18 @@ const WORDINGS = {
     text: 'The scale did not come to rest within {minutes} min. The machine shut every valve: without the scale no gram can be booked.',
     remedy: 'Keep people and hoses off the scale, check its cable, then start a new job.',
   },
+  'rig-silent': {
+    severity: 'warning',
+    text: 'For {seconds} s nothing has been heard of the machine: the line to its board is cut, or the board stands. A board that hears nothing shuts every valve and stops every drive but the fan by itself. Nothing is commanded until it is heard again.',
+    remedy:
+      'Check the cable and the supply of the board. What happened meanwhile is weighed once it is back.',
+  },
+  'scale-drifts': {
+    severity: 'warning',
+    text: 'With nothing flowing the scale runs away by {rate} g a minute, more than warmth and creep make. The machine goes on, and states every mass with the doubt that this makes of the time between its weighings.',
+    remedy:
+      'Look for what touches the platform or pulls at it, shield the scale from sun and draught, and check its cable and cell. If the stated doubt is too large, recover the vehicle and charge it again with a scale that stands still.',
+  },
   'machine-leaks': {
     severity: 'warning',
     text: 'With its hose valves shut the manifold alone rose by {rise} kPa within {seconds} s: what comes in comes through the machine, not through the vehicle. The job stopped with every valve shut.',

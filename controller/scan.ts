@@ -6,19 +6,20 @@ import { NOTHING_KEPT } from './estimates/condenser.ts';
 import { openScale } from './estimates/scale-state.ts';
 import { type Seen, see } from './estimates/seen.ts';
 import { updateEstimates } from './estimates/update.ts';
+import { NO_DRIFT } from './estimates/zero-drift.ts';
 import { guard } from './guard.ts';
 import { hookupOf } from './hookup.ts';
 import { openMemory } from './interlocks/memory.ts';
 import { reasonOf } from './interlocks/reason.ts';
 import type { LedgerEntry } from './ledger.ts';
 import type { Notice } from './notice.ts';
-import { NO_NOTICES, noticeOf } from './notices.ts';
+import { NO_NOTICES, type NoticeDraft, noticeOf } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
 import type { Plan } from './plan.ts';
 import { runSequence } from './sequence.ts';
 import { type Commands, OUTPUTS, type Output, type Readings, SAFE_COMMANDS } from './signals.ts';
 import { enterStage } from './stages/index.ts';
-import type { Accounts, ControllerState } from './state.ts';
+import type { Accounts, ControllerState, Estimates } from './state.ts';
 
 export type { ControllerState } from './state.ts';
 
@@ -84,6 +85,8 @@ export function openJob(plan: Plan, equipment: Equipment, nowMs: number): Contro
     seen: undefined,
     estimates: {
       scale: openScale(),
+      drift: NO_DRIFT,
+      silentSinceMs: undefined,
       path: 'shut',
       pathChangedAtMs: nowMs,
       drawsSinceMs: undefined,
@@ -135,10 +138,12 @@ function turn(
   const next = heeded?.state ?? guarded.state;
   const fell = heeded?.notices ?? NO_NOTICES;
   const ledgerEntries = sequenced.ledger;
-  if (sequenced.notices === NO_NOTICES && guarded.notices === NO_NOTICES && fell === NO_NOTICES) {
+  const found = newlyFound(state, estimates, nowMs);
+  const silent = sequenced.notices === NO_NOTICES && guarded.notices === NO_NOTICES;
+  if (silent && fell === NO_NOTICES && found === NO_NOTICES) {
     return { state: next, commands, notices: NO_NOTICES, ledgerEntries };
   }
-  const notices = [...sequenced.notices, ...guarded.notices, ...fell].map((draft) =>
+  const notices = [...found, ...sequenced.notices, ...guarded.notices, ...fell].map((draft) =>
     noticeOf(draft, nowMs, hookupOf(state.plan)),
   );
   return {
@@ -147,6 +152,28 @@ function turn(
     notices,
     ledgerEntries,
   };
+}
+
+/** One frame may be lost, and one scan late; the board does not wait so long (estimate). */
+const SILENT_MS = 1_500;
+
+/** What the estimates have just found out, told once. */
+function newlyFound(
+  { estimates: before, memory }: ControllerState,
+  { drift, silentSinceMs }: Estimates,
+  nowMs: number,
+): readonly NoticeDraft[] {
+  const isSilent = (atMs: number): boolean =>
+    silentSinceMs !== undefined && atMs - silentSinceMs >= SILENT_MS;
+  const silent = isSilent(nowMs) && !isSilent(memory.lastScanMs);
+  const drifts = drift.kgPerS > 0 && before.drift.kgPerS === 0;
+  if (!silent && !drifts) return NO_NOTICES;
+  return [
+    ...(silent ? [{ code: 'rig-silent', with: { seconds: (SILENT_MS / 1000).toFixed(1) } } as const] : []),
+    ...(drifts
+      ? [{ code: 'scale-drifts', with: { rate: (drift.kgPerS * 60_000).toFixed(1) } } as const]
+      : []),
+  ];
 }
 
 /** Our own bug: everything off, and a latched trip that names it. */

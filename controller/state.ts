@@ -11,6 +11,7 @@ import type { PressureWatch } from './estimates/pressure-watch.ts';
 import type { Path, ScaleState } from './estimates/scale-state.ts';
 import type { Seen } from './estimates/seen.ts';
 import type { Trend } from './estimates/trend.ts';
+import type { ZeroDrift } from './estimates/zero-drift.ts';
 import type { Bands } from './interlocks/bands.ts';
 import type { Fitting } from './interlocks/interlock.ts';
 import type { Memory, Remembered } from './interlocks/memory.ts';
@@ -26,6 +27,9 @@ import type { ByHand, HandEntry } from './wishes.ts';
 
 export type Estimates = {
   readonly scale: ScaleState;
+  readonly drift: ZeroDrift;
+  /** Since when the rig has said nothing at all. */
+  readonly silentSinceMs: number | undefined;
   readonly path: Path;
   readonly pathChangedAtMs: number;
   /** Since when the compressor runs. */

@@ -12,6 +12,8 @@ export type Weighing = {
   /** Mean hose pressure above ambient while weighing. */
   readonly hoseGaugePa: number;
   readonly ambientK: number | undefined;
+  /** How fast the zero of the scale was known to run away by then. */
+  readonly driftKgPerS: number;
   readonly atMs: number;
 };
 
@@ -50,9 +52,16 @@ export function gainOf(
     scale.zeroDriftKgPerKSd * Math.hypot(warmedK, HIDDEN_DRIFT_K),
     force.sdKgPerPa * hosePa,
     BUMP_SD_KG * Math.sqrt(after.bumps - before.bumps),
+    driftSdKg(before, after),
   );
   return { massKg, sdKg };
 }
+
+/** A zero that runs away does not run evenly: two deviations cover it as far as it was seen to go, and two thirds more (estimate). */
+const DRIFT_SHARE = 1.67 / 2;
+
+const driftSdKg = (before: Weighing, after: Weighing): number =>
+  (DRIFT_SHARE * Math.max(before.driftKgPerS, after.driftKgPerS) * Math.abs(after.atMs - before.atMs)) / 1000;
 
 /** Learns the hose force from two weighings between which nothing moved but the hose pressure. */
 export function hoseForceFrom(
@@ -127,6 +136,7 @@ export const acrossStandstill = (before: Weighing, stoodFrom: Weighing, stoodTo:
     bumps: carried('bumps'),
     hoseGaugePa: carried('hoseGaugePa'),
     ambientK: known ? before.ambientK! + stoodTo.ambientK! - stoodFrom.ambientK! : undefined,
+    driftKgPerS: Math.max(before.driftKgPerS, stoodTo.driftKgPerS),
     atMs: stoodTo.atMs,
   };
 };

@@ -24,6 +24,8 @@ export type Seen = {
   readonly ventK: number | undefined;
   readonly scaleCounts: number | undefined;
   readonly scaleAtMs: number | undefined;
+  /** When the newest of what is seen here was read. */
+  readonly heardAtMs: number | undefined;
   readonly emergencyStop: Switched;
   readonly highPressureSwitch: Switched;
   readonly fanFlow: Switched;
@@ -66,6 +68,21 @@ function switched(reading: Reading<boolean> | undefined, nowMs: number): Switche
 const pastItsEnd = (reading: Reading | undefined): boolean =>
   reading?.ok === false && reading.reason === 'out-of-range';
 
+const atMs = (reading: Reading<number | boolean> | undefined, nowMs: number): number =>
+  reading?.ok === true && fresh(reading.atMs, nowMs) ? reading.atMs : Number.NEGATIVE_INFINITY;
+
+/** Of what every rig has. */
+function newestMs(readings: Readings, nowMs: number): number | undefined {
+  const newest = Math.max(
+    atMs(readings.emergencyStop, nowMs),
+    atMs(readings.highPressureSwitch, nowMs),
+    atMs(readings.fanFlow, nowMs),
+    atMs(readings.scaleCounts, nowMs),
+    atMs(readings.manifoldPressurePa, nowMs),
+  );
+  return Number.isFinite(newest) ? newest : undefined;
+}
+
 export function see(readings: Readings, equipment: Equipment, nowMs: number): Seen {
   const spanPa = equipment.pressure.manifoldSpanPa * SPAN_USED;
   const manifoldPa = value(readings.manifoldPressurePa, nowMs, -spanPa / 20, HIGHEST_PA);
@@ -85,6 +102,7 @@ export function see(readings: Readings, equipment: Equipment, nowMs: number): Se
     ventK: value(readings.ventTemperatureK, nowMs, COLDEST_K, HOTTEST_K),
     scaleCounts,
     scaleAtMs: scaleCounts !== undefined && readings.scaleCounts.ok ? readings.scaleCounts.atMs : undefined,
+    heardAtMs: newestMs(readings, nowMs),
     emergencyStop: switched(readings.emergencyStop, nowMs),
     highPressureSwitch: switched(readings.highPressureSwitch, nowMs),
     fanFlow: switched(readings.fanFlow, nowMs),

@@ -4,9 +4,10 @@ import type { Commands } from '../signals.ts';
 import type { ControllerState, Estimates } from '../state.ts';
 import { circuitPa, hoseGaugePa } from './pressures.ts';
 import { updateScale } from './scale.ts';
-import type { Path } from './scale-state.ts';
+import type { Path, ScaleState } from './scale-state.ts';
 import type { Seen } from './seen.ts';
 import { updateTrend } from './trend.ts';
+import { watchDrift } from './zero-drift.ts';
 
 const TREND_S = 5;
 /** After the last path has shut, hoses, condenser and filters settle for a while (estimate). */
@@ -33,8 +34,12 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
     },
     state.equipment,
   );
+  const still = scale.trust === 'trusted' && path === 'shut' && steadyHoses(scale, seen);
+  const stillMs = nowMs - pathChangedAtMs;
   return {
     scale,
+    silentSinceMs: isSilent(seen) ? (before.silentSinceMs ?? nowMs) : undefined,
+    drift: watchDrift(before.drift, still ? scale.slowMassKg : undefined, stillMs, state.equipment, nowMs),
     path,
     pathChangedAtMs,
     drawsSinceMs,
@@ -42,6 +47,21 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
     circuit: updateTrend(before.circuit, circuitPa(seen, state.plan.ticket.ports), nowMs, TREND_S),
   };
 }
+
+/** Switches are wired to every rig: where neither they nor any sensor is heard, it is the line. */
+const isSilent = (seen: Seen): boolean =>
+  seen.emergencyStop === 'unknown' &&
+  seen.highPressureSwitch === 'unknown' &&
+  seen.fanFlow === 'unknown' &&
+  seen.scaleCounts === undefined &&
+  seen.manifoldPa === undefined &&
+  seen.highSidePa === undefined;
+
+/** Hoses that gain or lose more than this within seconds move the platform (estimate). */
+const STEADY_HOSES_PA = 10_000;
+
+export const steadyHoses = ({ calmHosePa }: ScaleState, seen: Seen): boolean =>
+  Math.abs(hoseGaugePa(seen) - calmHosePa) <= STEADY_HOSES_PA;
 
 function pathOf(permitted: Commands | undefined): Path {
   if (permitted === undefined) return 'shut';

@@ -25,8 +25,9 @@ export const MACHINE_ROWS: readonly Interlock[] = [
   }),
   interlock({
     id: 'IL-03',
-    hazard: 'Time stood still, jumped or ran back: no timer and no reading can be believed',
-    remedy: 'Wish again. If this comes back, check the clock and the load of the computer.',
+    hazard:
+      'Time stood still, jumped or ran back, or the rig was not heard for a while: no timer can be believed, and the board may have dropped its outputs',
+    remedy: 'Wish again. If this comes back, check the line, the clock and the load of the computer.',
     acts: OUTPUTS,
     memory: ['clock'],
     judge: ({ memory }) => (memory.clock === 'steady' ? NOTHING : EVERYTHING),

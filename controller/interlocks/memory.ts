@@ -3,15 +3,11 @@ import type { Seen } from '../estimates/seen.ts';
 import type { OperatorEvent } from '../operator.ts';
 import type { Commands } from '../signals.ts';
 import { type AirWatch, openAirWatch, suctionOf, watchAir } from './air-watch.ts';
-import {
-  type DeliveryInput,
-  type DeliveryWatch,
-  openDeliveryWatch,
-  watchDelivery,
-} from './delivery-watch.ts';
+import { type DeliveryWatch, openDeliveryWatch } from './delivery-watch.ts';
 import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
-import { type GivenInput, type GivenWatch, givenOf, NOTHING_GIVEN, watchGiven } from './given-watch.ts';
-import { type LossWatch, NOT_WEIGHED, type RestWeight, restMassOf, watchLoss } from './loss-watch.ts';
+import { type GivenWatch, givenOf, NOTHING_GIVEN } from './given-watch.ts';
+import { type LossWatch, NOT_WEIGHED, restMassOf } from './loss-watch.ts';
+import { NOT_POURING, type PourWatch } from './pour-watch.ts';
 import { openSeatWatch, type SeatWatch, seatsOf, shutSince, watchSeats } from './seat-watch.ts';
 
 export type Trip = { readonly row: string; readonly reason: string; readonly atMs: number };
@@ -36,6 +32,9 @@ export type Memory = {
   readonly drainShutSinceMs: number | undefined;
   readonly oilShutSinceMs: number | undefined;
   readonly dyeShutSinceMs: number | undefined;
+  /** When the rig was last heard, and whether it is heard again after a silence in which its board may have dropped everything. */
+  readonly heardAtMs: number | undefined;
+  readonly heardAgain: boolean;
   readonly fanMovingSinceMs: number | undefined;
   readonly manifoldLiquid: boolean;
   readonly manifoldDrySinceMs: number | undefined;
@@ -55,6 +54,7 @@ export type Memory = {
   readonly engineWatch: EngineWatch;
   readonly seatWatch: SeatWatch;
   readonly lossWatch: LossWatch;
+  readonly pourWatch: PourWatch;
   readonly deliveryWatch: DeliveryWatch;
   readonly givenWatch: GivenWatch;
   readonly trip: Trip | undefined;
@@ -106,6 +106,8 @@ const DRAINED_PA = 35_000;
 const TANK_RESTED_MS = 7_200_000;
 /** Some 25 g out of a tank at room temperature (estimate: 0.8 g/s through a 0.8 mm seat). */
 const PURGE_MOST_MS = 30_000;
+/** The board drops its outputs after 250 ms of silence, and then takes nothing before a word with everything off. */
+const SILENCE_MS = 300;
 /** A scan later than this, or time running back, is as bad as a lost link. */
 const JUMP_MS = 2_000;
 
@@ -124,6 +126,8 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   drainShutSinceMs: nowMs - SHUT_MS,
   oilShutSinceMs: nowMs - SHUT_MS,
   dyeShutSinceMs: nowMs - SHUT_MS,
+  heardAtMs: undefined,
+  heardAgain: false,
   fanMovingSinceMs: undefined,
   manifoldLiquid: true,
   manifoldDrySinceMs: undefined,
@@ -136,6 +140,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   engineWatch: openEngineWatch(nowMs),
   seatWatch: openSeatWatch(),
   lossWatch: NOT_WEIGHED,
+  pourWatch: NOT_POURING,
   deliveryWatch: openDeliveryWatch(),
   givenWatch: NOTHING_GIVEN,
   trip: undefined,
@@ -151,7 +156,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
   const gapMs = nowMs - memory.lastScanMs;
   return {
     trip: memory.trip === undefined ? 'none' : 'latched',
-    clock: gapMs >= 0 && gapMs <= JUMP_MS ? 'steady' : 'jumped',
+    clock: gapMs >= 0 && gapMs <= JUMP_MS && !memory.heardAgain ? 'steady' : 'jumped',
     compressor:
       memory.compressorOffSinceMs === undefined
         ? 'running'
@@ -182,7 +187,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     purge: memory.purgedMs < PURGE_MOST_MS ? 'some-left' : 'spent',
     engine: memory.engineWatch.engine,
     seats: seatsOf(memory.seatWatch, nowMs),
-    restMass: restMassOf(memory.lossWatch) === 'falling' ? 'falling' : 'steady',
+    restMass: memory.pourWatch.pours || restMassOf(memory.lossWatch) === 'falling' ? 'falling' : 'steady',
     delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',
     given: givenOf(memory.givenWatch),
   };
@@ -219,6 +224,9 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
   );
 }
 
+const isHeardAgain = ({ heardAtMs: before }: Memory, { heardAtMs }: Seen): boolean =>
+  before !== undefined && heardAtMs !== undefined && heardAtMs - before >= SILENCE_MS;
+
 /** Before judging: what the readings and the operator add. */
 export function noteReadings(
   memory: Memory,
@@ -238,6 +246,8 @@ export function noteReadings(
   const joined = memory.highOpenSinceMs !== undefined || memory.lowOpenSinceMs !== undefined;
   return {
     ...memory,
+    heardAtMs: seen.heardAtMs ?? memory.heardAtMs,
+    heardAgain: isHeardAgain(memory, seen),
     fanMovingSinceMs,
     manifoldDrySinceMs,
     hosePulsedAtMs,
@@ -247,44 +257,6 @@ export function noteReadings(
     seatWatch: watchSeats(memory.seatWatch, seen, !manifoldLiquid && dried, nowMs),
   };
 }
-
-/** Nothing can leave the tank or come into it, but through a seat; a liquid manifold may be joined to the high side. */
-const isTankShut = (memory: Memory): boolean =>
-  memory.chargeShutSinceMs !== undefined &&
-  memory.recoveryShutSinceMs !== undefined &&
-  memory.vacuumShutSinceMs !== undefined &&
-  memory.drainShutSinceMs !== undefined &&
-  memory.oilShutSinceMs !== undefined &&
-  memory.compressorOffSinceMs !== undefined &&
-  memory.pumpOnSinceMs === undefined &&
-  !memory.purging;
-
-/** Before judging as well: the scale counts where it alone can tell, and is itself watched where it cannot have to. */
-export function noteWeight(
-  memory: Memory,
-  weigh: (sensorTells: boolean) => RestWeight | undefined,
-  nowMs: number,
-): Memory {
-  const { shutSinceMs, fromPa } = memory.seatWatch;
-  const tankShut = isTankShut(memory);
-  const tells = tankShut && !memory.manifoldLiquid;
-  const alone =
-    (shutSinceMs !== undefined && fromPa === undefined) || (tankShut && memory.lowShutSinceMs !== undefined);
-  const lossWatch = watchLoss(memory.lossWatch, tells || alone ? weigh(tells) : undefined, nowMs);
-  return lossWatch === memory.lossWatch ? memory : { ...memory, lossWatch };
-}
-
-/** And whether what the compressor draws arrives in the tank. */
-export const noteDelivery = (memory: Memory, input: DeliveryInput, nowMs: number): Memory => {
-  const deliveryWatch = watchDelivery(memory.deliveryWatch, input, nowMs);
-  return deliveryWatch === memory.deliveryWatch ? memory : { ...memory, deliveryWatch };
-};
-
-/** And how much of what the vehicle may have has left the tank. */
-export const noteGiven = (memory: Memory, input: GivenInput): Memory => {
-  const givenWatch = watchGiven(memory.givenWatch, input);
-  return givenWatch === memory.givenWatch ? memory : { ...memory, givenWatch };
-};
 
 const since = (on: boolean, sinceMs: number | undefined, nowMs: number): number | undefined =>
   on ? (sinceMs ?? nowMs) : undefined;

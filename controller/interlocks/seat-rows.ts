@@ -16,7 +16,7 @@ export const SEAT_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-41',
     hazard:
-      'The tank loses mass though every valve at it is shut: its charge valve leaks through, or refrigerant escapes',
+      'The tank loses mass though no valve leads out of it: its charge valve leaks through or stands open, or refrigerant escapes',
     remedy:
       "The hose valves are shut as well and hold what passes off the vehicle. Close the couplers and shut the tank's liquid valve by hand, and look for a leak at the tank; then reset the trip.",
     acts: OUTPUTS,

@@ -84,6 +84,7 @@ function weighingOf(done: WeighingInProgress, input: WeighingStart): Weighing {
     bumps: scale.bumps,
     hoseGaugePa: hoseGaugePa(input.seen),
     ambientK: input.seen.ambientK,
+    driftKgPerS: input.estimates.drift.kgPerS,
     atMs: input.nowMs,
   };
 }

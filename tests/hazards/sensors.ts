@@ -156,16 +156,23 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
   {
     hazard: 'High and low side exchanged',
     cause: 'wiring, plumbing',
-    detection: 'a short opening of each side at the start: its own sensor must answer',
-    answer: 'the job stops before recovery',
+    detection:
+      'a short opening of the high-side valve before the recovery: the sensor of that side must answer',
+    answer:
+      'the job stops before anything is recovered. A vehicle with one port, one without pressure, and hoses put on the wrong ports are not told so',
     interlocks: [],
     layers: ['controller'],
     status: 'in part',
-    proof: [['controller/stages/recovery.test.ts', 'sides that stay apart are told after a minute']],
+    proof: [
+      [
+        'acceptance/swapped-and-wrong.test.ts',
+        'are found by a pulse of the high-side valve: $refrigerant, $chargeG g at $ambientC °C, $equipment',
+      ],
+    ],
     twin: [
       [
-        'controller/stages/engine.test.ts',
-        'nobody is asked to start it before every valve has been shut for ten seconds',
+        'acceptance/swapped-and-wrong.test.ts',
+        'are NOT suspected where each sits in its place: $refrigerant, $chargeG g at $ambientC °C, $equipment',
       ],
     ],
   },

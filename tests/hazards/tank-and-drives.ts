@@ -103,15 +103,21 @@ export const TANK_AND_DRIVES: readonly Hazard[] = [
     hazard: 'Another tank stands on the scale',
     cause: 'exchange of tanks',
     detection:
-      'mass against what the tank is said to hold; pressure against saturation of what it should hold',
+      'mass against what the last job left in it; pressure against saturation of what it should hold',
     answer:
       'refused before anything moves where it shows; a tank that weighs and stands as the entered one should cannot be told from it',
     interlocks: [],
     layers: ['controller'],
     status: 'in part',
-    proof: [['controller/stages/recovery.test.ts', 'air or another refrigerant above saturation is told']],
+    proof: [
+      ['controller/tank-known.test.ts', 'is another one when %d kg have come'],
+      ['controller/tank-known.test.ts', 'is none of this refrigerant: $what'],
+    ],
     twin: [
-      ['acceptance/situations.test.ts', 'a tank with room, reserve and a trace of air does NOT stop it'],
+      [
+        'acceptance/swapped-and-wrong.test.ts',
+        'is NOT suspected of a scale that has drifted since, cold or warm (seed %i)',
+      ],
     ],
   },
   {

@@ -90,6 +90,20 @@ describe('Timers', () => {
     expect(recalled(memory, 900).clock).toBe('jumped');
   });
 
+  test('a rig that is heard again after its board has dropped its outputs gets one word with everything off; a lost frame does NOT cost one', () => {
+    const heard = (gapMs: number) => {
+      const before = noteReadings(openMemory(0), seen(1_000), false, [], 1_000);
+      const memory = { ...before, lastScanMs: 1_000 + gapMs - 100 };
+      const back = noteReadings(memory, seen(1_000 + gapMs), false, [], 1_000 + gapMs);
+      const then = { ...back, lastScanMs: 1_000 + gapMs };
+      const after = noteReadings(then, seen(1_100 + gapMs), false, [], 1_100 + gapMs);
+      return [recalled(back, 1_000 + gapMs).clock, recalled(after, 1_100 + gapMs).clock];
+    };
+    expect(heard(300)).toEqual(['jumped', 'steady']);
+    expect(heard(40_000)).toEqual(['jumped', 'steady']);
+    expect(heard(200)).toEqual(['steady', 'steady']);
+  });
+
   test('fan flow is proven after two seconds and lost at once', () => {
     const moving = hold(openMemory(0), [], 0, 2_000);
     expect(recalled(moving, 2_000).fan).toBe('proven');
