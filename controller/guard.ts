@@ -114,14 +114,20 @@ const EMPTY_PA = 20_000;
 
 /** What has left the tank, where it is known, and all that may. */
 function givenInput(state: ControllerState, seen: Seen): GivenInput {
-  const { plan, equipment, estimates, judged } = state;
+  const { plan, equipment, estimates, accounts, judged } = state;
   const { highSideValve, lowSideValve, compressor, recoveryValve } = judged?.permitted ?? SAFE_COMMANDS;
   const joined = staysOpen(highSideValve) || staysOpen(lowSideValve);
   return {
     tankKg: estimates.scale.trust === 'trusted' ? estimates.scale.massKg : undefined,
     empty: joined && seen.manifoldPa !== undefined && seen.manifoldPa < EMPTY_PA,
     draws: compressor.on || recoveryValve.on,
-    mostKg: mostGivenKg(plan.ticket.nominalChargeKg, equipment, plan.curve, seen.ambientK ?? ROOM_K),
+    mostKg: mostGivenKg(
+      plan.ticket.nominalChargeKg,
+      equipment,
+      accounts.hoseForce.sdKgPerPa,
+      plan.curve,
+      seen.ambientK ?? ROOM_K,
+    ),
   };
 }
 

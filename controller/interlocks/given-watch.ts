@@ -30,16 +30,20 @@ const HOSES_PRESS_PA = 600_000;
 /** The zero of a scale wanders by less than this within a scan or a minute. */
 const SAME_KG = 0.001;
 
-/** Nominal charge, hoses and manifold full of liquid, and what the scale may be off by while hoses press on it. */
+/**
+ * Nominal charge, high-side hose and manifold full of liquid (no tank liquid ever gets to the low side), and what the scale
+ * may be off by while hoses press on it.
+ */
 export function mostGivenKg(
   nominalChargeKg: number,
-  { hoses, scale }: Pick<Equipment, 'hoses' | 'scale'>,
+  { hoses }: Pick<Equipment, 'hoses'>,
+  hoseForceSdKgPerPa: number,
   curve: SaturationCurve,
   ambientK: number,
 ): number {
-  const roomM3 = hoses.highVolumeM3 + hoses.lowVolumeM3 + hoses.manifoldVolumeM3;
+  const roomM3 = hoses.highVolumeM3 + hoses.manifoldVolumeM3;
   const keptKg = roomM3 * liquidDensityKgPerM3(curve, ambientK);
-  return nominalChargeKg + keptKg + TOLERANCE_KG + SURE * HOSES_PRESS_PA * scale.hoseForceKgPerPaSd;
+  return nominalChargeKg + keptKg + TOLERANCE_KG + SURE * HOSES_PRESS_PA * hoseForceSdKgPerPa;
 }
 
 export function watchGiven(watch: GivenWatch, { tankKg, empty, draws, mostKg }: GivenInput): GivenWatch {
