@@ -12,7 +12,7 @@ export type Segment = {
   readonly pressurePa: number;
   /** Share of its volume that is liquid, oil included. */
   readonly liquidShare: number;
-  /** Its relief back to the tank stands ready; a segment without one has none to rely on. */
+  /** A way back to the tank stands ready that no command shuts: its relief, a check valve, a seat that lifts backwards. */
   readonly relieved: boolean;
 };
 
@@ -49,11 +49,11 @@ type Looked = {
 /** Looks without bringing anything up to date, and so disturbs nothing: what lags behind is what no instrument shows. */
 export function inspect({ machine, paths, services, places, isOn }: Looked, nowMs: number): Inspection {
   const { highHose, lowHose, manifold, separator, condenser, tank } = machine;
-  const segment = (node: Node, relief?: { readonly opening: number }): Segment => ({
+  const segment = (node: Node, ...ways: readonly { readonly opening: number }[]): Segment => ({
     name: node.name,
     pressurePa: node.pressurePa,
     liquidShare: node.liquidFraction,
-    relieved: relief !== undefined && relief.opening > 0,
+    relieved: ways.some(({ opening }) => opening > 0),
   });
   return {
     nowMs,
@@ -75,8 +75,8 @@ export function inspect({ machine, paths, services, places, isOn }: Looked, nowM
       segment(highHose, paths.highHoseRelief),
       segment(lowHose, paths.lowHoseRelief),
       segment(manifold, paths.manifoldRelief),
-      segment(separator),
-      segment(condenser),
+      segment(separator, paths.recoveryLift, paths.recoveryValve),
+      segment(condenser, paths.delivery),
     ],
   };
 }
