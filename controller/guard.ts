@@ -13,19 +13,12 @@ import type { DeliveryInput } from './interlocks/delivery-watch.ts';
 import { mayRun } from './interlocks/engine-watch.ts';
 import { type GivenInput, mostGivenKg } from './interlocks/given-watch.ts';
 import type { RestWeight } from './interlocks/loss-watch.ts';
-import {
-  type Memory,
-  noteCommands,
-  noteReadings,
-  type Remembered,
-  recall,
-  sameRemembered,
-  type Trip,
-} from './interlocks/memory.ts';
+import { type Memory, noteCommands, noteReadings, type Trip } from './interlocks/memory.ts';
 import { noteDelivery, noteGiven, notePour, noteWeight } from './interlocks/memory-watches.ts';
 import { type Permission, permit, type Refusal } from './interlocks/permit.ts';
 import type { PourWeight } from './interlocks/pour-watch.ts';
 import { because, reasonOf, reasonOfRefusal } from './interlocks/reason.ts';
+import { type Remembered, recall, sameRemembered } from './interlocks/remembered.ts';
 import { INTERLOCKS } from './interlocks/table.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';

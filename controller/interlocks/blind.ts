@@ -2,7 +2,7 @@
 import type { Output } from '../signals.ts';
 import { BANDS, type BandName, type Bands } from './bands.ts';
 import type { Fitting, Interlock, Word } from './interlock.ts';
-import type { Remembered } from './memory.ts';
+import type { Remembered } from './remembered.ts';
 
 export type WholeView = {
   readonly on: Word;

@@ -1,7 +1,7 @@
 // The shape of one interlock row, and of what it answers: what it reads is all it can see.
 import { OUTPUTS, type Output } from '../signals.ts';
 import type { BandName, Bands } from './bands.ts';
-import type { MemoryName, Remembered } from './memory.ts';
+import type { MemoryName, Remembered } from './remembered.ts';
 
 /** A countdown no longer than this lets no more out of the tank than a closed manifold has room for (estimate). */
 export const BRIEF_MS = 100;

@@ -3,7 +3,7 @@ import { type Commands, commandsOf, OFF, OUTPUTS, type Output, SAFE_COMMANDS } f
 import type { BandName, Bands } from './bands.ts';
 import { blindTo } from './blind.ts';
 import { BRIEF_MS, type Fitting, type Word } from './interlock.ts';
-import type { Remembered } from './memory.ts';
+import type { Remembered } from './remembered.ts';
 import { INTERLOCKS } from './table.ts';
 
 export type Refusal = {

@@ -2,7 +2,7 @@
 import { BAND_SOURCES } from '../../controller/interlocks/band-sources.ts';
 import { BANDS, type BandName } from '../../controller/interlocks/bands.ts';
 import type { Interlock } from '../../controller/interlocks/interlock.ts';
-import { MEMORY } from '../../controller/interlocks/memory.ts';
+import { MEMORY } from '../../controller/interlocks/remembered.ts';
 import { INTERLOCKS } from '../../controller/interlocks/table.ts';
 import { OUTPUTS } from '../../controller/signals.ts';
 import { countOf, grouped } from '../controller/interlocks/proof/enumerate.ts';
@@ -115,7 +115,7 @@ relay or a valve does by itself, stays with the rig: see [hazards.md](hazards.md
 const HOW_TO = `1. Write the combination that may never be commanded in ${code('tests/controller/interlocks/proof/')}, from the hazard, with what it
    depends on. ${code('npm test')} now shows a point at which it is permitted: the proof can fail.
 2. Add the row to the file of its part (${code('controller/interlocks/*-rows.ts')}): what it acts on, what it looks at, hazard, remedy. A
-   new class goes to ${code('bands.ts')} with its sources in ${code('band-sources.ts')}, a new memory to ${code('memory.ts')}.
+   new class goes to ${code('bands.ts')} with its sources in ${code('band-sources.ts')}, a new memory to ${code('memory.ts')}, its classes to ${code('remembered.ts')}.
 3. Write its two tests in ${code('tests/controller/interlocks/rows.test.ts')}: that it acts when it must, and that it does not when it
    must not.
 4. Add or change the hazard in ${code('tests/hazards/')}, with its proof and its twin, and run ${code('npm run hazards')}.`;

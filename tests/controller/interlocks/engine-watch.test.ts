@@ -7,7 +7,8 @@ import {
   openEngineWatch,
   watchEngine,
 } from '../../../controller/interlocks/engine-watch.ts';
-import { type Memory, noteCommands, openMemory, recall } from '../../../controller/interlocks/memory.ts';
+import { type Memory, noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
+import { recall } from '../../../controller/interlocks/remembered.ts';
 import type { OperatorEvent } from '../../../controller/operator.ts';
 import { ON, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';

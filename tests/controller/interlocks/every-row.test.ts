@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { BANDS, type BandName } from '../../../controller/interlocks/bands.ts';
 import type { Interlock } from '../../../controller/interlocks/interlock.ts';
-import { MEMORY } from '../../../controller/interlocks/memory.ts';
+import { MEMORY } from '../../../controller/interlocks/remembered.ts';
 import { INTERLOCKS } from '../../../controller/interlocks/table.ts';
 import { OUTPUTS, type Output } from '../../../controller/signals.ts';
 

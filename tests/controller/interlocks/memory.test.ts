@@ -4,15 +4,17 @@ import { netMassKg } from '../../../controller/estimates/scale.ts';
 import { see } from '../../../controller/estimates/seen.ts';
 import { BANDS, type Bands, classify, sameBands } from '../../../controller/interlocks/bands.ts';
 import {
-  MEMORY,
   type Memory,
   noteCommands,
   noteReadings,
   openMemory,
+} from '../../../controller/interlocks/memory.ts';
+import {
+  MEMORY,
   type Remembered,
   recall,
   sameRemembered,
-} from '../../../controller/interlocks/memory.ts';
+} from '../../../controller/interlocks/remembered.ts';
 import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
 import { EQUIPMENT, R134A, TICKET } from '../support/machine.ts';

@@ -1,7 +1,8 @@
 // Whatever is wished from scan to scan: valves that move as the simulator's do never join what must stay apart.
 import { expect, test } from 'vitest';
-import { noteCommands, openMemory, recall } from '../../../controller/interlocks/memory.ts';
+import { noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
 import { permit } from '../../../controller/interlocks/permit.ts';
+import { recall } from '../../../controller/interlocks/remembered.ts';
 import { type Commands, commandsOf, OFF, ON, OUTPUTS, type Output } from '../../../controller/signals.ts';
 import { drawBuild } from '../../../sim/build.ts';
 import { ActiveFaults } from '../../../sim/faults.ts';

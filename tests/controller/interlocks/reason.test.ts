@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
 import type { Bands } from '../../../controller/interlocks/bands.ts';
 import type { Fitting } from '../../../controller/interlocks/interlock.ts';
-import type { Remembered } from '../../../controller/interlocks/memory.ts';
 import { permit } from '../../../controller/interlocks/permit.ts';
 import { reasonOfRefusal } from '../../../controller/interlocks/reason.ts';
+import type { Remembered } from '../../../controller/interlocks/remembered.ts';
 import { INTERLOCKS } from '../../../controller/interlocks/table.ts';
 import { OUTPUTS, type Output } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';

@@ -2,8 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import { BANDS, type Bands } from '../../../controller/interlocks/bands.ts';
 import type { Fitting } from '../../../controller/interlocks/interlock.ts';
-import { MEMORY, type Remembered } from '../../../controller/interlocks/memory.ts';
 import { permit } from '../../../controller/interlocks/permit.ts';
+import { MEMORY, type Remembered } from '../../../controller/interlocks/remembered.ts';
 import { INTERLOCKS } from '../../../controller/interlocks/table.ts';
 import { type Commands, OUTPUTS, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';

@@ -1,6 +1,6 @@
 // A machine with nothing wrong: every band and memory class in the state that permits.
 import type { Bands } from '../../../controller/interlocks/bands.ts';
-import type { Remembered } from '../../../controller/interlocks/memory.ts';
+import type { Remembered } from '../../../controller/interlocks/remembered.ts';
 
 export const CALM_BANDS: Bands = {
   emergencyStop: 'clear',

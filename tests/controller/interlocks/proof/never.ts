@@ -1,7 +1,7 @@
 // How a combination that may never be commanded is written down.
 import type { BandName } from '../../../../controller/interlocks/bands.ts';
 import type { Asked, View } from '../../../../controller/interlocks/interlock.ts';
-import type { MemoryName } from '../../../../controller/interlocks/memory.ts';
+import type { MemoryName } from '../../../../controller/interlocks/remembered.ts';
 import type { Output } from '../../../../controller/signals.ts';
 
 /** What a combination depends on, as a row of the table declares it. */

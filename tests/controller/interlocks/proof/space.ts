@@ -1,7 +1,7 @@
 // Everything that interlocks can look at, as one finite space, and a search that leaves no point of it out.
 import { BANDS, type Bands } from '../../../../controller/interlocks/bands.ts';
 import type { Asked, Fitting, Interlock, Word } from '../../../../controller/interlocks/interlock.ts';
-import { MEMORY, type Remembered } from '../../../../controller/interlocks/memory.ts';
+import { MEMORY, type Remembered } from '../../../../controller/interlocks/remembered.ts';
 import { OUTPUTS, type Output } from '../../../../controller/signals.ts';
 import { CALM_BANDS, CALM_MEMORY } from '../../support/calm.ts';
 import type { Forbidden } from './never.ts';
