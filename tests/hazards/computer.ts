@@ -56,6 +56,9 @@ export const COMPUTER: readonly Hazard[] = [
     proof: [
       ['controller/halts.test.ts', 'nothing that never comes can keep it for ever'],
       ['controller/garbage.test.ts', 'a fault of the controller itself trips and says so'],
+      ['properties/planted-bugs.test.ts', 'a stage that wishes every output on gets none that may not be'],
+      ['properties/planted-bugs.test.ts', 'one that never leaves what it does does no harm'],
+      ['properties/planted-bugs.test.ts', 'a sequence that ignores a trip commands nothing after it'],
       ['sequence/page.test.ts', 'reach every stage from the first, and from every stage an end'],
     ],
     twin: [['controller/halts.test.ts', 'an hour of pause costs no deadline']],

@@ -105,7 +105,9 @@ function proof(): string {
 
 **Sampled**, with fixed seeds: classes against readings and figures that they do not declare
 (${code('band-sources.test.ts')}); random wishes in random worlds (${code('forbidden.test.ts')}); walks through time, in which
-valves take time to move (${code('overlap.test.ts')}); random garbage for readings (${code('garbage.test.ts')}).
+valves take time to move (${code('overlap.test.ts')}); random garbage for readings
+(${code('garbage.test.ts')}, ${code('hundred-thousand.test.ts')}); on the simulated plant, random operators, faults and garbage from
+saved moments, and bugs planted in the sequence (${code('tests/properties/')}).
 
 **Not proven here**: that a class or a memory is true of the machine. That is a matter of sensors, dead times and limits,
 shown by tests of their own (${code('memory.test.ts')} and those of each watch) and on the simulator. What no sensor sees, and what a
