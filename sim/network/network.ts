@@ -9,6 +9,7 @@ import { PressureStep } from './pressureStep.ts';
 import { restoreFields, restoreNode, saveFields, saveNode } from './saved-fields.ts';
 import { Sources } from './sources.ts';
 import { STEP_RULE, type StepRule, UNSEEN_KG, UNSEEN_PA, UNSEEN_SHARE } from './step-rule.ts';
+import { copyState, NOTHING_SAVED, type StepStart } from './step-start.ts';
 import { Transport } from './transport.ts';
 
 /** A node through which nothing flows is brought to equilibrium this often. */
@@ -18,20 +19,6 @@ const RESTING_EVERY_S = 1;
 export type Holds = { readonly oils: readonly OilHold[]; readonly moistures: readonly MoistureHold[] };
 
 const NO_HOLDS: Holds = { oils: [], moistures: [] };
-
-type Saved = {
-  refrigerantKg: number;
-  airKg: number;
-  waterKg: number;
-  dissolvedKg: number;
-  filmKg: number;
-  filmEnergyJ: number;
-  sorbedWaterKg: number;
-  energyJ: number;
-  wallK: number;
-  takenHeatJ: number;
-  temperatureK: number;
-};
 
 export class Network {
   /** Nodes at the edges' ends that are not listed here are boundaries: they keep pressure and temperature. */
@@ -46,10 +33,10 @@ export class Network {
   readonly context: FlowContext;
   readonly #pressureStep = new PressureStep();
   readonly #transport = new Transport();
-  readonly #saved: readonly Saved[];
+  readonly #saved: readonly StepStart[];
   /** Boundaries, which gather what leaves. */
   readonly #outside: readonly Node[];
-  readonly #savedOutside: readonly Saved[];
+  readonly #savedOutside: readonly StepStart[];
   readonly #sources: Sources;
   /** Active nodes that have sources. */
   #sourced: readonly Node[] = [];
@@ -278,32 +265,4 @@ export class Network {
     const outside = this.#outside;
     for (let i = 0; i < outside.length; i++) copyState(this.#savedOutside[i]!, outside[i]!);
   }
-}
-
-const NOTHING_SAVED: Saved = {
-  refrigerantKg: 0.5,
-  airKg: 0.5,
-  waterKg: 0.5,
-  dissolvedKg: 0.5,
-  filmKg: 0.5,
-  filmEnergyJ: 0.5,
-  sorbedWaterKg: 0.5,
-  energyJ: 0.5,
-  wallK: 0.5,
-  takenHeatJ: 0.5,
-  temperatureK: 0.5,
-};
-
-function copyState(from: Saved, to: Saved): void {
-  to.refrigerantKg = from.refrigerantKg;
-  to.airKg = from.airKg;
-  to.waterKg = from.waterKg;
-  to.dissolvedKg = from.dissolvedKg;
-  to.filmKg = from.filmKg;
-  to.filmEnergyJ = from.filmEnergyJ;
-  to.sorbedWaterKg = from.sorbedWaterKg;
-  to.energyJ = from.energyJ;
-  to.wallK = from.wallK;
-  to.takenHeatJ = from.takenHeatJ;
-  to.temperatureK = from.temperatureK;
 }

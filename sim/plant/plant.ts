@@ -1,35 +1,28 @@
 // Vehicle and machine joined: the whole plant in time, driven by what valves and drives really do.
 import type { Commands, Output } from '../../controller/signals.ts';
 import { ActiveFaults } from '../faults.ts';
-import { AIR } from '../fluids/air.ts';
-import { humidityRatio } from '../fluids/moist-air.ts';
 import type { FluidTables } from '../fluids/tables.ts';
-import { WATER_VAPOUR } from '../fluids/water.ts';
-import type { Edge } from '../network/edge.ts';
 import { Equilibrium, StateOutOfRange } from '../network/equilibrium.ts';
 import { Network } from '../network/network.ts';
-import { makeNode, type Node } from '../network/node.ts';
 import { OilHold } from '../network/oil.ts';
 import type { StepRule } from '../network/step-rule.ts';
 import { NOMINAL } from '../profiles.ts';
 import { Random } from '../random.ts';
-import type { AnySpec, HandAction, Truth, TruthWithin, VehicleSpec, WeatherSpec } from '../spec.ts';
+import type { AnySpec, HandAction, Truth, TruthWithin } from '../spec.ts';
 import { Actuators } from './actuators.ts';
 import { Cabin } from './cabin.ts';
 import { makeCylinder } from './cylinder.ts';
 import { Engine } from './engine.ts';
 import { type Inspection, inspect } from './inspection.ts';
-import { makeHole, makeLeak } from './leak.ts';
 import { type Machine, makeMachine } from './machine.ts';
 import { OilCarry } from './oil-carry.ts';
 import { Opening } from './opening.ts';
 import { makePaths, type Paths } from './paths.ts';
 import { Places } from './places.ts';
 import { MachineServices } from './services.ts';
+import { leaksOf, makeSurroundings } from './surroundings.ts';
 import { makeVehicle, type Source, type Vehicle } from './vehicle.ts';
 
-/** Large enough that nothing the plant gives off changes the air around it. */
-const SURROUNDINGS_M3 = 1e6;
 /** What changes slowly is looked at this often. */
 const SLOW_MS = 1000;
 const NEAR_CUT_OUT = 0.7;
@@ -290,29 +283,4 @@ export class Plant {
     this.services.rewire(this.#nowMs, this.highPressureSwitch);
     this.network.rewire();
   }
-}
-
-function leaksOf(
-  vehicle: VehicleSpec | undefined,
-  high: Node,
-  surroundings: Node,
-  equilibrium: Equilibrium,
-): readonly Edge[] {
-  if (vehicle === undefined) return [];
-  const { leakKgPerYear, holeDiameterM } = vehicle;
-  return [
-    ...(leakKgPerYear > 0 ? [makeLeak(leakKgPerYear, high, surroundings, equilibrium)] : []),
-    ...(holeDiameterM > 0 ? [makeHole(holeDiameterM, high, surroundings)] : []),
-  ];
-}
-
-/** Moist air: what comes in through a leak, a hose that is off or a pump at rest brings its water along. */
-function makeSurroundings(equilibrium: Equilibrium, weather: WeatherSpec): Node {
-  const { ambientK, barometerPa, relativeHumidity } = weather;
-  const ratio = humidityRatio(ambientK, relativeHumidity, barometerPa);
-  const gasConstant = AIR.gasConstantJPerKgK + ratio * WATER_VAPOUR.gasConstantJPerKgK;
-  const airKg = (barometerPa * SURROUNDINGS_M3) / (gasConstant * ambientK);
-  const node = makeNode({ name: 'surroundings', volumeM3: SURROUNDINGS_M3 }, ambientK);
-  equilibrium.fill(node, ambientK, { refrigerantKg: 0, airKg, waterKg: ratio * airKg });
-  return node;
 }
