@@ -62,7 +62,8 @@ export const FILL_WORDINGS = {
   'fill-held-back': {
     severity: 'warning',
     text: 'The compressor may not run any longer; see the notices before this one. The filling ends with {filled} kg of {wanted} kg.',
-    remedy: 'Remove the cause, then run the service again for the rest.',
+    remedy:
+      'Remove the cause, then run the service again for the rest. Without a notice before, check that the scale and the pressure sensors read.',
   },
   'air-in-cylinder': {
     severity: 'warning',

@@ -11,7 +11,7 @@ export const HOSES_WORDINGS = {
     severity: 'warning',
     text: 'After {draws} draws there are still {pressure} kPa in the {hoses}: not safe to disconnect. The job stopped with every valve shut.',
     remedy:
-      'Close {couplers}, then recover the {hoses} with a new job before disconnecting. Wear goggles and gloves.',
+      'Close {couplers}, then recover the {hoses} with a new job before disconnecting. Wear goggles and gloves. If a hose should be empty by then, its sensor may be stuck.',
   },
   'hoses-safe': {
     severity: 'information',

@@ -36,7 +36,8 @@ export const OIL_WORDINGS = {
   'oil-not-replaced': {
     severity: 'warning',
     text: '{missing} mL of oil are missing in the vehicle: this machine did not add them.',
-    remedy: 'Add them by hand, {kind} as the ticket says, or whatever the maker of the vehicle names.',
+    remedy:
+      'Check the bottle, its valve and the manifold pressure sensor. Add them by hand, {kind} as the ticket says, or whatever the maker of the vehicle names.',
   },
   'dye-bottle-empty': {
     severity: 'warning',
@@ -46,7 +47,8 @@ export const OIL_WORDINGS = {
   'dye-not-added': {
     severity: 'warning',
     text: '{missing} mL of dye are missing in the vehicle: this machine did not add them.',
-    remedy: 'Leave the dye out, or inject it by hand into the low side of the running vehicle.',
+    remedy:
+      'Check the bottle, its valve and the manifold pressure sensor. Leave the dye out, or inject it by hand into the low side of the running vehicle.',
   },
 } as const satisfies { readonly [code: string]: Wording };
 
@@ -69,7 +71,8 @@ export const ENGINE_WORDINGS = {
   'pushed-into-tank': {
     severity: 'warning',
     text: 'With every valve shut the running engine pushed refrigerant into the tank: the high side lifts a valve backwards. The test is over.',
-    remedy: 'Switch the air conditioning off at once. Have the valves seen to.',
+    remedy:
+      'Switch the air conditioning off at once. Have the valves seen to. If the tank gains with the engine at a stand as well, it is the scale that drifts.',
   },
   'performance-not-measured': {
     severity: 'advice',
@@ -125,7 +128,7 @@ export const ENGINE_WORDINGS = {
     severity: 'warning',
     text: 'The hoses could not be cleared by the engine. They are recovered as they are, and what they hold is missing in the vehicle; the net charge says how much.',
     remedy:
-      'Check the high-side coupler. If the net charge is too low, recover the vehicle and charge it again.',
+      'Check the high-side coupler and the pressure sensors of both sides. If the net charge is too low, recover the vehicle and charge it again.',
   },
   'hoses-not-dry': {
     severity: 'advice',

@@ -18,6 +18,8 @@ const LEAST_MS = 120_000;
 const MOST_MS = 600_000;
 /** A gram a minute is more than a cell in a still room does (common practice). */
 const LEAST_KG_PER_S = 0.001 / 60;
+/** What moves faster is no drift: something flows, or leans (estimate). */
+const MOST_KG_PER_S = 0.01 / 60;
 /** And a look must show more than creep, dew and a degree of warmth make (estimate). */
 const LEAST_KG = 0.003;
 const WARMS_K = 1;
@@ -39,7 +41,7 @@ export function watchDrift(
   const movedKg = Math.abs(kg - from.kg);
   const perS = (1000 * movedKg) / lookMs;
   const usualKg = LEAST_KG + SURE * scale.zeroDriftKgPerKSd * WARMS_K + scale.noiseKg;
-  const drifts = movedKg > usualKg && perS > LEAST_KG_PER_S;
+  const drifts = movedKg > usualKg && perS > LEAST_KG_PER_S && perS < MOST_KG_PER_S;
   if (drifts && perS > watch.kgPerS) return { ...watch, kgPerS: perS };
   return lookMs < MOST_MS ? watch : { ...watch, from: { kg, atMs: nowMs } };
 }

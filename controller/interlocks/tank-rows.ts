@@ -35,7 +35,8 @@ export const TANK_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-07',
     hazard: 'Tank overfilled: it goes liquid-full when it warms and bursts or blows off',
-    remedy: 'Change to a tank with room, or empty this one.',
+    remedy:
+      'See that the scale reads and that nothing leans or lies on its platform. Then change to a tank with room, or empty this one.',
     acts: ['recoveryValve', 'compressor'],
     bands: ['tankMass'],
     judge: ({ bands }) => (bands.tankMass === 'full' || bands.tankMass === 'unknown' ? INFLOW : NOTHING),
