@@ -1,0 +1,59 @@
+// A few of the campaign of faults in every stage: safe, explained, and the ledger no further off than it says.
+import { describe, expect, test } from 'vitest';
+import { fits } from '../accuracy/faults-fitting.ts';
+import { type FaultRow, faultJob } from '../accuracy/faults-job.ts';
+import { CASES, caseOf, MOMENTS, nameOf } from '../accuracy/faults-scenario.ts';
+import { beyondIn, unsafeIn } from '../accuracy/faults-summary.ts';
+
+function seedOf(fault: string, stage: string): number {
+  for (let seed = 1; seed <= CASES; seed++) {
+    const one = caseOf(seed);
+    if (nameOf(one.strike) === fault && one.stage === stage && one.share === MOMENTS[0]) return seed;
+  }
+  throw new Error(`no case of ${fault} in ${stage}`);
+}
+
+type Ran = NonNullable<FaultRow['ran']>;
+const struck = async (fault: string, stage: string, profile: 'good' | 'hobby'): Promise<Ran> =>
+  (await faultJob(profile, seedOf(fault, stage))).ran!;
+
+// The whole set runs by `npm run accuracy -- faults`; here kinds of parts and groups of stages come once.
+describe('is safe, explained and in the ledger', () => {
+  test.each([
+    ['scale-stuck', 'charge', 'good'],
+    ['scale-drift', 'hold', 'good'],
+    ['tank-sensor-open', 'recover', 'good'],
+    ['manifold-sensor-open', 'fill', 'good'],
+    ['tank-valve-shut', 'recover', 'good'],
+    ['coupler-shut', 'charge', 'good'],
+    ['hose-off', 'recover', 'good'],
+    ['cabinet-leaks', 'hold', 'good'],
+    ['charge-valve-leaks', 'hold', 'hobby'],
+    ['relay-welded chargeValve', 'rest', 'good'],
+    ['output-dead compressor', 'drain-oil', 'good'],
+    ['oil-bottle-empty', 'add-oil', 'good'],
+    ['pressure-switch-open', 'recover', 'good'],
+    ['link-lost', 'repair', 'hobby'],
+  ] as const)('%s in %s (%s)', async (fault, stage, profile) => {
+    const ran = await struck(fault, stage, profile);
+    expect(unsafeIn(fault, ran)).toEqual([]);
+    expect(ran.changed && !ran.fits ? ran.told : []).toEqual([]);
+    expect(beyondIn(ran)).toEqual([]);
+  });
+});
+
+describe('the same look', () => {
+  test('does see a vehicle that a welded charge valve overfills before the tank is seen to pour', async () => {
+    const ran = await struck('relay-welded chargeValve', 'verify', 'good');
+    expect(unsafeIn('relay-welded chargeValve', ran)).toContain('overcharged');
+    expect(ran.overG).toBeLessThan(120);
+    expect(ran.told).toContain('tripped IL-41');
+  });
+
+  test('does NOT take any word for a fitting one', () => {
+    const word = { text: 'The vacuum was not reached.', remedy: 'Look at the pump.' };
+    expect(fits('scale-stuck', [word])).toBe(false);
+    expect(fits('scale-stuck', [])).toBe(false);
+    expect(fits('pump-oil-dirty', [word])).toBe(true);
+  });
+});
