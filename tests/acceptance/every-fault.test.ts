@@ -28,12 +28,12 @@ describe('is safe, explained and in the ledger', () => {
     ['coupler-shut', 'charge', 'good'],
     ['hose-off', 'recover', 'good'],
     ['cabinet-leaks', 'hold', 'good'],
-    ['charge-valve-leaks', 'hold', 'hobby'],
+    ['charge-valve-leaks', 'hold', 'good'],
     ['relay-welded chargeValve', 'rest', 'good'],
     ['output-dead compressor', 'drain-oil', 'good'],
     ['oil-bottle-empty', 'add-oil', 'good'],
     ['pressure-switch-open', 'recover', 'good'],
-    ['link-lost', 'repair', 'hobby'],
+    ['link-lost', 'hold', 'good'],
   ] as const)('%s in %s (%s)', async (fault, stage, profile) => {
     const ran = await struck(fault, stage, profile);
     expect(unsafeIn(fault, ran)).toEqual([]);

@@ -54,6 +54,8 @@ type Ran = {
 
 const LOOK_MS = 30_000;
 const AFTER_MS = 60_000;
+/** Whoever is told of a trip or a pause ends the job then; nobody resumes with the fault still on. */
+const HALTED_MS = 5 * 60_000;
 
 async function run(file: object): Promise<Ran> {
   const session = prepare(toScenario(file, 'the job'), 'the job', fluidOnce, clockMs);
@@ -72,6 +74,9 @@ async function run(file: object): Promise<Ran> {
       (seen) => {
         ledger.look(loop!.state, () => bench.truth());
         commands = seen.commands;
+        const { haltedAtMs } = loop!.state;
+        if (haltedAtMs !== undefined && seen.nowMs === haltedAtMs + HALTED_MS)
+          loop!.send({ type: 'aborted' });
         if (seen.nowMs % LOOK_MS === 0) mostTankKg = Math.max(mostTankKg, bench.truth().tankRefrigerantKg);
       },
     ],

@@ -7,16 +7,27 @@ export const COMPUTER: readonly Hazard[] = [
     cause: 'cable, sleep, crash',
     detection: 'readings grow old; the board hears nothing',
     answer:
-      'the board drops every output 250 ms later and takes no word before one with everything off; readings older than a second are unread',
-    interlocks: ['IL-04'],
+      'the board drops every output 250 ms later and takes no word before one with everything off; readings older than a second are unread; it is told, and the first word after it has everything off',
+    interlocks: ['IL-03', 'IL-04'],
     layers: ['firmware', 'controller'],
     status: 'covered',
     proof: [
       ['sim/link.test.ts', 'drops every output 250 ms later'],
       ['sim/link.test.ts', 'after a drop the board obeys only once every output has been commanded off'],
       ['controller/garbage.test.ts', 'no readings at all is the safe state'],
+      [
+        'acceptance/link-lost.test.ts',
+        'every path is shut within a second, nothing opens while it lasts, the fan turns',
+      ],
+      [
+        'acceptance/link-lost.test.ts',
+        'is spoken to so that the board obeys, and the job goes on to its end',
+      ],
     ],
-    twin: [['sim/link.test.ts', 'a gap that a command ends within 250 ms drops nothing']],
+    twin: [
+      ['sim/link.test.ts', 'a gap that a command ends within 250 ms drops nothing'],
+      ['acceptance/link-lost.test.ts', 'IS seen by the same look'],
+    ],
   },
   {
     hazard: 'Time jumps or stands still',

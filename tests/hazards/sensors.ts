@@ -61,14 +61,17 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
   {
     hazard: 'Scale drifts or creeps',
     cause: 'new load, temperature',
-    detection: 'zero flow that is no zero; kelvins and minutes since the last weighing',
-    answer: 'weighed anew at each phase boundary; the stated doubt grows with both',
+    detection:
+      'zero flow that is no zero; kelvins and minutes since the last weighing; two minutes and more with nothing flowing',
+    answer:
+      'weighed anew at each phase boundary; the stated doubt grows with both; a zero that runs away is told and doubted over the time between two weighings. One that begins after the last long rest is not seen',
     interlocks: [],
     layers: ['controller'],
     status: 'covered',
     proof: [
       ['controller/estimates/small.test.ts', 'every bump and every kelvin widens the doubt'],
       ['acceptance/situations-of-the-trade.test.ts', 'a scale that creeps by 8 g of 500 within half an hour'],
+      ['controller/estimates/zero-drift.test.ts', 'that drifts by %d g a minute is found, as fast as that'],
     ],
     twin: [['controller/interlocks/leak-through.test.ts', 'is NOT judged while anything is open']],
   },
@@ -213,14 +216,21 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
   {
     hazard: 'Relay or contactor welded: an output stays on',
     cause: 'inrush, no snubber',
-    detection: 'pressure or mass moves though everything is off',
+    detection:
+      'pressure or mass moves though everything is off; a tank that pours though nothing leads out of it, whatever else is open',
     answer:
       'a trip where a valve that stays open shows itself; the controller cannot switch it off. A master contactor that the emergency stop and the board drop belongs to the rig',
     interlocks: ['IL-40', 'IL-41'],
     layers: ['rig', 'controller'],
     status: 'in part',
-    proof: [[ROWS, 'a valve that leaks through shuts everything between tank and vehicle']],
-    twin: [['controller/interlocks/leak-through.test.ts', 'is NOT judged while a valve is open']],
+    proof: [
+      [ROWS, 'a valve that leaks through shuts everything between tank and vehicle'],
+      ['controller/interlocks/pour-watch.test.ts', 'is seen within ten seconds: %d g/s'],
+    ],
+    twin: [
+      ['controller/interlocks/leak-through.test.ts', 'is NOT judged while a valve is open'],
+      ['controller/interlocks/pour-watch.test.ts', 'a hand that eases off in three seconds'],
+    ],
   },
   {
     hazard: 'A shut valve leaks through',
