@@ -47,7 +47,7 @@ export const BAND_WORDS: { readonly [B in BandName]: string } = {
   bottleOil: 'the oil in the bottle',
   bottleDye: 'the dye in the bottle',
   tankPressure: 'the tank pressure',
-  tankMass: 'the mass in the tank',
+  tankMass: 'the mass in the tank by the scale',
   tankLiquid: 'the mass or the temperature of the tank',
   tankTemperature: 'the tank temperature',
   scale: 'the scale',

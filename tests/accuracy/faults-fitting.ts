@@ -9,7 +9,7 @@ const HOSE = /hose|coupler|open fitting|opening|port|leak/i;
 const VEHICLE = /compressor|condenser|expansion|restriction|airflow|overcharge/i;
 
 /** Absent where the record itself says it: when the power has failed nobody is left to tell. */
-export const FITTING: { readonly [F in FaultName]?: RegExp } = {
+const FITTING: { readonly [F in FaultName]?: RegExp } = {
   'scale-leaned-on': SCALE,
   'scale-stuck': SCALE,
   'scale-spikes': SCALE,

@@ -7,7 +7,7 @@ import type { ProfileName } from '../../sim/profiles.ts';
 /** One fault, with the output that it strikes where it strikes one. */
 export type Strike = { readonly fault: FaultName; readonly output?: Output };
 
-export const STRIKES: readonly Strike[] = FAULT_NAMES.flatMap((fault) =>
+const STRIKES: readonly Strike[] = FAULT_NAMES.flatMap((fault) =>
   FAULTS[fault].output === true ? OUTPUTS.map((output) => ({ fault, output })) : [{ fault }],
 );
 
