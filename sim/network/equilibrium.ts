@@ -19,8 +19,12 @@ import { behindWallK, settleWall, wallConductance, wallUaWPerK } from './wall.ts
 /** Newton stops here; the pressure is carried along the tangent for the rest. */
 const TEMPERATURE_TOLERANCE_K = 1e-3;
 const MAXIMUM_ITERATIONS = 40;
-/** The reach of that extension. */
+/**
+ * The reach of the extensions. Air that rushes into an evacuated hose heats up to κ times its temperature, 466 K from 60 °C
+ * (adiabatic filling).
+ */
 const MOST_BELOW_TABLES_K = 60;
+const MOST_ABOVE_TABLES_K = 60;
 /**
  * Gas that is colder still condenses: its latent heat there (some 0.22 to 0.26 MJ/kg) over the next tens of kelvin. Without
  * it no temperature would be found for a trace of liquid that flashes into a good vacuum.
@@ -123,7 +127,7 @@ export class Equilibrium {
     let capacity = 1;
     let weight = 1;
     let lowK = this.tables.minimumTemperatureK - MOST_BELOW_TABLES_K;
-    let highK = this.tables.maximumTemperatureK;
+    let highK = this.tables.maximumTemperatureK + MOST_ABOVE_TABLES_K;
     for (let iteration = 0; ; iteration++) {
       if (iteration === MAXIMUM_ITERATIONS) throw new StateOutOfRange(node, 'no equilibrium found');
       if (!followAnchor(node.anchor, density, temperatureK, state))
@@ -165,7 +169,8 @@ export class Equilibrium {
 
   /**
    * Property tables at one state. Below their lowest temperature energy and ln p go on along their slopes: a flash into
-   * vacuum passes there for milliseconds, and what matters then is that no energy is lost.
+   * vacuum passes there for milliseconds, and what matters then is that no energy is lost. Above the highest, where only
+   * traces of refrigerant among hot air come, energy and pressure go on straight.
    */
   #evaluate(node: Node, densityKgPerM3: number, temperatureK: number): void {
     const { tables } = this;
@@ -173,11 +178,20 @@ export class Equilibrium {
     const shortK = tables.minimumTemperatureK - temperatureK;
     if (shortK > MOST_BELOW_TABLES_K)
       throw new StateOutOfRange(node, `colder than the properties of the fluid reach`);
+    const overK = temperatureK - tables.maximumTemperatureK;
+    const withinK =
+      shortK > 0 ? tables.minimumTemperatureK : overK > 0 ? tables.maximumTemperatureK : temperatureK;
     try {
-      tables.evaluate(densityKgPerM3, shortK > 0 ? tables.minimumTemperatureK : temperatureK, state);
+      tables.evaluate(densityKgPerM3, withinK, state);
     } catch (error) {
       if (error instanceof RangeError) throw new StateOutOfRange(node, error.message);
       throw error;
+    }
+    if (overK > 0) {
+      state.internalEnergyJPerKg += state.dUdT * overK;
+      state.pressurePa += state.dPdT * overK;
+      state.dPdRho *= temperatureK / tables.maximumTemperatureK;
+      return;
     }
     if (shortK <= 0) {
       setAnchor(node.anchor, densityKgPerM3, temperatureK, state, tables);
