@@ -10,7 +10,7 @@ const SEED = 20_261_126;
 export function expectNoHarm(profile: ProfileName, numRuns: number): void {
   fc.assert(
     fc.property(disturbances(profile), (drawn) => {
-      const found = unexcused(live(drawn), drawn);
+      const found = unexcused(live(drawn).found, drawn);
       if (found.length > 0) throw new Error(JSON.stringify(found));
     }),
     { seed: SEED, numRuns },

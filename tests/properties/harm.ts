@@ -3,22 +3,70 @@ import type { ControllerState } from '../../controller/state.ts';
 import type { Inspection } from '../../sim/plant/inspection.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 
-export const HARMS = {
-  'vented-in-purge': 'More refrigerant leaves by the purge valve than a purge may cost.',
-  'vented-through-drain': 'Refrigerant leaves through the drain of the separator or through a bottle.',
-  'vented-through-pump': 'The vacuum pump exhausts more than the remains that an evacuation removes.',
-  'exhausted-out-of-turn': 'The vacuum pump exhausts refrigerant while nobody evacuates.',
-  'tank-over-limit': 'The tank holds more than its limit.',
-  'pump-on-pressure': 'The vacuum pump is open to more than it may be opened to.',
-  'air-compressed': 'The compressor draws more air than its limit.',
-  overcharged: 'The vehicle holds more than its nominal charge and the tolerance.',
-  'liquid-trapped': 'A segment full of liquid has no relief, or stands above what its relief lets stand.',
-  'on-in-the-end': 'An output is on after the end.',
-  'fan-still-in-the-end': 'The fan stands still after the end, though there are mains.',
-  'controller-broke': 'The scan threw.',
-  'plant-broke': 'The simulator could not go on.',
-} as const;
-export type Harm = keyof typeof HARMS;
+type HarmKind = {
+  readonly says: string;
+  /** Up to here it is none, as the page has it. */
+  readonly limit: string;
+  readonly unit: 'g' | 'bar' | '';
+};
+
+const kinds = {
+  'vented-in-purge': {
+    says: 'refrigerant leaves by the purge valve',
+    limit: '25 g in a purge (30 s at 0.8 g/s), nothing elsewhere',
+    unit: 'g',
+  },
+  'vented-through-drain': {
+    says: "refrigerant leaves through the separator's drain or a bottle",
+    limit: '0.1 g',
+    unit: 'g',
+  },
+  'vented-through-pump': {
+    says: 'the vacuum pump exhausts more than the remains that an evacuation removes',
+    limit: '20 g: two litres and the hoses at 1.1 bar, and what the oil gives off',
+    unit: 'g',
+  },
+  'exhausted-out-of-turn': {
+    says: 'the vacuum pump exhausts refrigerant while nobody evacuates',
+    limit: '0.5 g, through a valve that is shutting',
+    unit: 'g',
+  },
+  'tank-over-limit': {
+    says: 'the tank holds more than its limit',
+    limit: 'the limit and three standard deviations of the scale there: 36 g (good), 100 g (hobby)',
+    unit: 'g',
+  },
+  'pump-on-pressure': {
+    says: 'the vacuum pump stands open to pressure',
+    limit: '1.12 bar absolute, and 0.4 s to shut',
+    unit: 'bar',
+  },
+  'air-compressed': {
+    says: 'the compressor draws air',
+    limit: '22.5 g: its displacement for 75 s',
+    unit: 'g',
+  },
+  overcharged: {
+    says: 'the vehicle holds more than its nominal charge',
+    limit: '15 g above (good), 30 g (hobby); 40 g more, given on purpose, until the hoses are drawn back',
+    unit: 'g',
+  },
+  'liquid-trapped': {
+    says: 'a segment is full of liquid without a way back to the tank, or stands above what its relief lets stand',
+    limit: '97 % liquid; 22 bar and a tenth above the tank, and the seat that has to lift before',
+    unit: 'bar',
+  },
+  'on-in-the-end': { says: 'an output is on after the end', limit: '1.5 s after the end', unit: '' },
+  'fan-still-in-the-end': {
+    says: 'the fan stands still after the end, though there are mains',
+    limit: '1.5 s after the end',
+    unit: '',
+  },
+  'controller-broke': { says: 'the scan threw', limit: 'never', unit: '' },
+  'plant-broke': { says: 'the simulator could not go on', limit: 'never', unit: '' },
+} as const satisfies { readonly [name: string]: HarmKind };
+export type Harm = keyof typeof kinds;
+export const HARMS: { readonly [H in Harm]: HarmKind } = kinds;
 
 /** The worst of one kind within a run, in the unit of its limit: kg, Pa, or a count of outputs. */
 export type Found = {
@@ -30,8 +78,9 @@ export type Found = {
 
 export type Limits = {
   readonly tankKg: number;
-  readonly vehicleKg: number;
-  /** The same once more is given on purpose than the vehicle is to keep. */
+  readonly nominalKg: number;
+  /** What the vehicle may hold above its nominal charge, and before what is given too much on purpose is drawn back. */
+  readonly aboveKg: number;
   readonly beforeDrawBackKg: number;
 };
 
@@ -47,8 +96,9 @@ const TANK_DOUBT_KG: { readonly [P in ProfileName]: number } = { good: 0.036, ho
 
 export const limitsOf = (profile: ProfileName, tankLimitKg: number, nominalKg: number): Limits => ({
   tankKg: tankLimitKg + TANK_DOUBT_KG[profile],
-  vehicleKg: nominalKg + TOLERANCE_KG[profile],
-  beforeDrawBackKg: nominalKg + ON_PURPOSE_KG + TOLERANCE_KG[profile],
+  nominalKg,
+  aboveKg: TOLERANCE_KG[profile],
+  beforeDrawBackKg: ON_PURPOSE_KG + TOLERANCE_KG[profile],
 });
 
 /** One purge valve of 0.8 g/s, half a minute: what a whole session may cost. */
@@ -111,12 +161,12 @@ export class Watch {
       Math.max(this.#limits.tankKg, first.tank.refrigerantKg + 1e-3),
     );
     this.#drawsBack ||= state?.stage?.stage === 'charge' && state.stage.drawsBack;
-    const { vehicleKg, beforeDrawBackKg } = this.#limits;
+    const { nominalKg, aboveKg, beforeDrawBackKg } = this.#limits;
     const mostKg = Math.max(
-      this.#drawsBack ? beforeDrawBackKg : vehicleKg,
-      first.vehicleRefrigerantKg + 1e-3,
+      this.#drawsBack ? beforeDrawBackKg : aboveKg,
+      first.vehicleRefrigerantKg + 1e-3 - nominalKg,
     );
-    this.#over('overcharged', now, vehicleRefrigerantKg, mostKg);
+    this.#over('overcharged', now, vehicleRefrigerantKg - nominalKg, mostKg);
     this.#over('air-compressed', now, compressedAirKg - first.compressedAirKg, AIR_KG);
     for (const { name, liquidShare, pressurePa, relieved } of now.segments) {
       if (liquidShare >= FULL_OF_LIQUID && !relieved) this.#note('liquid-trapped', now, pressurePa, name);

@@ -151,6 +151,7 @@ class Life {
   readonly #session: Session;
   readonly #bench: Bench;
   readonly #operator: Operator;
+  readonly #startMs: number;
   #loop: ScanLoop | undefined;
   readonly #rig: Rig;
   readonly #on = new Set<number>();
@@ -163,6 +164,7 @@ class Life {
     this.#session = session;
     this.#bench = bench;
     bench.restore(moment.bench);
+    this.#startMs = moment.nowMs;
     const heard = drawn.garbage.filter(({ sensor }) => drawn.ending !== 'gas-alarm' || sensor !== 'gasAlarm');
     this.#rig = new GarbledRig(bench, heard);
     this.#operator = new RandomOperator(session, drawn.answering, moment);
@@ -227,18 +229,24 @@ class Life {
     this.watch.look(this.#bench.inspect(), this.#loop?.state);
   }
 
+  get ranMs(): number {
+    return this.#bench.nowMs() - this.#startMs;
+  }
+
   broke(error: unknown): void {
     this.watch.broke(this.#bench.nowMs(), error);
   }
 }
 
-/** What was found in one run, with times from the start of its job. */
-export function live(drawn: Disturbance): readonly Found[] {
+export type Lived = { readonly found: readonly Found[]; readonly simulatedS: number };
+
+/** One run and what was found in it, with times from the start of its job. */
+export function live(drawn: Disturbance): Lived {
   const life = new Life(drawn);
   try {
     life.run();
   } catch (error) {
     life.broke(error);
   }
-  return life.watch.found;
+  return { found: life.watch.found, simulatedS: life.ranMs / 1000 };
 }

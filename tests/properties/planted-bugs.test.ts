@@ -72,8 +72,9 @@ function sufferedFrom(profile: 'good' | 'hobby', name: JobName, moment: Moment, 
   const { bench, equipment, scenario } = session;
   const { nominalChargeKg } = scenario.ticket;
   const { tankKg } = limitsOf(profile, equipment.tank.fillLimitKg, nominalChargeKg);
-  const vehicleKg = nominalChargeKg + OVERFILLED_KG[profile];
-  const watch = new Watch({ tankKg, vehicleKg, beforeDrawBackKg: vehicleKg }, bench.inspect());
+  const aboveKg = OVERFILLED_KG[profile];
+  const limits = { tankKg, nominalKg: nominalChargeKg, aboveKg, beforeDrawBackKg: aboveKg };
+  const watch = new Watch(limits, bench.inspect());
   const commanded = new Set<string>();
   let worked = 0;
   for (let ranMs = 0; ranMs < lastsMs; ranMs += SCAN_MS) {
