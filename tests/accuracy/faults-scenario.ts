@@ -34,6 +34,8 @@ const ALL: readonly Case[] = [
   ),
 ];
 export const CASES = ALL.length;
+/** So many have struck at the first moment. */
+export const FIRST_CASES = STRIKES.length * STAGES.length;
 
 /** @param index from 1. */
 export const caseOf = (index: number): Case => ALL[(index - 1) % CASES]!;

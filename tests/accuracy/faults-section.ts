@@ -1,7 +1,7 @@
 // The section of results on faults: a matrix of fault by stage for each profile, the worst of each fault, and every exception.
 import { STAGES } from '../../controller/stages.ts';
 import { PROFILE_NAMES } from '../../sim/profiles.ts';
-import { JOBS, MOMENTS, NOMINAL_G } from './faults-scenario.ts';
+import { CASES, FIRST_CASES, JOBS, MOMENTS, NOMINAL_G } from './faults-scenario.ts';
 import type { FaultFigures, FaultsFigures, Worst } from './faults-summary.ts';
 import { table } from './table.ts';
 import type { Summary } from './topic.ts';
@@ -27,10 +27,7 @@ const SHORT: { readonly [stage: string]: string } = {
 };
 
 function matrix({ faults }: FaultsFigures): string {
-  const rows = Object.entries(faults).map(([fault, { marks }]) => [
-    fault,
-    ...STAGES.map((stage) => marks[stage] ?? ' '),
-  ]);
+  const rows = Object.entries(faults).map(([fault, { marks }]) => [fault, ...marks]);
   return table(['fault', ...STAGES.map((stage) => SHORT[stage]!)], rows);
 }
 
@@ -85,7 +82,8 @@ export function faultsSection({ command, fromSeed, jobs, profiles }: Summary<Fau
 
 \`${command}\`: cases ${fromSeed} to ${fromSeed + jobs - 1} on each profile. Every fault of \`coldbench faults\` strikes in every stage and stays on
 to the end of the job (${JOBS.join(', ')}; R-134a, ${NOMINAL_G} g, every stage that the machine has, a tank nearly at its limit before the
-recovery), first at ${MOMENTS[0]} of the time that the stage takes without it, then at ${MOMENTS.slice(1).join(' and ')}; outputs are struck at the first alone.
+recovery), at ${MOMENTS[0]} of the time that the stage takes without it in the cases up to ${FIRST_CASES}, at ${MOMENTS.slice(1).join(' and ')} in those up to ${CASES}; outputs are struck at the first
+moment alone.
 
 Safe is, on the truth: nothing vented, purged beyond a session's limit, exhausted or spilled that the same job without the
 fault does not, tank below its limit, at most 25 g of air into it, the vehicle at most 15 g (hobby 30 g) over its nominal
@@ -101,6 +99,18 @@ ${each(matrix)}
 What was told first, and the worst of each fault:
 
 ${worstTable(both)}
+
+What no sensor of this machine sees, and the bound that holds all the same:
+
+- A vacuum, oil, dye or drain valve that stands open after the hold lets out what passes the manifold: the tank's loss is
+  counted as the vehicle's gain, so the stated charge is too high, and the vehicle holds less and never more than stated.
+- A charge valve that is welded while the engine tests the charge or clears the hoses pours until the tank is seen to pour,
+  within ten seconds: some 100 g.
+- A hose valve that does not shut opens no way by itself: every path has a second valve.
+- A drain valve that does not open looks like a separator without oil: what it has caught stays there.
+- A zero of the scale that begins to run after the last rest of four minutes is off by no more than its rate and the time.
+- A tank that loses vapour while it is being filled, or by the purge valve after the last weighing at rest, is missing in
+  what is booked then; it is told at the next rest.
 
 Not safe:
 

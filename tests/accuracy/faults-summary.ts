@@ -1,4 +1,5 @@
 // What the campaign of faults comes to: for each fault how its jobs ended in each stage, what was told first, and the worst.
+import { STAGES } from '../../controller/stages.ts';
 import type { FaultRow } from './faults-job.ts';
 
 type Ran = NonNullable<FaultRow['ran']>;
@@ -26,7 +27,7 @@ export const unsafeIn = (fault: string, { unsafe }: Ran): readonly string[] =>
   unsafe.filter((what) => !(OPENS[fault] ?? []).includes(what));
 
 /** As it was without the fault; completed otherwise; stopped or refused, each with a fitting word or without; unsafe. */
-export type Mark = '·' | 'c' | 's' | '?' | '!';
+type Mark = '·' | 'c' | 's' | '?' | '!';
 
 function markOf(fault: string, ran: Ran): Mark {
   if (unsafeIn(fault, ran).length > 0) return '!';
@@ -47,8 +48,8 @@ export type Worst = {
 
 export type FaultFigures = {
   readonly jobs: number;
-  /** Worst mark of each stage. */
-  readonly marks: { readonly [stage: string]: Mark };
+  /** Worst mark of each stage, one letter a stage in their order; a blank where the fault did not come. */
+  readonly marks: string;
   /** Told first in most jobs that changed, and in how many. */
   readonly first?: string;
   /** Worst ledger error beyond what is said for it. */
@@ -84,14 +85,16 @@ function figuresOf(fault: string, rows: readonly FaultRow[]): FaultFigures {
   const rans = came.map(({ ran }) => ran);
   const beyond = rans.flatMap(beyondIn);
   const [ledger] = [...beyond].sort((a, b) => Math.abs(b.errorG) - Math.abs(a.errorG));
-  const marks = [...Map.groupBy(came, ({ stage }) => stage)].map(([stage, all]) => {
-    const found = all.map(({ ran }) => ORDER.indexOf(markOf(fault, ran)));
-    return [stage, ORDER[Math.max(...found)]!] as const;
+  const marks = STAGES.map((stage) => {
+    const found = came
+      .filter((one) => one.stage === stage)
+      .map(({ ran }) => ORDER.indexOf(markOf(fault, ran)));
+    return ORDER[Math.max(...found)] ?? ' ';
   });
   const first = firstOf(rans);
   return {
     jobs: rans.length,
-    marks: Object.fromEntries(marks),
+    marks: marks.join(''),
     ...(first === undefined ? {} : { first }),
     ...(ledger === undefined ? {} : { ledger }),
     ledgerBeyond: beyond.length,
