@@ -60,9 +60,9 @@ describe('the edges that the page shows', () => {
 
 describe('the ways out that the page shows', () => {
   test('are there for every stage: a limit of time that leads on, an abort, a pause and a trip', () => {
-    for (const { stage, limit, then, resume } of waysOut()) {
+    for (const { stage, limit, leadsTo, resume } of waysOut()) {
       expect(limit, stage).toMatch(/^[1-9]\d* (min|days) /);
-      expect(then, stage).not.toBe('');
+      expect(leadsTo, stage).not.toBe('');
       expect(resume, stage).not.toBe('');
       const chart = { ...openChart(STAGES), value: stage };
       expect(follow(chart, 'aborted').value, stage).toBe('stopped');

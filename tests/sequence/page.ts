@@ -108,7 +108,12 @@ function leftOutList(): string {
 }
 
 function waysOutTable(): string {
-  const rows = waysOut().map(({ stage, limit, then, resume }) => [code(stage), limit, code(then), resume]);
+  const rows = waysOut().map(({ stage, limit, leadsTo, resume }) => [
+    code(stage),
+    limit,
+    code(leadsTo),
+    resume,
+  ]);
   return table([['stage', 'limit', 'then', 'after a pause or a trip that was reset'], ...rows]);
 }
 

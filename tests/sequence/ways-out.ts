@@ -28,7 +28,7 @@ const ON_RESUME: { readonly [S in Stage]: string } = {
 export type WayOut = {
   readonly stage: Stage;
   readonly limit: string;
-  readonly then: string;
+  readonly leadsTo: string;
   readonly resume: string;
 };
 
@@ -46,7 +46,7 @@ export function waysOut(): readonly WayOut[] {
     return {
       stage,
       limit: `${time(ms)} ${whole ? 'in all' : 'a step'}`,
-      then: [...new Set(late)].join(', '),
+      leadsTo: [...new Set(late)].join(', '),
       resume: ON_RESUME[stage],
     };
   });

@@ -95,7 +95,10 @@ function inputOf(flat: Flat): BandInput {
     const names = path.split('.');
     const last = names.pop()!;
     let part = input as Record<string, Record<string, unknown>>;
-    for (const name of names) part = (part[name] ??= {}) as typeof part;
+    for (const name of names) {
+      part[name] ??= {};
+      part = part[name] as typeof part;
+    }
     (part as Record<string, unknown>)[last] = flat[path];
   }
   const made = input as unknown as BandInput & { equipment: { oil?: unknown; dye?: unknown } };

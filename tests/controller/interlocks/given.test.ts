@@ -13,7 +13,7 @@ import { EQUIPMENT, R134A } from '../support/machine.ts';
 const MOST_KG = mostGivenKg(0.6, EQUIPMENT, EQUIPMENT.scale.hoseForceKgPerPaSd, R134A, 293.15);
 const STILL: GivenInput = { tankKg: 10, empty: false, draws: false, mostKg: MOST_KG };
 
-const after = (...steps: readonly Partial<GivenInput>[]): GivenWatch =>
+const watched = (...steps: readonly Partial<GivenInput>[]): GivenWatch =>
   steps.reduce<GivenWatch>((watch, step) => watchGiven(watch, { ...STILL, ...step }), NOTHING_GIVEN);
 
 describe('What may leave the tank for a vehicle', () => {
@@ -23,38 +23,38 @@ describe('What may leave the tank for a vehicle', () => {
   });
 
   test('is spent when it has left, and NOT before', () => {
-    expect(after({}, { tankKg: 10 - MOST_KG + 0.001 }).spent).toBe(false);
-    expect(after({}, { tankKg: 10 - MOST_KG - 0.001 }).spent).toBe(true);
+    expect(watched({}, { tankKg: 10 - MOST_KG + 0.001 }).spent).toBe(false);
+    expect(watched({}, { tankKg: 10 - MOST_KG - 0.001 }).spent).toBe(true);
   });
 
   test('is there again when it has come back, or when the vehicle has been emptied', () => {
     const spent = { tankKg: 9 };
-    expect(after({}, spent).spent).toBe(true);
-    expect(after({}, spent, { tankKg: 9.9, draws: true }).spent).toBe(false);
-    expect(after({}, spent, { ...spent, empty: true }).spent).toBe(false);
+    expect(watched({}, spent).spent).toBe(true);
+    expect(watched({}, spent, { tankKg: 9.9, draws: true }).spent).toBe(false);
+    expect(watched({}, spent, { ...spent, empty: true }).spent).toBe(false);
   });
 
   test('is NOT more by what came out of the vehicle before: from then on the fuller tank counts', () => {
     const recovered = [{}, { tankKg: 10.5, draws: true }] as const;
-    expect(after(...recovered, { tankKg: 10.5 - MOST_KG + 0.01 }).spent).toBe(false);
-    expect(after(...recovered, { tankKg: 10.5 - MOST_KG - 0.01 }).spent).toBe(true);
+    expect(watched(...recovered, { tankKg: 10.5 - MOST_KG + 0.01 }).spent).toBe(false);
+    expect(watched(...recovered, { tankKg: 10.5 - MOST_KG - 0.01 }).spent).toBe(true);
   });
 
   test('is NOT moved by a platform that carries more while nothing is drawn', () => {
-    expect(after({}, { tankKg: 11 }, { tankKg: 10 - 0.9 * MOST_KG }).spent).toBe(false);
+    expect(watched({}, { tankKg: 11 }, { tankKg: 10 - 0.9 * MOST_KG }).spent).toBe(false);
   });
 
   test('is unknown until a vacuum has been seen in the vehicle, with a scale or without', () => {
-    expect(givenOf(after({}, { tankKg: 10.5, draws: true }))).toBe('unknown');
-    expect(givenOf(after({}, { empty: true }, {}))).toBe('some-left');
-    expect(givenOf(after({ tankKg: undefined, empty: true }, {}))).toBe('some-left');
-    expect(givenOf(after({ empty: true }, { tankKg: 9 }))).toBe('spent');
+    expect(givenOf(watched({}, { tankKg: 10.5, draws: true }))).toBe('unknown');
+    expect(givenOf(watched({}, { empty: true }, {}))).toBe('some-left');
+    expect(givenOf(watched({ tankKg: undefined, empty: true }, {}))).toBe('some-left');
+    expect(givenOf(watched({ empty: true }, { tankKg: 9 }))).toBe('spent');
   });
 
   test('a scale that is not trusted changes nothing; a mass or a limit that is no number never permits', () => {
-    const before = after({}, { tankKg: 9.5 });
+    const before = watched({}, { tankKg: 9.5 });
     expect(watchGiven(before, { ...STILL, tankKg: undefined })).toBe(before);
-    expect(after({}, { tankKg: Number.NaN }).spent).toBe(true);
-    expect(after({}, { mostKg: Number.NaN }).spent).toBe(true);
+    expect(watched({}, { tankKg: Number.NaN }).spent).toBe(true);
+    expect(watched({}, { mostKg: Number.NaN }).spent).toBe(true);
   });
 });

@@ -9,8 +9,8 @@ describe('Over every command word, reading class, memory and fitting there is', 
   const named = FORBIDDEN.map((forbidden) => [forbidden.name, forbidden] as const);
 
   test.each(named)('never: %s', (_, forbidden) => {
-    const { escape, settled, refused } = search(forbidden, INTERLOCKS);
-    expect(escape).toBeUndefined();
+    const { gap, settled, refused } = search(forbidden, INTERLOCKS);
+    expect(gap).toBeUndefined();
     expect(settled).toBe(WHOLE);
     expect(refused).toBeGreaterThan(0n);
   });
@@ -39,11 +39,11 @@ describe('What a row does not declare', () => {
 describe('The proof can fail', () => {
   test.each(INTERLOCKS.map(({ id }) => [id]))('without %s something forbidden gets through', (id) => {
     const others = INTERLOCKS.filter((row) => row.id !== id);
-    expect(FORBIDDEN.some((forbidden) => search(forbidden, others).escape !== undefined)).toBe(true);
+    expect(FORBIDDEN.some((forbidden) => search(forbidden, others).gap !== undefined)).toBe(true);
   });
 
   test('it finds what is permitted, and shows one point of it', () => {
-    const { escape } = search(RECOVERING, INTERLOCKS);
-    expect(escape?.on).toMatchObject({ compressor: true, recoveryValve: true, vacuumValve: false });
+    const { gap } = search(RECOVERING, INTERLOCKS);
+    expect(gap?.on).toMatchObject({ compressor: true, recoveryValve: true, vacuumValve: false });
   });
 });

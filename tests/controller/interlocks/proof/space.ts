@@ -113,7 +113,7 @@ export type Answer = {
   /** Rows that were needed to refuse it. */
   readonly rows: ReadonlySet<string>;
   /** A point at which the combination is there and no row refuses it. */
-  readonly escape?: Point;
+  readonly gap?: Point;
 };
 
 /** Looked through for a refusal that holds whatever else is so; a row that would need more is waited for. */
@@ -134,7 +134,7 @@ export function search(forbidden: Forbidden, rows: readonly Interlock[]): Answer
   let settled = 0n;
   let refused = 0n;
   let looks = 0;
-  let escape: Point | undefined;
+  let gap: Point | undefined;
 
   const missing = (row: Interlock): readonly Variable[] =>
     reads.get(row)!.filter((variable) => !fixed.has(variable));
@@ -176,19 +176,19 @@ export function search(forbidden: Forbidden, rows: readonly Interlock[]): Answer
     }
     const variable = next();
     if (variable === undefined) {
-      escape = structuredClone(point);
+      gap = structuredClone(point);
       return;
     }
     fixed.add(variable);
     for (const value of variable.values) {
       assign(point, variable, value);
       explore(left / BigInt(variable.values.length));
-      if (escape !== undefined) return;
+      if (gap !== undefined) return;
     }
     fixed.delete(variable);
     unassign(point, variable);
   }
 
   explore(WHOLE);
-  return { settled, refused, looks, rows: needed, ...(escape && { escape }) };
+  return { settled, refused, looks, rows: needed, ...(gap && { gap }) };
 }
