@@ -1,4 +1,5 @@
-// After a power cut: what the journal and one new weighing tell of the grams, how sure, and what must come next.
+// A job left off, by a power cut or stopped on its way: what its journal and one new weighing tell of the grams, how sure, and
+// what must come next.
 import { COIL_M3, ROOM_K } from './constants.ts';
 import { NOTHING_KEPT } from './estimates/condenser.ts';
 import { gainOf, type Weighing } from './estimates/masses.ts';
@@ -81,6 +82,13 @@ const asAfter = ({ estimates: { scale } }: ControllerState, weighed: Weighing): 
 /** No path to the tank has been open since: whatever the scale shows, it has gained nothing worth naming. */
 const isUntouched = ({ memory }: ControllerState, before: Weighing): boolean =>
   memory.tankStirredAtMs <= before.atMs && memory.purgedMs === 0 && !memory.purging;
+
+/** A job that ended with a path to the tank opened since its last weighing: what has moved is booked nowhere. */
+export function isLeftOpen(state: ControllerState): boolean {
+  const { accounts, chart } = state;
+  const last = accounts.weighed ?? accounts.weighedFirst;
+  return chart.value === 'stopped' && last !== undefined && !isUntouched(state, last);
+}
 
 /** What a check valve may have let through (estimate). */
 const UNTOUCHED_KG = 0.001;

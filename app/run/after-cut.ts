@@ -1,4 +1,4 @@
-// Power is back after a cut: the controller starts anew, with what its journal says, and weighs the tank with every valve shut.
+// A job was left off: a controller that starts anew, with what the journal says, weighs the tank with every valve shut.
 import { type AfterCut, reopened, standAfterCut } from '../../controller/after-cut.ts';
 import type { TimeControlledRig } from '../../controller/signals.ts';
 import { stepWeighing } from '../../controller/stages/weighing.ts';

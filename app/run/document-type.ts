@@ -6,6 +6,15 @@ import type { Loss } from './loss.ts';
 
 export type Outcome = 'completed' | 'stopped' | 'refused';
 
+/** Of a job that was left off: what is known of the grams by one more weighing, how sure (k = 2), and what must come next. */
+export type LeftOff = {
+  readonly next: string;
+  readonly tankGainG?: number;
+  readonly uncertaintyG?: number;
+  readonly vehicle?: { readonly leastG: number; readonly mostG: number };
+  readonly engineMayRun: boolean;
+};
+
 export type RunDocument = {
   readonly outcome: Outcome;
   readonly stages: readonly {
@@ -93,14 +102,10 @@ export type RunDocument = {
     readonly atS: number;
   }[];
   readonly blockers: readonly Blocker[];
-  /** Where the power failed and came back: what is known of the grams, and what must come next. */
-  readonly afterCut?: {
-    readonly next: string;
-    readonly tankGainG?: number;
-    readonly uncertaintyG?: number;
-    readonly vehicle?: { readonly leastG: number; readonly mostG: number };
-    readonly engineMayRun: boolean;
-  };
+  /** Where the power failed and came back. */
+  readonly afterCut?: LeftOff;
+  /** Where the job stopped with something moved since its last weighing. */
+  readonly afterStop?: LeftOff;
   /** The simulator's own: which faults were switched, and when. Without times: never came on. */
   readonly faults?: readonly {
     readonly fault: string;

@@ -16,7 +16,7 @@ import {
   truthDocument,
   truthOilDocument,
 } from './document-parts.ts';
-import type { Outcome, RunDocument, TruthWithinDocument } from './document-type.ts';
+import type { LeftOff, Outcome, RunDocument, TruthWithinDocument } from './document-type.ts';
 import type { FaultHistory } from './faults.ts';
 import { loss } from './loss.ts';
 
@@ -27,7 +27,10 @@ export type RunFacts = {
   readonly result?: JobResult;
   readonly blockers: readonly Blocker[];
   /** Where the power failed and came back. */
+  /** Where the power failed and came back. */
   readonly afterCut?: AfterCut;
+  /** Where the job stopped with something moved since its last weighing. */
+  readonly afterStop?: AfterCut;
   readonly faults: readonly FaultHistory[];
   readonly truth: Truth;
   readonly within: TruthWithin;
@@ -179,22 +182,13 @@ const jurisdictionOf = ({ jurisdiction }: Ticket): RunDocument['jurisdiction'] =
   caution: LOCAL_CODES_DECIDE,
 });
 
-function afterCutOf(afterCut: AfterCut | undefined): Pick<RunDocument, 'afterCut'> {
-  if (afterCut === undefined) return {};
-  const { next, tankGainKg, uncertaintyKg, vehicle, engineMayRun } = afterCut;
-  return {
-    afterCut: {
-      next,
-      ...given('tankGainG', tankGainKg, grams),
-      ...given('uncertaintyG', uncertaintyKg, grams),
-      ...given('vehicle', vehicle, ({ leastKg, mostKg }) => ({
-        leastG: grams(leastKg),
-        mostG: grams(mostKg),
-      })),
-      engineMayRun,
-    },
-  };
-}
+const leftOff = ({ next, tankGainKg, uncertaintyKg, vehicle, engineMayRun }: AfterCut): LeftOff => ({
+  next,
+  ...given('tankGainG', tankGainKg, grams),
+  ...given('uncertaintyG', uncertaintyKg, grams),
+  ...given('vehicle', vehicle, ({ leastKg, mostKg }) => ({ leastG: grams(leastKg), mostG: grams(mostKg) })),
+  engineMayRun,
+});
 
 export function runDocument(facts: RunFacts): RunDocument {
   const { result } = facts;
@@ -216,7 +210,8 @@ export function runDocument(facts: RunFacts): RunDocument {
     jurisdiction: jurisdictionOf(facts.ticket),
     notices: noticesOf(result?.notices ?? []),
     blockers: facts.blockers,
-    ...afterCutOf(facts.afterCut),
+    ...given('afterCut', facts.afterCut, leftOff),
+    ...given('afterStop', facts.afterStop, leftOff),
     ...faultsOf(facts.faults),
     truth: truthDocument(facts.truth),
     truthOil: truthOilDocument(facts.truth),

@@ -218,9 +218,9 @@ function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment
   ];
 }
 
-function afterCutLines(afterCut: AfterCut | undefined, units: Units): string[] {
-  if (afterCut === undefined) return [];
-  const { next, tankGainKg, uncertaintyKg = 0, vehicle, engineMayRun } = afterCut;
+function leftOffLines(title: string, left: AfterCut | undefined, units: Units): string[] {
+  if (left === undefined) return [];
+  const { next, tankGainKg, uncertaintyKg = 0, vehicle, engineMayRun } = left;
   const tank =
     tankGainKg === undefined
       ? 'the tank could not be weighed against an earlier time'
@@ -230,7 +230,7 @@ function afterCutLines(afterCut: AfterCut | undefined, units: Units): string[] {
       ? ''
       : `; in the vehicle are between ${units.charge(vehicle.leastKg)} and ${units.charge(vehicle.mostKg)}`;
   return [
-    ...entry('Power back', tank + held),
+    ...entry(title, tank + held),
     ...entry('', `→ ${NEXT_TEXTS[next]}`),
     ...(engineMayRun
       ? entry('', '→ The engine may be running: stop it, and see that it stands, first.')
@@ -257,7 +257,8 @@ export function printedRecord(
     ...jobLines(scenario, units),
     ...blockers.flatMap(({ text, remedy }) => [...entry('Refused', text), ...entry('', `→ ${remedy}`)]),
     ...(result === undefined ? [] : resultLines(scenario, result, equipment, units)),
-    ...afterCutLines(facts.afterCut, units),
+    ...leftOffLines('Power back', facts.afterCut, units),
+    ...leftOffLines('Left off', facts.afterStop, units),
     '',
     ...faultLines(facts.faults),
     ...truthLines(facts.truth, units),

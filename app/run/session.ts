@@ -1,5 +1,5 @@
 // One prepared scenario planned as a job and run to its end.
-import type { AfterCut } from '../../controller/after-cut.ts';
+import { type AfterCut, isLeftOpen } from '../../controller/after-cut.ts';
 import type { Blocker } from '../../controller/notice.ts';
 import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
@@ -91,6 +91,8 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
     schedule.look(bench.nowMs(), loop.state.visits);
     afterCut = lookAfterCut(begun.state, bench);
   }
+  const leftOpen = !powerWasLost(schedule.histories) && isLeftOpen(begun.state);
+  const afterStop = leftOpen ? lookAfterCut(begun.state, bench) : undefined;
   const result = jobResult(begun.state);
   return {
     outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
@@ -98,6 +100,7 @@ export async function runSession(session: Session, onlookers: Onlookers): Promis
     result,
     blockers: [],
     ...(afterCut === undefined ? {} : { afterCut }),
+    ...(afterStop === undefined ? {} : { afterStop }),
     faults: schedule.histories,
     truth: bench.truth(),
     within: bench.within(),
