@@ -14,3 +14,5 @@ export const SURE = 3;
 export const COIL_M3 = 0.12e-3;
 
 export const MINUTE_MS = 60_000;
+/** Full of cold liquid: as much comes into the tank yet after the compressor has stopped (R-134a at 0 °C: 1295 kg/m³). */
+export const MOST_IN_COIL_KG = COIL_M3 * 1_295;

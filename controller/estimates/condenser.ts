@@ -1,7 +1,7 @@
 // What stays in the machine's condenser: a coil colder than the tank keeps the last grams of every draw.
 // Method: once little flows, what the compressor has drawn by its displacement and the scale does not show is in the coil.
 // Figures are estimates for a small finned coil and a small reciprocating compressor.
-import { COIL_M3, GAS_CONSTANT_J_PER_MOL_K, SURE } from '../constants.ts';
+import { COIL_M3, GAS_CONSTANT_J_PER_MOL_K, MOST_IN_COIL_KG, SURE } from '../constants.ts';
 import type { SaturationCurve } from '../saturation.ts';
 import {
   evaporationJPerKg,
@@ -12,8 +12,6 @@ import {
   vapourDensityKgPerM3,
 } from './saturation.ts';
 
-/** No liquid is denser (R-134a at 0 °C, REFPROP 10). */
-const MOST_IN_COIL_KG = COIL_M3 * 1_295;
 /** Share of the coil that condenses even then (estimate). */
 const LEAST_SURFACE = 0.1;
 const COIL_J_PER_K = 800;

@@ -1,5 +1,5 @@
 // Readings against equipment limits, as the few classes that interlocks judge. Unknown is a class of its own.
-import { STANDARD_ATMOSPHERE_PA, SURE } from '../constants.ts';
+import { MOST_IN_COIL_KG, STANDARD_ATMOSPHERE_PA, SURE } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
 import { BAROMETRIC_PA, HIGHEST_WEATHER_PA } from '../estimates/pressures.ts';
 import { netMassKg } from '../estimates/scale.ts';
@@ -188,11 +188,14 @@ function tankPressureBand(tankPa: number | undefined, equipment: Equipment): Ban
   return tankPa <= limitPa ? 'normal' : 'high';
 }
 
-/** The heavier of what the platform shows and what it should: a platform that is lifted makes no room in the tank. */
+/**
+ * The heavier of what the platform shows and what it should: a platform that is lifted makes no room in the tank. What the
+ * condenser may hold comes in yet when the compressor has stopped, so that much room is kept.
+ */
 function tankMassBand({ scaleCounts, scaleMassKg, equipment }: BandInput): Bands['tankMass'] {
   if (scaleCounts === undefined) return 'unknown';
-  const { fillLimitKg } = equipment.tank;
-  return netMassKg(scaleCounts, equipment) < fillLimitKg && scaleMassKg < fillLimitKg ? 'normal' : 'full';
+  const limitKg = equipment.tank.fillLimitKg - MOST_IN_COIL_KG;
+  return netMassKg(scaleCounts, equipment) < limitKg && scaleMassKg < limitKg ? 'normal' : 'full';
 }
 
 /**
