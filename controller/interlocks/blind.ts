@@ -22,8 +22,7 @@ export function blindTo(row: Interlock, view: WholeView, output: Output): readon
 function mightPermit(row: Interlock, view: WholeView, output: Output, unread: readonly BandName[]): boolean {
   const [band, ...others] = unread;
   if (band === undefined) return !row.judge(view).forbids.includes(output);
-  const readings = BANDS[band].filter((value) => value !== 'unknown');
-  return readings.some((value) =>
+  return BANDS[band].some((value) =>
     mightPermit(row, { ...view, bands: { ...view.bands, [band]: value } }, output, others),
   );
 }

@@ -38,7 +38,7 @@ function wordOf(commands: Commands): MutableWord {
 export function permit(wanted: Commands, bands: Bands, memory: Remembered, fitting: Fitting): Permission {
   const word = wordOf(wanted);
   const refusals: Refusal[] = [];
-  for (let round = 0; round <= OUTPUTS.length; round += 1) {
+  for (;;) {
     const judged = judgeAll(word, bands, memory, fitting);
     if (judged.trip !== undefined) {
       return { permitted: SAFE_COMMANDS, refusals, trip: judged.trip };
@@ -50,7 +50,6 @@ export function permit(wanted: Commands, bands: Bands, memory: Remembered, fitti
     word.chargePulse &&= word.chargeValve;
     refusals.push(...judged.refusals);
   }
-  return { permitted: SAFE_COMMANDS, refusals, trip: undefined };
 }
 
 function judgeAll(

@@ -46,7 +46,7 @@ const PURGE_MOST_MS = 30_000;
 const JUMP_MS = 2_000;
 
 const lasted = (sinceMs: number | undefined, nowMs: number, ms: number): boolean =>
-  sinceMs !== undefined && nowMs - sinceMs >= ms;
+  nowMs - (sinceMs ?? Number.POSITIVE_INFINITY) >= ms;
 
 const seat = (shutSinceMs: number | undefined, nowMs: number): Remembered['highSeat'] =>
   lasted(shutSinceMs, nowMs, SHUT_MS) ? 'shut' : 'may-be-open';

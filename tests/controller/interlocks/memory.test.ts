@@ -83,6 +83,9 @@ describe('Timers', () => {
     expect(recalled(open, 1_000).highPath).toBe('joined');
     expect(recalled(open, 900).highPath).toBe('apart');
     expect(recalled(hold(open, [], 1_100, 1_100), 1_100).highPath).toBe('apart');
+    const low = hold(openMemory(0), ['lowSideValve'], 0, 1_000);
+    expect(recalled(low, 1_000)).toMatchObject({ lowPath: 'joined', highPath: 'apart' });
+    expect(recalled(low, 900).lowPath).toBe('apart');
   });
 
   test('a scan that comes late or runs back is a jump, ten a second are steady', () => {
@@ -90,6 +93,8 @@ describe('Timers', () => {
     expect(recalled(memory, 1_100).clock).toBe('steady');
     expect(recalled(memory, 3_100).clock).toBe('jumped');
     expect(recalled(memory, 900).clock).toBe('jumped');
+    expect(recalled(memory, 1_000).clock).toBe('steady');
+    expect(recalled(memory, 3_000).clock).toBe('steady');
   });
 
   test('a rig that is heard again after its board has dropped its outputs gets one word with everything off; a lost frame does NOT cost one', () => {
@@ -116,6 +121,22 @@ describe('Timers', () => {
     const first = noteCommands(openMemory(0), SAFE_COMMANDS, { row: 'IL-04', reason: 'a', atMs: 0 }, 0);
     const second = noteCommands(first, SAFE_COMMANDS, { row: 'IL-05', reason: 'b', atMs: 100 }, 100);
     expect(second.trip?.row).toBe('IL-04');
+    expect(recalled(second, 100).trip).toBe('latched');
+    expect(recalled(openMemory(0), 0).trip).toBe('none');
+  });
+
+  test('what the watches have found is what the rows are told', () => {
+    const memory = openMemory(0);
+    expect(recalled(memory, 0)).toMatchObject({ restMass: 'steady', delivery: 'free', purge: 'some-left' });
+    const pours = { ...memory, pourWatch: { ...memory.pourWatch, pours: true } };
+    expect(recalled(pours, 0).restMass).toBe('falling');
+    const blocks = [10, 9.998, 9.996, 9.994].map((kg) => ({ kg, hoseSdKg: 0 }));
+    const falls = { ...memory, lossWatch: { ...memory.lossWatch, noiseKg: 4e-4, blocks } };
+    expect(recalled(falls, 0).restMass).toBe('falling');
+    const blocked = { ...memory, deliveryWatch: { ...memory.deliveryWatch, blocked: true } };
+    expect(recalled(blocked, 0).delivery).toBe('blocked');
+    expect(recalled({ ...memory, purgedMs: 29_999 }, 0).purge).toBe('some-left');
+    expect(recalled({ ...memory, purgedMs: 30_000 }, 0).purge).toBe('spent');
   });
 });
 

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import type { Bands } from '../../../controller/interlocks/bands.ts';
 import type { Fitting } from '../../../controller/interlocks/interlock.ts';
 import { permit } from '../../../controller/interlocks/permit.ts';
-import { reasonOfRefusal } from '../../../controller/interlocks/reason.ts';
+import { because, reasonOf, reasonOfRefusal } from '../../../controller/interlocks/reason.ts';
 import type { Remembered } from '../../../controller/interlocks/remembered.ts';
 import { INTERLOCKS } from '../../../controller/interlocks/table.ts';
 import { OUTPUTS, type Output } from '../../../controller/signals.ts';
@@ -52,4 +52,20 @@ test('what cannot be read is NOT blamed where what is read forbids it anyway', (
   });
   expect(unknown).toBeUndefined();
   expect(remedy).toContain('cool');
+});
+
+test('a row that is not in the table, as for a fault of the controller itself, says that it cannot be trusted', () => {
+  expect(reasonOf('controller')).toEqual({
+    row: 'controller',
+    hazard: 'The controller cannot be trusted',
+    remedy: 'Keep the record and report it.',
+  });
+});
+
+test('in a sentence it begins small, and says what cannot be read', () => {
+  const { row, hazard, remedy } = reasonOf('IL-10');
+  expect(because({ row, hazard, remedy })).toBe(`p${hazard.slice(1)}`);
+  expect(because({ row, hazard, remedy, unknown: 'the scale' })).toBe(
+    `the scale cannot be read, and unknown is never permission; it guards against this: p${hazard.slice(1)}`,
+  );
 });

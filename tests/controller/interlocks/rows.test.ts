@@ -831,6 +831,12 @@ describe('Negative twins: what is safe is NOT forbidden', () => {
       bands: { manifold: 'vacuum' },
     },
     {
+      row: 'IL-10',
+      title: 'the pump may be opened to a manifold that stands at the barometer',
+      wants: EVACUATE,
+      bands: { manifold: 'barometric' },
+    },
+    {
       row: 'IL-11',
       title: 'one side alone may be evacuated while the other is apart',
       wants: ['highSideValve', 'vacuumValve', 'vacuumPump'],
@@ -853,6 +859,18 @@ describe('Negative twins: what is safe is NOT forbidden', () => {
       title: 'above the absolute span a hose that shows pressure is enough',
       wants: RECOVER,
       bands: { manifold: 'unknown', highHose: 'unknown' },
+    },
+    {
+      row: 'IL-18',
+      title: 'and so is one that shows it on the high side alone',
+      wants: ['highSideValve', 'recoveryValve', 'compressor'],
+      bands: { manifold: 'unknown', lowHose: 'unknown' },
+    },
+    {
+      row: 'IL-25',
+      title: 'around a refrigerant that does not burn the air may stand',
+      wants: RECOVER,
+      memory: { fan: 'unproven' },
     },
     { row: 'IL-19 to IL-23', title: 'a charge into the high side runs', wants: CHARGE },
     {
