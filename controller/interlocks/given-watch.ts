@@ -1,5 +1,5 @@
 // How much has left the tank for the vehicle since that was last empty: told by scale and vacuum alone, not by the sequence.
-import { SURE } from '../constants.ts';
+import { MOST_IN_COIL_KG, SURE } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
 import { liquidDensityKgPerM3 } from '../estimates/saturation.ts';
 import type { SaturationCurve } from '../saturation.ts';
@@ -9,6 +9,8 @@ export type GivenWatch = {
   readonly fromKg: number | undefined;
   /** A vacuum has been seen in the vehicle: before, nobody knows what is in it. */
   readonly emptied: boolean;
+  /** Something has been drawn since: separator and condenser keep a part of it, which the scale counts as given. */
+  readonly drawn: boolean;
   readonly spent: boolean;
 };
 
@@ -22,11 +24,13 @@ export type GivenInput = {
   readonly mostKg: number;
 };
 
-export const NOTHING_GIVEN: GivenWatch = { fromKg: undefined, emptied: false, spent: false };
+export const NOTHING_GIVEN: GivenWatch = { fromKg: undefined, emptied: false, drawn: false, spent: false };
 
 /** Published tolerance of a charge (SAE J2788) and as much again for the scale's own error (estimate). */
 const TOLERANCE_KG = 0.03;
 const HOSES_PRESS_PA = 600_000;
+/** What separator and condenser may keep of what was drawn: the one full of liquid, the other of vapour and some that boils (estimate). */
+const DRAWN_KEPT_KG = MOST_IN_COIL_KG + 0.05;
 /** The zero of a scale wanders by less than this within a scan or a minute. */
 const SAME_KG = 0.001;
 
@@ -48,15 +52,18 @@ export function mostGivenKg(
 
 export function watchGiven(watch: GivenWatch, { tankKg, empty, draws, mostKg }: GivenInput): GivenWatch {
   const emptied = watch.emptied || empty;
-  if (tankKg === undefined) return emptied === watch.emptied ? watch : { ...watch, emptied };
+  const drawn = !empty && (watch.drawn || (emptied && draws));
+  if (tankKg === undefined)
+    return emptied === watch.emptied && drawn === watch.drawn ? watch : { ...watch, emptied, drawn };
   const { fromKg } = watch;
   const moved = fromKg === undefined || !(Math.abs(tankKg - fromKg) < SAME_KG);
   const restarts = moved && (fromKg === undefined || empty || (draws && tankKg > fromKg));
   const nextKg = restarts ? tankKg : fromKg;
   // A figure that is no number never permits.
-  const spent = !(nextKg - tankKg <= mostKg);
-  const same = nextKg === fromKg && spent === watch.spent && emptied === watch.emptied;
-  return same ? watch : { fromKg: nextKg, emptied, spent };
+  const spent = !(nextKg - tankKg <= mostKg + (drawn ? DRAWN_KEPT_KG : 0));
+  const same =
+    nextKg === fromKg && spent === watch.spent && emptied === watch.emptied && drawn === watch.drawn;
+  return same ? watch : { fromKg: nextKg, emptied, drawn, spent };
 }
 
 export type Given = 'some-left' | 'spent' | 'unknown';

@@ -131,18 +131,31 @@ function ownFallKgPerS({ blocks, driftKgPerS, creepKgPerS }: LossWatch): number 
 const isFull = ({ blocks, sealedPa }: LossWatch): boolean =>
   sealedPa === undefined && blocks.length === BLOCKS;
 
-/** What the scale of a shut tank falls by, with one standard deviation; absent before it was watched for long enough. */
+const fallsOf = (blocks: readonly Block[]): readonly number[] =>
+  blocks.slice(1).map(({ kg }, index) => blocks[index]!.kg - kg);
+
+/** No seat that is watched for and no scale that creeps moves it so far from block to block: a hand or a tool does (estimate). */
+const JUMP_KG = 0.003;
+
+const jumps = (fallsKg: readonly number[]): boolean => fallsKg.some((kg) => Math.abs(kg) > JUMP_KG);
+
+/**
+ * What the scale of a shut tank falls by, with one standard deviation; absent before it was watched for long enough, or where
+ * something was put on the platform or taken off it meanwhile.
+ */
 export const restFall = (watch: LossWatch): RestFall | undefined =>
-  isFull(watch) ? { kgPerS: fallKgPerS(watch.blocks), sdKgPerS: NOISES_PER_S * watch.noiseKg } : undefined;
+  isFull(watch) && !jumps(fallsOf(watch.blocks))
+    ? { kgPerS: fallKgPerS(watch.blocks), sdKgPerS: NOISES_PER_S * watch.noiseKg }
+    : undefined;
 
 export function restMassOf(watch: LossWatch): RestMass {
   if (!isFull(watch)) return 'unwatched';
   const { blocks, noiseKg } = watch;
   const ownKgPerS = ownFallKgPerS(watch);
   const lossKg = BLOCK_S * (ownKgPerS + Math.max(LOSS_KG_PER_S, LOSS_NOISES_PER_S * noiseKg));
-  const fallsKg = blocks.slice(1).map(({ kg }, index) => blocks[index]!.kg - kg);
+  const fallsKg = fallsOf(blocks);
   const leastKg = Math.min(...fallsKg);
   if (leastKg >= lossKg && Math.max(...fallsKg) <= EVEN * leastKg) return 'falling';
   const doubtful = ownKgPerS + Math.max(DOUBTFUL_KG_PER_S, DOUBTFUL_NOISES_PER_S * noiseKg);
-  return fallKgPerS(blocks) >= doubtful ? 'doubtful' : 'steady';
+  return !jumps(fallsKg) && fallKgPerS(blocks) >= doubtful ? 'doubtful' : 'steady';
 }

@@ -40,6 +40,15 @@ describe('What may leave the tank for a vehicle', () => {
     expect(watched(...recovered, { tankKg: 10.5 - MOST_KG - 0.01 }).spent).toBe(true);
   });
 
+  // 0.12 L of condenser at 1295 kg/m³, and 50 g in the separator.
+  test('is more once something was drawn back out of the hoses: what the machine keeps of it is counted as given', () => {
+    const drawnBack = [{ empty: true }, { tankKg: 9.5 }, { tankKg: 9.52, draws: true }] as const;
+    const most = 10 - MOST_KG;
+    expect(watched(...drawnBack, { tankKg: most - 0.2 }).spent).toBe(false);
+    expect(watched(...drawnBack, { tankKg: most - 0.21 }).spent).toBe(true);
+    expect(watched(...drawnBack, { empty: true, tankKg: 10 }, { tankKg: most - 0.01 }).spent).toBe(true);
+  });
+
   test('is NOT moved by a platform that carries more while nothing is drawn', () => {
     expect(watched({}, { tankKg: 11 }, { tankKg: 10 - 0.9 * MOST_KG }).spent).toBe(false);
   });
