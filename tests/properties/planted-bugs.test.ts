@@ -149,7 +149,7 @@ describe.each(JOBS)('On a %s machine, %s', (profile, name) => {
       const { event: _, ...stays } = held;
       return stays as StageStep<StageData>;
     };
-    const worked = every(8, LASTS_MS, () => {
+    const worked = every(5, LASTS_MS, () => {
       held = undefined;
     });
     expect(worked).toBeGreaterThan(100);
@@ -184,7 +184,7 @@ describe.each(JOBS)('On a %s machine, %s', (profile, name) => {
       visited.add(value);
       return { ...right, value };
     };
-    expect(every(16, LASTS_MS, () => undefined)).toBeGreaterThan(100);
+    expect(every(8, LASTS_MS, () => undefined)).toBeGreaterThan(100);
     expect(visited.size).toBeGreaterThan(10);
   });
 
@@ -206,7 +206,7 @@ describe.each(JOBS)('On a %s machine, %s', (profile, name) => {
     };
     bug.follow = (_, event, right) =>
       event === 'tripped' || event === 'paused' || event === 'aborted' ? right : { ...right, value: stage };
-    every(5, 2 * LASTS_MS, () => {
+    every(3, stage === 'charge' ? 2 * LASTS_MS : LASTS_MS, () => {
       gone = false;
     });
   });
