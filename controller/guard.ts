@@ -8,7 +8,7 @@ import { circuitPa, hoseGaugePa } from './estimates/pressures.ts';
 import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
 import { steadyHoses } from './estimates/update.ts';
-import { type BandInput, classify, reclassify } from './interlocks/bands.ts';
+import { type BandInput, type Bands, classify, reclassify } from './interlocks/bands.ts';
 import type { DeliveryInput } from './interlocks/delivery-watch.ts';
 import { mayRun } from './interlocks/engine-watch.ts';
 import { type GivenInput, mostGivenKg } from './interlocks/given-watch.ts';
@@ -102,17 +102,14 @@ function deliveryInput(state: ControllerState, seen: Seen): DeliveryInput {
   };
 }
 
-/** A manifold below this, through a hose that stands open, is that of an empty vehicle. */
-const EMPTY_PA = 20_000;
-
 /** What has left the tank, where it is known, and all that may. */
-function givenInput(state: ControllerState, seen: Seen): GivenInput {
+function givenInput(state: ControllerState, seen: Seen, { manifold }: Bands): GivenInput {
   const { plan, equipment, estimates, accounts, judged } = state;
   const { highSideValve, lowSideValve, compressor, recoveryValve } = judged?.permitted ?? SAFE_COMMANDS;
   const joined = staysOpen(highSideValve) || staysOpen(lowSideValve);
   return {
     tankKg: estimates.scale.trust === 'trusted' ? estimates.scale.massKg : undefined,
-    empty: joined && seen.manifoldPa !== undefined && seen.manifoldPa < EMPTY_PA,
+    empty: joined && manifold === 'vacuum',
     draws: compressor.on || recoveryValve.on,
     mostKg: mostGivenKg(
       plan.ticket.nominalChargeKg,
@@ -164,8 +161,8 @@ export function judge(
   const weighed = notePour(rested, () => pourWeight(state, seen), nowMs);
   const watched = draws(state) || weighed.deliveryWatch.count !== undefined;
   const delivered = watched ? noteDelivery(weighed, deliveryInput(state, seen), nowMs) : weighed;
-  const noted = noteGiven(delivered, givenInput(state, seen));
   const bands = reclassify(state.judged?.bands, bandInput(state, seen, wanted));
+  const noted = noteGiven(delivered, givenInput(state, seen, bands));
   const minimumOffMs = state.equipment.compressor.minimumOffMs;
   const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);
   const last = state.judged;

@@ -1,4 +1,5 @@
 // Whether the tank loses mass while every path to it is shut and the absolute sensor cannot tell why: a slow, steady fall.
+import { lineThrough } from '../estimates/line.ts';
 
 export type RestMass = 'unwatched' | 'steady' | 'doubtful' | 'falling';
 
@@ -110,17 +111,12 @@ const isSame = (watch: LossWatch, { sealedPa }: RestWeight): boolean =>
     ? watch.sealedPa === sealedPa
     : Math.abs(sealedPa - watch.sealedPa) < TIGHT_PA;
 
-/** The slope of the line through the blocks (least squares). */
-function fallKgPerS(blocks: readonly Block[]): number {
-  const middle = (blocks.length - 1) / 2;
-  let up = 0;
-  let square = 0;
-  for (const [index, { kg }] of blocks.entries()) {
-    up += (index - middle) * kg;
-    square += (index - middle) ** 2;
-  }
-  return -up / (square * BLOCK_S);
-}
+const fallKgPerS = (blocks: readonly Block[]): number =>
+  -lineThrough(
+    blocks.map(({ kg }) => kg),
+    BLOCK_S,
+    0,
+  ).slopePerS;
 
 /** What the scale of a tight machine may fall by: its own drift and creep, and what the force of the hoses is off by. */
 function ownFallKgPerS({ blocks, driftKgPerS, creepKgPerS }: LossWatch): number {

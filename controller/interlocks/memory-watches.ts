@@ -12,6 +12,7 @@ const isTankShut = (memory: Memory): boolean =>
   memory.vacuumShutSinceMs !== undefined &&
   memory.drainShutSinceMs !== undefined &&
   memory.oilShutSinceMs !== undefined &&
+  memory.dyeShutSinceMs !== undefined &&
   memory.compressorOffSinceMs !== undefined &&
   memory.pumpOnSinceMs === undefined &&
   !memory.purging;

@@ -1,4 +1,5 @@
 // Whether the tank pours out although no valve that leads out of it is open, whatever else is: a steady fall within seconds.
+import { SURE } from '../constants.ts';
 
 /** What the raw scale says, and the pressure in the hoses, which push the platform by an unknown force. */
 export type PourWeight = { readonly kg: number; readonly hosePa: number; readonly forceSdKgPerPa: number };
@@ -30,7 +31,6 @@ const BLOCKS = 6;
 const EVEN = 0.4;
 /** In all of them, beyond what the hoses may push less (estimate, and three standard deviations). */
 const IN_ALL_KG = 0.025;
-const SURE = 3;
 
 export const NOT_POURING: PourWatch = {
   means: [],

@@ -1,18 +1,20 @@
 // What of a node is kept at the start of a step, to go back to when the step is taken anew.
+import type { Node } from './node.ts';
 
-export type StepStart = {
-  refrigerantKg: number;
-  airKg: number;
-  waterKg: number;
-  dissolvedKg: number;
-  filmKg: number;
-  filmEnergyJ: number;
-  sorbedWaterKg: number;
-  energyJ: number;
-  wallK: number;
-  takenHeatJ: number;
-  temperatureK: number;
-};
+export type StepStart = Pick<
+  Node,
+  | 'refrigerantKg'
+  | 'airKg'
+  | 'waterKg'
+  | 'dissolvedKg'
+  | 'filmKg'
+  | 'filmEnergyJ'
+  | 'sorbedWaterKg'
+  | 'energyJ'
+  | 'wallK'
+  | 'takenHeatJ'
+  | 'temperatureK'
+>;
 
 /** Doubles from the first: a field that begins as a whole number changes its shape later. */
 export const NOTHING_SAVED: StepStart = {

@@ -7,6 +7,8 @@ import {
   restMassOf,
   watchLoss,
 } from '../../../controller/interlocks/loss-watch.ts';
+import { noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
+import { noteWeight } from '../../../controller/interlocks/memory-watches.ts';
 import {
   openSeatWatch,
   type SeatWatch,
@@ -157,5 +159,41 @@ describe.each([0.0004, 0.001])('A tank at rest on a scale with %d kg of noise', 
 
   test('is NOT judged while anything is open', () => {
     expect(lossSeenAfterS((s) => 8 - 5e-5 * s, 120, noiseKg, { atRest: false })).toBeUndefined();
+  });
+});
+
+describe('A tank that is weighed for what leaves it', () => {
+  const weighedWith = (...on: readonly Output[]): boolean => {
+    const commands = on.length === 0 ? SAFE_COMMANDS : want(...on);
+    let asked = false;
+    noteWeight(
+      noteCommands(openMemory(0), commands, undefined, 100),
+      () => {
+        asked = true;
+        return undefined;
+      },
+      200,
+    );
+    return asked;
+  };
+
+  test('is so with every path shut, and with the high side open behind a shut charge valve', () => {
+    expect(weighedWith()).toBe(true);
+    expect(weighedWith('highSideValve')).toBe(true);
+  });
+
+  test.each([
+    'lowSideValve',
+    'recoveryValve',
+    'vacuumValve',
+    'chargeValve',
+    'oilValve',
+    'dyeValve',
+    'separatorDrainValve',
+    'airPurgeValve',
+    'compressor',
+    'vacuumPump',
+  ] as const)('is NOT while %s is on', (output) => {
+    expect(weighedWith('highSideValve', output)).toBe(false);
   });
 });
