@@ -15,7 +15,8 @@ import { Plant } from './plant/plant.ts';
 import { Instruments, SAMPLE_MS } from './sensors/instruments.ts';
 import type { AnySpec, HandAction, Truth, TruthWithin } from './spec.ts';
 
-export interface Bench extends TimeControlledRig {
+/** A bench as a job needs it: a rig with a person at it, whose truth can be seen. */
+export interface LiveBench extends TimeControlledRig {
   /** A person's hand on the plant: couplers and hoses. */
   operate(action: HandAction): void;
   /** Opens the vehicle for a repair, or closes it mended; only where its specification says what the repair does. */
@@ -26,6 +27,9 @@ export interface Bench extends TimeControlledRig {
   catchBottleM3(): number;
   truth(): Truth;
   within(): TruthWithin;
+}
+
+export interface Bench extends LiveBench {
   /** What gauges in every pipe would show now, for whoever watches for harm. */
   inspect(): Inspection;
   /** Everything that changes in time, as plain data that shares nothing with the bench. */

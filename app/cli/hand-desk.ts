@@ -13,7 +13,7 @@ import {
   reasonDocument,
 } from '../run/hand-document.ts';
 import type { Observer, ScanSeen } from '../run/loop.ts';
-import type { Session } from '../run/prepare.ts';
+import type { JobSession } from '../run/prepare.ts';
 import { clock, type Units } from '../units.ts';
 import { type HandLine, LINES_HELP } from './hand-lines.ts';
 import { entryText, inLines, statusParts, whyText } from './hand-words.ts';
@@ -47,7 +47,12 @@ export class HandDesk {
   #startKg: number | undefined;
 
   /** @param print takes lasting text with its line end. */
-  constructor(session: Session, observers: readonly Observer[], units: Units, print: (text: string) => void) {
+  constructor(
+    session: JobSession,
+    observers: readonly Observer[],
+    units: Units,
+    print: (text: string) => void,
+  ) {
     this.#units = units;
     this.#print = print;
     this.#bench = new HandBench(session, [...observers, (seen) => this.#look(seen)]);

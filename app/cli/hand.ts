@@ -5,7 +5,7 @@ import { Pace } from '../run/by-hand.ts';
 import { type HandFacts, handDocument } from '../run/hand-document.ts';
 import type { Observer } from '../run/loop.ts';
 import { fluidData, prepare } from '../run/prepare.ts';
-import { CAUTIONS } from '../run/printed.ts';
+import { CAUTIONS_SIMULATED } from '../run/printed-cautions.ts';
 import { faultLines, truthLines } from '../run/printed-truth.ts';
 import { tracer } from '../run/trace.ts';
 import { type UnitSystem, type Units, unitsFor } from '../units.ts';
@@ -186,7 +186,7 @@ function closingText({ truth, faults, outcome }: HandFacts, units: Units): strin
     ...(outcome === 'stopped' ? ['Stopped: a trip, a failure of the power or Ctrl-C ended the work.'] : []),
     ...faultLines(faults),
     ...truthLines(truth, units),
-    ...CAUTIONS,
+    ...CAUTIONS_SIMULATED,
     '',
   ].join('\n');
 }

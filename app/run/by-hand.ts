@@ -9,19 +9,19 @@ import type { ControllerState } from '../../controller/state.ts';
 import type { HandAction, Truth } from '../../sim/spec.ts';
 import { type FaultHistory, FaultSchedule } from './faults.ts';
 import { type Observer, SCAN_MS, ScanLoop } from './loop.ts';
-import type { Session } from './prepare.ts';
+import type { JobSession } from './prepare.ts';
 import { VALVES_SHUT_MS } from './session.ts';
 
 /** Nobody answers prompts: there is no job that asks. */
 const NOBODY = { respond: () => [] };
 export class HandBench {
-  readonly #session: Session;
+  readonly #session: JobSession;
   readonly #loop: ScanLoop;
   readonly #schedule: FaultSchedule;
   #nextMs: number;
   #powerLost = false;
 
-  constructor(session: Session, observers: readonly Observer[]) {
+  constructor(session: JobSession, observers: readonly Observer[]) {
     const { scenario, equipment, bench, curve } = session;
     this.#session = session;
     this.#nextMs = bench.nowMs();

@@ -15,7 +15,7 @@ export type LeftOff = {
   readonly engineMayRun: boolean;
 };
 
-export type RunDocument = {
+export type JobDocument = {
   readonly outcome: Outcome;
   readonly stages: readonly {
     readonly stage: string;
@@ -106,6 +106,9 @@ export type RunDocument = {
   readonly afterCut?: LeftOff;
   /** Where the job stopped with something moved since its last weighing. */
   readonly afterStop?: LeftOff;
+};
+
+export type RunDocument = JobDocument & {
   /** The simulator's own: which faults were switched, and when. Without times: never came on. */
   readonly faults?: readonly {
     readonly fault: string;

@@ -16,21 +16,25 @@ import {
   truthDocument,
   truthOilDocument,
 } from './document-parts.ts';
-import type { LeftOff, Outcome, RunDocument, TruthWithinDocument } from './document-type.ts';
+import type { JobDocument, LeftOff, Outcome, RunDocument, TruthWithinDocument } from './document-type.ts';
 import type { FaultHistory } from './faults.ts';
 import { loss } from './loss.ts';
 
-export type RunFacts = {
+/** What came of a job on any rig. */
+export type JobFacts = {
   readonly outcome: Outcome;
   readonly ticket: Ticket;
   /** Absent when the job was refused before it began. */
   readonly result?: JobResult;
   readonly blockers: readonly Blocker[];
   /** Where the power failed and came back. */
-  /** Where the power failed and came back. */
   readonly afterCut?: AfterCut;
   /** Where the job stopped with something moved since its last weighing. */
   readonly afterStop?: AfterCut;
+};
+
+/** What came of a job on the simulated bench. */
+export type RunFacts = JobFacts & {
   readonly faults: readonly FaultHistory[];
   readonly truth: Truth;
   readonly within: TruthWithin;
@@ -47,7 +51,7 @@ const truthWithinDocument = (within: TruthWithin): TruthWithinDocument => ({
   swallowedLiquidG: grams(within.swallowedLiquidKg),
 });
 
-function massesOf({ masses }: JobResult): RunDocument['masses'] {
+function massesOf({ masses }: JobResult): JobDocument['masses'] {
   return {
     ...given('recoveredG', masses.recoveredKg, grams),
     ...given('recoveredUncertaintyG', masses.recoveredUncertaintyKg, grams),
@@ -60,7 +64,7 @@ function massesOf({ masses }: JobResult): RunDocument['masses'] {
   };
 }
 
-function fillOf({ fill }: JobResult): Pick<RunDocument, 'fill'> {
+function fillOf({ fill }: JobResult): Pick<JobDocument, 'fill'> {
   return given('fill', fill, ({ kg, uncertaintyKg, leftInCylinderKg, leftUncertaintyKg }) => ({
     filledG: grams(kg),
     uncertaintyG: grams(uncertaintyKg),
@@ -73,7 +77,7 @@ function testsOf({
   recovery,
   evacuation,
   hold,
-}: JobResult): Pick<RunDocument, 'recovery' | 'evacuation' | 'hold'> {
+}: JobResult): Pick<JobDocument, 'recovery' | 'evacuation' | 'hold'> {
   return {
     ...given('recovery', recovery, ({ cycles }) => ({
       cycles: cycles.map((cycle) => ({
@@ -95,7 +99,7 @@ function testsOf({
   };
 }
 
-function leakCheckOf({ leakCheck }: JobResult): Pick<RunDocument, 'leakCheck'> {
+function leakCheckOf({ leakCheck }: JobResult): Pick<JobDocument, 'leakCheck'> {
   return given('leakCheck', leakCheck, ({ found, admittedKg, watch }) => ({
     ...given('found', found, Boolean),
     ...given('admittedG', admittedKg, grams),
@@ -119,7 +123,7 @@ function oilAndEngineOf({
   oil,
   dye,
   performance,
-}: JobResult): Pick<RunDocument, 'oil' | 'dye' | 'performance'> {
+}: JobResult): Pick<JobDocument, 'oil' | 'dye' | 'performance'> {
   return {
     ...given('oil', oil, (known) => ({
       ...given('drainedMl', known.drainedM3, millilitres),
@@ -142,7 +146,7 @@ export const needsCleaning = ({ identification, masses }: JobResult): boolean =>
 
 function identificationOf(
   result: JobResult | undefined,
-): Pick<RunDocument, 'identification' | 'machineNeedsCleaning'> {
+): Pick<JobDocument, 'identification' | 'machineNeedsCleaning'> {
   if (result === undefined) return {};
   return {
     ...given('identification', result.identification, (known) => known),
@@ -150,7 +154,7 @@ function identificationOf(
   };
 }
 
-function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<RunDocument, 'loss'> {
+function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<JobDocument, 'loss'> {
   const recoveredKg = result?.masses.recoveredKg;
   if (ticket.vehicleAgeYears === undefined || recoveredKg === undefined) return {};
   const { linearPercentPerYear, compoundPercentPerYear } = loss(
@@ -166,7 +170,7 @@ function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<RunDocument
   };
 }
 
-function repairOf({ repair }: JobResult): Pick<RunDocument, 'repair'> {
+function repairOf({ repair }: JobResult): Pick<JobDocument, 'repair'> {
   return given('repair', repair, ({ why, loss: judged, confirmedAtMs }) => ({
     why,
     ...given('missingG', judged?.missingKg, grams),
@@ -176,7 +180,7 @@ function repairOf({ repair }: JobResult): Pick<RunDocument, 'repair'> {
   }));
 }
 
-const jurisdictionOf = ({ jurisdiction }: Ticket): RunDocument['jurisdiction'] => ({
+const jurisdictionOf = ({ jurisdiction }: Ticket): JobDocument['jurisdiction'] => ({
   where: jurisdiction,
   rules: RULES[jurisdiction],
   caution: LOCAL_CODES_DECIDE,
@@ -190,7 +194,8 @@ const leftOff = ({ next, tankGainKg, uncertaintyKg, vehicle, engineMayRun }: Aft
   engineMayRun,
 });
 
-export function runDocument(facts: RunFacts): RunDocument {
+/** What any rig can tell of a job. */
+export function jobDocument(facts: JobFacts): JobDocument {
   const { result } = facts;
   return {
     outcome: facts.outcome,
@@ -212,6 +217,13 @@ export function runDocument(facts: RunFacts): RunDocument {
     blockers: facts.blockers,
     ...given('afterCut', facts.afterCut, leftOff),
     ...given('afterStop', facts.afterStop, leftOff),
+  };
+}
+
+/** That, and what a simulator knows besides. */
+export function runDocument(facts: RunFacts): RunDocument {
+  return {
+    ...jobDocument(facts),
     ...faultsOf(facts.faults),
     truth: truthDocument(facts.truth),
     truthOil: truthOilDocument(facts.truth),

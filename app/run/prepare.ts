@@ -1,7 +1,7 @@
 // A scenario with everything a run of it needs: fluid data, equipment, and a bench of its own.
 import type { Equipment } from '../../controller/equipment.ts';
 import type { SaturationCurve } from '../../controller/saturation.ts';
-import { type Bench, createBench } from '../../sim/bench.ts';
+import { type Bench, createBench, type LiveBench } from '../../sim/bench.ts';
 import { drawBuild } from '../../sim/build.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
 import { FluidTables } from '../../sim/fluids/tables.ts';
@@ -33,6 +33,9 @@ export type Session = {
   readonly tankCurve: SaturationCurve;
   readonly tablesMs: number;
 };
+
+/** A session as a job needs it, whatever stands between controller and bench. */
+export type JobSession = Omit<Session, 'bench'> & { readonly bench: LiveBench };
 
 /**
  * @param fluids builds or remembers the data of a refrigerant.

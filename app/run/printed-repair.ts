@@ -26,7 +26,7 @@ export function repairLines({ repair }: JobResult, units: Units): string[] {
 const PLACES = { us: 'the United States', eu: 'the European Union' } as const;
 
 /** The rules that were asked for. */
-export function ruleLines({ ticket: { jurisdiction } }: Scenario): string[] {
+export function ruleLines({ ticket: { jurisdiction } }: Pick<Scenario, 'ticket'>): string[] {
   if (jurisdiction === 'none') return [];
   const rules = RULES[jurisdiction].flatMap(({ kind, demands, here, source }) =>
     entry(kind === 'law' ? '  law' : '  practice', `${demands} ${here} (${source})`),

@@ -4,20 +4,30 @@ import type { Equipment } from '../../controller/equipment.ts';
 import type { LedgerEntry, Movement } from '../../controller/ledger.ts';
 import type { JobResult } from '../../controller/result.ts';
 import type { Ticket } from '../../controller/ticket.ts';
-import { spoiltAirM3 } from '../../sim/fluids/flammability.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
+import type { WeatherSpec } from '../../sim/spec.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { clock, type Units } from '../units.ts';
-import { needsCleaning, type RunFacts } from './document.ts';
+import { type JobFacts, needsCleaning, type RunFacts } from './document.ts';
 import { powerWasLost } from './faults.ts';
 import { loss } from './loss.ts';
+import { CAUTIONS, CAUTIONS_SIMULATED, flammabilityLines } from './printed-cautions.ts';
 import { entry, LABEL, WIDTH } from './printed-entry.ts';
 import { leakCheckLines } from './printed-leak-check.ts';
 import { chargeLines, fillLines, recoveryLines } from './printed-masses.ts';
 import { repairLines, ruleLines } from './printed-repair.ts';
 import { faultLines, truthLines } from './printed-truth.ts';
 
-function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
+/** What a job record is headed with. On a rig nobody has told the machine the weather. */
+export type Heading = Pick<Scenario, 'name' | 'ticket' | 'cylinder'> & {
+  readonly weather?: WeatherSpec;
+  /** What the job was done on. */
+  readonly machine: string;
+};
+
+const RULE = '─'.repeat(WIDTH);
+
+function jobLines({ ticket, weather }: Heading, units: Units): string[] {
   const safetyClass = findFluid(ticket.refrigerant)?.safetyClass;
   const vehicle = [
     ticket.opened ? 'system opened' : 'system not opened',
@@ -36,13 +46,16 @@ function jobLines({ ticket, weather }: Scenario, units: Units): string[] {
       `service '${ticket.service}', ${ticket.refrigerant} (${safetyClass}), ${askedFor(ticket, units)}`,
     ),
     ...(ticket.service === 'fill-tank' ? [] : entry('Vehicle', vehicle.join(', '))),
-    ...entry(
-      'Weather',
-      `${units.temperature(weather.ambientK)}, barometer ${(weather.barometerPa / 100).toFixed(0)} hPa, ` +
-        `relative humidity ${(weather.relativeHumidity * 100).toFixed(0)} %`,
-    ),
+    ...(weather === undefined ? [] : weatherLines(weather, units)),
   ];
 }
+
+const weatherLines = ({ ambientK, barometerPa, relativeHumidity }: WeatherSpec, units: Units): string[] =>
+  entry(
+    'Weather',
+    `${units.temperature(ambientK)}, barometer ${(barometerPa / 100).toFixed(0)} hPa, ` +
+      `relative humidity ${(relativeHumidity * 100).toFixed(0)} %`,
+  );
 
 function askedFor({ service, nominalChargeKg, fillKg, cylinderKg }: Ticket, units: Units): string {
   if (service !== 'fill-tank') return `nominal charge ${units.charge(nominalChargeKg)}`;
@@ -127,7 +140,7 @@ function performanceLines({ performance }: JobResult, units: Units): string[] {
   );
 }
 
-function lossLines({ ticket }: Scenario, { masses }: JobResult, units: Units): string[] {
+function lossLines({ ticket }: Pick<Heading, 'ticket'>, { masses }: JobResult, units: Units): string[] {
   if (ticket.vehicleAgeYears === undefined || masses.recoveredKg === undefined) return [];
   if (masses.recoveredKg >= ticket.nominalChargeKg)
     return entry('Loss', 'none to estimate: the nominal charge or more was recovered');
@@ -183,23 +196,7 @@ function noticeLines({ notices }: JobResult): string[] {
   });
 }
 
-export const CAUTIONS = [
-  'This was a simulation. Coldbench is not certified service equipment. Work on vehicles is for licensed people, and',
-  'local codes come first. Liquid refrigerant burns by cold; tanks and hoses hold pressure; A2L refrigerants such as',
-  'R-1234yf are flammable; electric compressors run on high voltage.',
-];
-
-/** Where the refrigerant burns: how much air its charge can spoil. */
-function flammabilityLines({ ticket, cylinder }: Scenario, units: Units): string[] {
-  const limit = findFluid(ticket.refrigerant)?.lowerFlammableLimitKgPerM3;
-  if (limit === undefined) return [];
-  const massKg = cylinder?.contentKg ?? ticket.nominalChargeKg;
-  const air = (share: number) => `${spoiltAirM3(massKg, limit, share).toFixed(1)} m³`;
-  const charge = `${units.charge(massKg)} of ${ticket.refrigerant}`;
-  return [`${charge} can bring ${air(1)} of air to its flammable limit, ${air(0.25)} to a quarter of it.`];
-}
-
-function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment, units: Units): string[] {
+function resultLines({ ticket }: Heading, result: JobResult, equipment: Equipment, units: Units): string[] {
   const notices = noticeLines(result);
   return [
     ...identifierLines(result),
@@ -210,9 +207,9 @@ function resultLines(scenario: Scenario, result: JobResult, equipment: Equipment
     ...vacuumLines(result, units),
     ...bottleLines(result),
     ...leakCheckLines(result, units),
-    ...chargeLines(result, scenario.ticket.nominalChargeKg, units),
+    ...chargeLines(result, ticket.nominalChargeKg, units),
     ...performanceLines(result, units),
-    ...lossLines(scenario, result, units),
+    ...lossLines({ ticket }, result, units),
     ...ledgerLines(result.ledger, equipment, units),
     ...(notices.length === 0 ? [] : ['', 'Notices', ...notices]),
   ];
@@ -238,33 +235,65 @@ function leftOffLines(title: string, left: AfterCut | undefined, units: Units): 
   ];
 }
 
-/** The whole page, with its last line end. */
+/** The lasting part of a record: what any rig can tell. */
+function jobRecordLines(
+  heading: Heading,
+  facts: JobFacts,
+  lasted: string,
+  equipment: Equipment,
+  units: Units,
+): string[] {
+  const { result, blockers, outcome } = facts;
+  return [
+    RULE,
+    `JOB RECORD  ${heading.name}`,
+    RULE,
+    ...entry('Outcome', `${outcome} after ${lasted}`),
+    ...entry('Machine', heading.machine),
+    ...jobLines(heading, units),
+    ...blockers.flatMap(({ text, remedy }) => [...entry('Refused', text), ...entry('', `→ ${remedy}`)]),
+    ...(result === undefined ? [] : resultLines(heading, result, equipment, units)),
+    ...leftOffLines('Power back', facts.afterCut, units),
+    ...leftOffLines('Left off', facts.afterStop, units),
+    '',
+  ];
+}
+
+/** The whole page of a job on a rig, with its last line end. */
+export function printedJob(
+  heading: Heading,
+  facts: JobFacts,
+  lastedMs: number,
+  equipment: Equipment,
+  units: Units,
+): string {
+  return [
+    ...jobRecordLines(heading, facts, clock(lastedMs), equipment, units),
+    ...ruleLines(heading),
+    RULE,
+    ...CAUTIONS,
+    ...flammabilityLines(heading, units),
+    '',
+  ].join('\n');
+}
+
+/** The whole page of a job on the simulated bench, with its last line end. */
 export function printedRecord(
   scenario: Scenario,
   facts: RunFacts,
   equipment: Equipment,
   units: Units,
 ): string {
-  const { result, blockers, outcome } = facts;
-  const rule = '─'.repeat(WIDTH);
   const ending = powerWasLost(facts.faults) ? ': the power failed, and the controller with it' : '';
+  const machine = `simulated bench, equipment '${equipment.name}', seed ${scenario.seed}`;
+  const lasted = `${clock(facts.simulatedMs)} of simulated time${ending}`;
   return [
-    rule,
-    `JOB RECORD  ${scenario.name}`,
-    rule,
-    ...entry('Outcome', `${outcome} after ${clock(facts.simulatedMs)} of simulated time${ending}`),
-    ...entry('Machine', `simulated bench, equipment '${equipment.name}', seed ${scenario.seed}`),
-    ...jobLines(scenario, units),
-    ...blockers.flatMap(({ text, remedy }) => [...entry('Refused', text), ...entry('', `→ ${remedy}`)]),
-    ...(result === undefined ? [] : resultLines(scenario, result, equipment, units)),
-    ...leftOffLines('Power back', facts.afterCut, units),
-    ...leftOffLines('Left off', facts.afterStop, units),
-    '',
+    ...jobRecordLines({ ...scenario, machine }, facts, lasted, equipment, units),
     ...faultLines(facts.faults),
     ...truthLines(facts.truth, units),
     ...ruleLines(scenario),
-    rule,
-    ...CAUTIONS,
+    RULE,
+    ...CAUTIONS_SIMULATED,
     ...flammabilityLines(scenario, units),
     '',
   ].join('\n');

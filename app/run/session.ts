@@ -10,11 +10,11 @@ import { type FaultHistory, FaultSchedule, powerWasLost } from './faults.ts';
 import { identify, type Sampled } from './identifier.ts';
 import { type Observer, type Pacing, runVirtual, SCAN_MS, ScanLoop } from './loop.ts';
 import { SimulatedOperator } from './operator.ts';
-import type { Session } from './prepare.ts';
+import type { JobSession } from './prepare.ts';
 import { planSession } from './tank-look.ts';
 
 function refused(
-  { scenario, bench, tablesMs }: Session,
+  { scenario, bench, tablesMs }: JobSession,
   blockers: readonly Blocker[],
   faults: readonly FaultHistory[],
 ): RunFacts {
@@ -49,7 +49,7 @@ function powerBackAtMs(histories: readonly FaultHistory[]): number | undefined {
 }
 
 /** The simulated operator at this session's bench. */
-export const operatorAt = ({ scenario, bench, tankCurve }: Session): SimulatedOperator =>
+export const operatorAt = ({ scenario, bench, tankCurve }: JobSession): SimulatedOperator =>
   new SimulatedOperator(
     {
       operate: (action) => bench.operate(action),
@@ -62,7 +62,7 @@ export const operatorAt = ({ scenario, bench, tankCurve }: Session): SimulatedOp
   );
 
 /** Plans the job and, unless it is refused, runs it to its end. */
-export async function runSession(session: Session, onlookers: Onlookers): Promise<RunFacts> {
+export async function runSession(session: JobSession, onlookers: Onlookers): Promise<RunFacts> {
   const { scenario, equipment, bench, tablesMs } = session;
   let loop: ScanLoop | undefined;
   const schedule = new FaultSchedule(scenario.faults, (fault, on) => {

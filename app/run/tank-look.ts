@@ -3,13 +3,13 @@ import { planWithTank, tankAtRest } from '../../controller/begin.ts';
 import { type Planned, planJob } from '../../controller/plan.ts';
 import type { Readings } from '../../controller/signals.ts';
 import { SCAN_MS } from './loop.ts';
-import type { Session } from './prepare.ts';
+import type { JobSession } from './prepare.ts';
 
 /** One reading may be a spike. Whoever would refuse a job because of it looks again, and takes the median. */
 const LOOKS_AGAIN = 8;
 
 /** The plan, or every reason against it; nothing is commanded meanwhile. */
-export function planSession(session: Session): Planned {
+export function planSession(session: JobSession): Planned {
   const { scenario, equipment, bench, curve } = session;
   const first = bench.readings();
   const planned = withTank(session, [first]);
@@ -24,7 +24,7 @@ export function planSession(session: Session): Planned {
   return withTank(session, [first, ...more]);
 }
 
-function withTank(session: Session, looks: readonly [Readings, ...Readings[]]): Planned {
+function withTank(session: JobSession, looks: readonly [Readings, ...Readings[]]): Planned {
   const { scenario, equipment, bench, curve, tankCurve } = session;
   const tank = tankAtRest(looks, equipment, tankCurve, bench.nowMs());
   return planWithTank(scenario.ticket, equipment, curve, tank);
