@@ -139,7 +139,7 @@ const bandInput = (
 
 /** Who is asked to warm the vehicle may start its engine at any time, and says only when it stands again. */
 const noteAsked = (memory: Memory, { prompt }: ControllerState, nowMs: number): Memory =>
-  prompt?.id === 'warm-vehicle' ? { ...memory, engineWatch: mayRun(memory.engineWatch, nowMs) } : memory;
+  prompt?.id === 'warm-vehicle' ? { ...memory, engineWatch: mayRun(nowMs) } : memory;
 
 type Judgement = {
   readonly noted: Memory;

@@ -18,19 +18,19 @@ export type AirWatch = {
 const AIR_MS = 60_000;
 const AIR_SPAN_PA = 500;
 
+/** Its span begins at zero: with whatever comes next it is too wide, and begins anew. */
 const NOTHING_SEEN: AirWatch = { sinceMs: undefined, lowPa: 0, highPa: 0 };
 export const openAirWatch = (): AirWatch => NOTHING_SEEN;
 
 export const suctionOf = ({ sinceMs }: AirWatch, nowMs: number): SuctionSeen =>
-  sinceMs !== undefined && nowMs - sinceMs >= AIR_MS ? 'steady-at-barometer' : 'clear';
+  nowMs - (sinceMs ?? nowMs) >= AIR_MS ? 'steady-at-barometer' : 'clear';
 
 export function watchAir(watch: AirWatch, seen: Seen, denseInflow: boolean, nowMs: number): AirWatch {
-  const p = seen.manifoldPa;
-  if (denseInflow || p === undefined || !isBarometric(p, seen.barometerPa)) return NOTHING_SEEN;
-  const lowPa = watch.sinceMs === undefined ? p : Math.min(watch.lowPa, p);
-  const highPa = watch.sinceMs === undefined ? p : Math.max(watch.highPa, p);
-  if (watch.sinceMs === undefined || highPa - lowPa > AIR_SPAN_PA) {
-    return { sinceMs: nowMs, lowPa: p, highPa: p };
-  }
-  return { sinceMs: watch.sinceMs, lowPa, highPa };
+  const p = seen.manifoldPa ?? Number.NaN;
+  if (denseInflow || !isBarometric(p, seen.barometerPa)) return NOTHING_SEEN;
+  const lowPa = Math.min(watch.lowPa, p);
+  const highPa = Math.max(watch.highPa, p);
+  return highPa - lowPa > AIR_SPAN_PA
+    ? { sinceMs: nowMs, lowPa: p, highPa: p }
+    : { sinceMs: watch.sinceMs, lowPa, highPa };
 }

@@ -99,7 +99,7 @@ function tankAirBand({ seen, equipment, curve, purges }: BandInput): Bands['tank
   if (excessPa === undefined || seen.ambientK === undefined) return 'unknown';
   if (!tankRests(seen, equipment)) return 'unsettled';
   const sdPa = tankExcessSdPa(seen, equipment, curve);
-  return sdPa !== undefined && excessPa > sdPa ? 'some' : 'none';
+  return excessPa > (sdPa ?? Number.POSITIVE_INFINITY) ? 'some' : 'none';
 }
 
 /** Whether the bottle's oil may go into the vehicle that the ticket describes. */

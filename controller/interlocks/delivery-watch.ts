@@ -6,8 +6,10 @@ import { liquidDensityKgPerM3, saturationK } from '../estimates/saturation.ts';
 export type DeliveryWatch = {
   /** Of the run under way; absent while the compressor stands. */
   readonly count: DrawCount | undefined;
-  /** What the scale showed when the run began, and what did not arrive of the runs before. */
+  /** What the scale showed when the run began, and what it showed last. */
   readonly startKg: number | undefined;
+  readonly lastKg: number | undefined;
+  /** What did not arrive of the runs before. */
   readonly leftKg: number;
   /** Drawn and not arrived so far: in the coil, if it may keep anything. */
   readonly keptKg: number;
@@ -27,6 +29,7 @@ export type DeliveryInput = Omit<CountInput, 'nowMs' | 'shownKg' | 'coilKg'> & {
 export const openDeliveryWatch = (): DeliveryWatch => ({
   count: undefined,
   startKg: undefined,
+  lastKg: undefined,
   leftKg: 0,
   keptKg: 0,
   from: undefined,
@@ -49,13 +52,14 @@ const fillsAnyway = ({ curve, tankPa }: DeliveryInput, ambientK: number): boolea
 
 export function watchDelivery(watch: DeliveryWatch, input: DeliveryInput, nowMs: number): DeliveryWatch {
   const { running, tankKg, curve, ambientK } = input;
-  if (!running)
-    return watch.count === undefined ? watch : { ...openDeliveryWatch(), leftKg: Math.max(watch.keptKg, 0) };
-  const startKg = watch.startKg ?? tankKg;
-  const shownKg = (tankKg ?? 0) - (startKg ?? 0);
+  if (!running) return watch.count === undefined ? watch : { ...openDeliveryWatch(), leftKg: watch.keptKg };
+  // A scale that is not trusted for a moment shows what it showed before.
+  const lastKg = tankKg ?? watch.lastKg;
+  const startKg = watch.startKg ?? lastKg;
+  const shownKg = (lastKg ?? 0) - (startKg ?? 0);
   const before = watch.count ?? startCount(nowMs);
   const count = countDraw(before, { ...input, nowMs, shownKg, coilKg: 0 });
-  const next = { ...watch, startKg, count };
+  const next = { ...watch, startKg, lastKg, count };
   if (tankKg === undefined || ambientK === undefined) return { ...next, from: undefined };
   const mark = { atMs: nowMs, drawnKg: count.totalKg, tankKg };
   // A coil that may be colder than the tank keeps what comes, and nothing need arrive until it is full.

@@ -41,21 +41,17 @@ export function watchEngine(
   events: readonly OperatorEvent[],
   nowMs: number,
 ): EngineWatch {
-  if (events.length > 0) {
-    if (says(events, 'start-engine')) return { ...openEngineWatch(nowMs), engine: 'running' };
-    if (STOPPED.some((prompt) => says(events, prompt))) return openEngineWatch(nowMs);
-  }
+  if (says(events, 'start-engine')) return mayRun(nowMs);
+  if (STOPPED.some((prompt) => says(events, prompt))) return openEngineWatch(nowMs);
   if (watch.engine === 'running') return watch;
   const { highSidePa, lowSidePa } = seen;
-  if (highSidePa === undefined || lowSidePa === undefined || joined) {
-    return watch.calmHighPa === undefined ? watch : { ...openEngineWatch(nowMs), engine: watch.engine };
-  }
+  if (highSidePa === undefined || lowSidePa === undefined || joined)
+    return { ...openEngineWatch(nowMs), engine: watch.engine };
   return compare(watch, highSidePa, lowSidePa, nowMs);
 }
 
 /** Asked to start it and to answer when it stands again: until then it may run, whatever becomes of the question. */
-export const mayRun = (watch: EngineWatch, nowMs: number): EngineWatch =>
-  watch.engine === 'running' ? watch : { ...openEngineWatch(nowMs), engine: 'running' };
+export const mayRun = (nowMs: number): EngineWatch => ({ ...openEngineWatch(nowMs), engine: 'running' });
 
 function compare(watch: EngineWatch, highPa: number, lowPa: number, nowMs: number): EngineWatch {
   const fade = Math.min(Math.max(nowMs - watch.calmAtMs, 0) / FORGET_MS, 1);

@@ -56,15 +56,17 @@ export function watchGiven(watch: GivenWatch, { tankKg, empty, draws, mostKg }: 
   if (tankKg === undefined)
     return emptied === watch.emptied && drawn === watch.drawn ? watch : { ...watch, emptied, drawn };
   const { fromKg } = watch;
-  const moved = fromKg === undefined || !(Math.abs(tankKg - fromKg) < SAME_KG);
-  const restarts = moved && (fromKg === undefined || empty || (draws && tankKg > fromKg));
-  const nextKg = restarts ? tankKg : fromKg;
+  const nextKg = fromKg === undefined || restarts(tankKg - fromKg, empty, draws) ? tankKg : fromKg;
   // A figure that is no number never permits.
   const spent = !(nextKg - tankKg <= mostKg + (drawn ? DRAWN_KEPT_KG : 0));
   const same =
     nextKg === fromKg && spent === watch.spent && emptied === watch.emptied && drawn === watch.drawn;
   return same ? watch : { fromKg: nextKg, emptied, drawn, spent };
 }
+
+/** With so much more in the tank than it counts from: an empty vehicle sets it, what is drawn out of one can only raise it. */
+const restarts = (moreKg: number, empty: boolean, draws: boolean): boolean =>
+  empty ? !(Math.abs(moreKg) < SAME_KG) : draws && moreKg >= SAME_KG;
 
 export type Given = 'some-left' | 'spent' | 'unknown';
 

@@ -107,9 +107,8 @@ const begin = (
 
 /** What tells of the tank is the same as before, and the absolute sensor stands where it stood. */
 const isSame = (watch: LossWatch, { sealedPa }: RestWeight): boolean =>
-  watch.sealedPa === undefined || sealedPa === undefined
-    ? watch.sealedPa === sealedPa
-    : Math.abs(sealedPa - watch.sealedPa) < TIGHT_PA;
+  sealedPa === watch.sealedPa ||
+  Math.abs((sealedPa ?? Number.NaN) - (watch.sealedPa ?? Number.NaN)) < TIGHT_PA;
 
 const fallKgPerS = (blocks: readonly Block[]): number =>
   -lineThrough(

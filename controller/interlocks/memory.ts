@@ -8,7 +8,7 @@ import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.t
 import { type GivenWatch, NOTHING_GIVEN } from './given-watch.ts';
 import { type LossWatch, NOT_WEIGHED } from './loss-watch.ts';
 import { NOT_POURING, type PourWatch } from './pour-watch.ts';
-import { openSeatWatch, type SeatWatch, shutSince, watchSeats } from './seat-watch.ts';
+import { NOT_SHUT, type SeatWatch, shutSince, watchSeats } from './seat-watch.ts';
 
 export type Trip = { readonly row: string; readonly reason: string; readonly atMs: number };
 
@@ -99,7 +99,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   purging: false,
   airWatch: openAirWatch(),
   engineWatch: openEngineWatch(nowMs),
-  seatWatch: openSeatWatch(),
+  seatWatch: NOT_SHUT,
   lossWatch: NOT_WEIGHED,
   pourWatch: NOT_POURING,
   deliveryWatch: openDeliveryWatch(),
@@ -108,7 +108,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
 });
 
 const isHeardAgain = ({ heardAtMs: before }: Memory, { heardAtMs }: Seen): boolean =>
-  before !== undefined && heardAtMs !== undefined && heardAtMs - before >= SILENCE_MS;
+  (heardAtMs ?? Number.NaN) - (before ?? Number.NaN) >= SILENCE_MS;
 
 /** Before judging: what the readings and the operator add. */
 export function noteReadings(
@@ -119,13 +119,12 @@ export function noteReadings(
   nowMs: number,
 ): Memory {
   const fanMovingSinceMs = seen.fanFlow === 'tripped' ? (memory.fanMovingSinceMs ?? nowMs) : undefined;
-  const dry = seen.manifoldPa !== undefined && seen.manifoldPa < DRY_PA;
-  const manifoldDrySinceMs = dry ? (memory.manifoldDrySinceMs ?? nowMs) : undefined;
-  const manifoldLiquid =
-    memory.manifoldLiquid && !(manifoldDrySinceMs !== undefined && nowMs - manifoldDrySinceMs >= DRY_MS);
-  const drained = seen.manifoldPa !== undefined && seen.manifoldPa < DRAINED_PA;
-  const hosePulsedAtMs = drained ? undefined : memory.hosePulsedAtMs;
-  const dried = hosePulsedAtMs === undefined || nowMs - hosePulsedAtMs >= DRY_MS;
+  const manifoldPa = seen.manifoldPa ?? Number.POSITIVE_INFINITY;
+  const manifoldDrySinceMs = manifoldPa < DRY_PA ? (memory.manifoldDrySinceMs ?? nowMs) : undefined;
+  const dry = nowMs - (manifoldDrySinceMs ?? nowMs) >= DRY_MS;
+  const manifoldLiquid = memory.manifoldLiquid && !dry;
+  const hosePulsedAtMs = manifoldPa < DRAINED_PA ? undefined : memory.hosePulsedAtMs;
+  const dried = nowMs - (hosePulsedAtMs ?? Number.NEGATIVE_INFINITY) >= DRY_MS;
   const joined = memory.highOpenSinceMs !== undefined || memory.lowOpenSinceMs !== undefined;
   return {
     ...memory,
@@ -162,7 +161,7 @@ function isFed(
 
 /** Open for less time than it takes to join. */
 const wasPulsed = ({ highOpenSinceMs }: Memory, { highSideValve }: Commands, nowMs: number): boolean =>
-  highOpenSinceMs !== undefined && !highSideValve.on && nowMs - highOpenSinceMs < JOINED_MS;
+  !highSideValve.on && nowMs - (highOpenSinceMs ?? Number.NEGATIVE_INFINITY) < JOINED_MS;
 
 /** After judging: what was really commanded. */
 export function noteCommands(

@@ -43,7 +43,7 @@ export const NOT_POURING: PourWatch = {
 
 /** `weight` is absent while a way out of the tank is open, or the scale does not read. */
 export function watchPour(watch: PourWatch, weight: PourWeight | undefined, nowMs: number): PourWatch {
-  if (weight === undefined) return watch.sinceMs === undefined ? watch : NOT_POURING;
+  if (weight === undefined) return NOT_POURING;
   if (watch.sinceMs === undefined) return { ...watch, sinceMs: nowMs + SETTLE_MS };
   if (nowMs < watch.sinceMs) return watch;
   const sumKg = watch.sumKg + weight.kg;
@@ -59,9 +59,9 @@ export function watchPour(watch: PourWatch, weight: PourWeight | undefined, nowM
 }
 
 function isPour(means: readonly Mean[], forceSdKgPerPa: number): boolean {
-  const [first] = means;
-  const last = means.at(-1);
-  if (first === undefined || last === undefined || means.length < BLOCKS) return false;
+  if (means.length < BLOCKS) return false;
+  const first = means[0]!;
+  const last = means.at(-1)!;
   const falls = means.slice(1).map(({ kg }, index) => means[index]!.kg - kg);
   if (Math.min(...falls) < EVEN * Math.max(...falls)) return false;
   const hoseKg = SURE * forceSdKgPerPa * Math.abs(first.hosePa - last.hosePa);

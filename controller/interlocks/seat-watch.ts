@@ -16,21 +16,21 @@ export type SeatWatch = {
   readonly beyondSinceMs: number | undefined;
 };
 
-export const openSeatWatch = (): SeatWatch => ({
+export const NOT_SHUT: SeatWatch = {
   shutSinceMs: undefined,
   fromPa: undefined,
   fromMs: 0,
   lastPa: 0,
   beyondSinceMs: undefined,
-});
+};
 
 const isClosed = (permitted: Commands): boolean =>
   VALVES.every((valve) => !permitted[valve].on) && !permitted.compressor.on;
 
 /** After judging: whether the manifold is closed. */
 export function shutSince(watch: SeatWatch, permitted: Commands, nowMs: number): SeatWatch {
-  if (!isClosed(permitted)) return watch.shutSinceMs === undefined ? watch : openSeatWatch();
-  return watch.shutSinceMs === undefined ? { ...watch, shutSinceMs: nowMs } : watch;
+  if (!isClosed(permitted)) return NOT_SHUT;
+  return watch.shutSinceMs === undefined ? { ...NOT_SHUT, shutSinceMs: nowMs } : watch;
 }
 
 /** Valves have really shut, and what was under way has come to rest (estimate). */
@@ -70,12 +70,14 @@ export function watchSeats(watch: SeatWatch, seen: Seen, dry: boolean, nowMs: nu
 }
 
 const startPa = (pressurePa: number | undefined): number | undefined =>
-  pressurePa !== undefined && pressurePa < FROM_BELOW_PA ? pressurePa : undefined;
+  (pressurePa ?? Number.POSITIVE_INFINITY) < FROM_BELOW_PA ? pressurePa : undefined;
 
-const at = (watch: SeatWatch, fromPa: number | undefined, nowMs: number): SeatWatch =>
-  fromPa === undefined && watch.fromPa === undefined
-    ? watch
-    : { ...watch, fromPa, fromMs: nowMs, lastPa: fromPa ?? 0, beyondSinceMs: undefined };
+const at = ({ shutSinceMs }: SeatWatch, fromPa: number | undefined, nowMs: number): SeatWatch => ({
+  ...NOT_SHUT,
+  shutSinceMs,
+  fromPa,
+  fromMs: nowMs,
+});
 
 export const seatsOf = ({ beyondSinceMs }: SeatWatch, nowMs: number): SeatSeen =>
-  beyondSinceMs !== undefined && nowMs - beyondSinceMs >= SURE_MS ? 'leaks' : 'tight';
+  nowMs - (beyondSinceMs ?? nowMs) >= SURE_MS ? 'leaks' : 'tight';

@@ -4,6 +4,7 @@ import { see } from '../../../controller/estimates/seen.ts';
 import { classify } from '../../../controller/interlocks/bands.ts';
 import {
   type EngineWatch,
+  mayRun,
   openEngineWatch,
   watchEngine,
 } from '../../../controller/interlocks/engine-watch.ts';
@@ -46,6 +47,17 @@ describe('By word', () => {
     expect(heard(running)).toBe('running');
     expect(heard(running, STOP)).toBe('off');
   });
+  test('anything else that is confirmed, or is no event at all, changes nothing', () => {
+    const running = { ...openEngineWatch(0), engine: 'running' } as const;
+    expect(heard(running, { type: 'confirmed', prompt: 'connect-hoses' })).toBe('running');
+    expect(heard(running, undefined as unknown as OperatorEvent)).toBe('running');
+    expect(heard(running, { type: 'paused' } as unknown as OperatorEvent)).toBe('running');
+  });
+  test('who was asked to warm the vehicle may have started it already', () => {
+    expect(mayRun(100).engine).toBe('running');
+    expect(heard(mayRun(100))).toBe('running');
+    expect(heard(mayRun(100), STOP)).toBe('off');
+  });
   test('of a start and a stop in one breath the start counts', () => {
     expect(heard(openEngineWatch(0), STOP, START)).toBe('running');
   });
@@ -76,6 +88,54 @@ describe('By pressure', () => {
     ],
   ])('%s is NOT one', (_, sides) => {
     expect(follow(sides, 600).engine).toBe('off');
+  });
+  test.each<[string, (s: number) => readonly [number, number]]>([
+    ['both', (s) => [572 + 200 * ramp(s, 900), 572 - 60 * ramp(s, 900)]],
+    [
+      'the high side, and a low side that falls at once',
+      (s) => [572 + 200 * ramp(s, 900), s < 890 ? 572 : 510],
+    ],
+    [
+      'the low side, and a high side that rises at once',
+      (s) => [s < 890 ? 572 : 770, 572 - 60 * ramp(s, 900)],
+    ],
+  ])('slow changes of %s are forgotten, and are NOT one', (_, sides) => {
+    expect(follow(sides, 900).engine).toBe('off');
+  });
+  test('a rise beyond 1.5 bar with a fall beyond 0.4 bar is one, and either at its limit is NOT', () => {
+    const parted = (high: number, low: number): string =>
+      follow(
+        () => [high, low],
+        0,
+        follow(() => [500, 500], 0),
+      ).engine;
+    expect(parted(650.001, 459.999)).toBe('suspected');
+    expect(parted(650, 400)).toBe('off');
+    expect(parted(800, 460)).toBe('off');
+  });
+  test('sides within 0.6 bar of each other show that nothing pumps, and NOT at that itself', () => {
+    const suspected = follow(started, 40);
+    expect(follow(() => [600, 540], 0, suspected).engine).toBe('suspected');
+    expect(follow(() => [600, 540.001], 0, suspected).engine).toBe('off');
+    expect(follow(() => [540, 600], 0, suspected).engine).toBe('suspected');
+  });
+  test('a sensor that was lost, or a valve that joined the sides, begins the comparison anew', () => {
+    const scan = (watch: EngineWatch, high: number | undefined, low: number | undefined, joined = false) => {
+      const lost = none('stale');
+      const values = { highSidePressurePa: high ?? lost, lowSidePressurePa: low ?? lost };
+      return watchEngine(watch, see(readingsAt(0, values), EQUIPMENT, 0), joined, [], 0);
+    };
+    const calm = scan(openEngineWatch(0), 500_000, 500_000);
+    expect(scan(calm, 800_000, 300_000).engine).toBe('suspected');
+    for (const between of [
+      scan(calm, undefined, 500_000),
+      scan(calm, 500_000, undefined),
+      scan(calm, 500_000, 500_000, true),
+    ]) {
+      const parted = scan(between, 800_000, 300_000);
+      expect(parted.engine).toBe('off');
+      expect(scan(parted, 1_000_000, 250_000).engine).toBe('suspected');
+    }
   });
   test('nothing is concluded while a machine valve joins the sides', () => {
     expect(follow(started, 40, openEngineWatch(0), true).engine).toBe('off');

@@ -60,6 +60,35 @@ describe('What may leave the tank for a vehicle', () => {
     expect(givenOf(watched({ empty: true }, { tankKg: 9 }))).toBe('spent');
   });
 
+  test('counts from the vehicle last seen empty, and a zero that wanders by less than a gram moves nothing', () => {
+    const from = (tankKg: number) => watched({ empty: true, tankKg: 0 }, { empty: true, tankKg }).fromKg;
+    expect([from(0.000_999), from(-0.000_999)]).toEqual([0, 0]);
+    expect([from(0.001), from(-0.001)]).toEqual([0.001, -0.001]);
+  });
+
+  test('counts from the fuller tank once a gram more was drawn out of the vehicle', () => {
+    const from = (tankKg: number, draws: boolean) => watched({ tankKg: 0 }, { tankKg, draws }).fromKg;
+    expect([from(0.000_999, true), from(0.001, true), from(0.001, false)]).toEqual([0, 0.001, 0]);
+    expect(from(-0.5, true)).toBe(0);
+  });
+
+  test('is all of it before it is spent: the last gram is NOT too much', () => {
+    const given = (tankKg: number) => watched({ tankKg: 1, mostKg: 0.5 }, { tankKg, mostKg: 0.5 }).spent;
+    expect([given(0.5), given(0.499)]).toEqual([false, true]);
+  });
+
+  test('knows of what was drawn while the scale was not trusted', () => {
+    const drawn = watched({ empty: true }, { tankKg: undefined, draws: true });
+    expect(watchGiven(drawn, { ...STILL, tankKg: 10 - MOST_KG - 0.2 }).spent).toBe(false);
+    const nothing = watched({ empty: true }, { tankKg: undefined });
+    expect(watchGiven(nothing, { ...STILL, tankKg: 10 - MOST_KG - 0.2 }).spent).toBe(true);
+  });
+
+  test('is the very same while nothing has changed', () => {
+    const before = watched({ empty: true }, {});
+    expect(watchGiven(before, STILL)).toBe(before);
+  });
+
   test('a scale that is not trusted changes nothing; a mass or a limit that is no number never permits', () => {
     const before = watched({}, { tankKg: 9.5 });
     expect(watchGiven(before, { ...STILL, tankKg: undefined })).toBe(before);

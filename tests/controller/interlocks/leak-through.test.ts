@@ -10,7 +10,7 @@ import {
 import { noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
 import { noteWeight } from '../../../controller/interlocks/memory-watches.ts';
 import {
-  openSeatWatch,
+  NOT_SHUT,
   type SeatWatch,
   seatsOf,
   shutSince,
@@ -29,7 +29,7 @@ const BARE = { withoutBarometer: false, dry: true, on: [] as readonly Output[] }
 function seenAfterS(pressurePa: (s: number) => number, untilS: number, over: Partial<typeof BARE> = {}) {
   const { withoutBarometer, dry, on } = { ...BARE, ...over };
   const commands = on.length === 0 ? SAFE_COMMANDS : want(...on);
-  let watch: SeatWatch = openSeatWatch();
+  let watch: SeatWatch = NOT_SHUT;
   for (let nowMs = 0; nowMs <= untilS * 1000; nowMs += SCAN_MS) {
     const pa = pressurePa(nowMs / 1000);
     const readings = readingsAt(nowMs, {

@@ -79,3 +79,14 @@ describe('What a refusal is blind to', () => {
     ).toEqual(['tankPressure']);
   });
 });
+
+test('A row that reads nothing declares nothing', () => {
+  const row = interlock({
+    id: 'IL-00',
+    hazard: 'a hazard',
+    remedy: 'A remedy.',
+    acts: [],
+    judge: () => NOTHING,
+  });
+  expect(row.reads).toEqual({ outputs: [], bands: [], memory: [], fitting: [] });
+});

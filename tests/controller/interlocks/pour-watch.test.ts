@@ -8,11 +8,11 @@ const FORCE_SD = 0.025 / 600_000;
 
 type Sight = { readonly kg: number; readonly hosePa?: number };
 
-function seenAfterS(of: (s: number) => Sight | undefined, untilS = 120): number | undefined {
+function seenAfterS(of: (s: number) => Sight | undefined, untilS = 120, noiseKg = 0.001): number | undefined {
   let watch = NOT_POURING;
   for (let nowMs = 0; nowMs <= untilS * 1000; nowMs += SCAN_MS) {
     const sight = of(nowMs / 1000);
-    const wave = 0.001 * Math.sin(nowMs * 0.7);
+    const wave = noiseKg * Math.sin(nowMs * 0.7);
     const weight = sight && { kg: sight.kg + wave, hosePa: sight.hosePa ?? 0, forceSdKgPerPa: FORCE_SD };
     watch = watchPour(watch, weight, nowMs);
     if (watch.pours) return nowMs / 1000;
@@ -53,5 +53,66 @@ describe('is NOT what is seen in', () => {
     },
   ])('$what', ({ of }) => {
     expect(seenAfterS(of)).toBeUndefined();
+  });
+});
+
+describe('A pour on a scale without noise', () => {
+  const pours = (s: number): Sight => ({ kg: 8 - 0.006 * s });
+  const quiet = (of: (s: number) => Sight | undefined, untilS = 30): number | undefined =>
+    seenAfterS(of, untilS, 0);
+
+  test('is seen six seconds after the valves have settled, which takes a second and a half', () => {
+    expect(quiet(pours)).toBe(7.5);
+    expect(quiet((s) => ({ kg: 8 - 0.025 * s }))).toBe(7.5);
+  });
+
+  test('does NOT count what moved while they settled, and does from then on', () => {
+    expect(quiet((s) => ({ kg: pours(s).kg + (s < 1.45 ? 0.5 : 0) }))).toBe(7.5);
+    expect(quiet((s) => ({ kg: pours(s).kg + (Math.abs(s - 1.5) < 0.05 ? 0.5 : 0) }))).toBe(8.5);
+  });
+
+  test('counts anew once a way out was open or the scale unread', () => {
+    expect(quiet((s) => (s < 5 || s > 5.05 ? pours(s) : undefined))).toBe(12.6);
+    expect(quiet((s) => (s < 7 ? pours(s) : undefined))).toBeUndefined();
+  });
+
+  test('is seen under hoses that keep their pressure, or lose little of it', () => {
+    expect(quiet((s) => ({ ...pours(s), hosePa: 600_000 }))).toBe(7.5);
+    expect(quiet((s) => ({ ...pours(s), hosePa: 600_000 - 2_000 * s }))).toBe(7.5);
+  });
+
+  test('that eases off or swells is NOT called one before six even seconds', () => {
+    expect(quiet((s) => ({ kg: 8 - (s < 3.5 ? 0.006 : 0.02) * (s - 3.5) }))).toBe(8.5);
+  });
+
+  test('of more than 80 g/s, which no path of the machine passes, is a hand', () => {
+    expect(quiet((s) => ({ kg: 12 - 0.1 * s }))).toBeUndefined();
+  });
+});
+
+describe('Six blocks that fall', () => {
+  /** One reading a block, in kilograms: the last as good as empty, so that the figures are exact. */
+  const poursBy = (...kilograms: readonly number[]): boolean => {
+    let watch = watchPour(NOT_POURING, { kg: 9, hosePa: 0, forceSdKgPerPa: FORCE_SD }, 0);
+    const readings = [kilograms[0]!, ...kilograms];
+    for (const [index, kg] of readings.entries())
+      watch = watchPour(watch, { kg, hosePa: 0, forceSdKgPerPa: FORCE_SD }, 1_500 + 1_000 * index);
+    return watch.pours;
+  };
+
+  test('pour from 25 g in all, from 3 g each, and up to 80 g each', () => {
+    expect(poursBy(0.025, 0.02, 0.015, 0.01, 0.005, 0)).toBe(true);
+    expect(poursBy(0.0249, 0.02, 0.015, 0.01, 0.005, 0)).toBe(false);
+    expect(poursBy(0.027, 0.021, 0.015, 0.009, 0.003, 0)).toBe(true);
+    expect(poursBy(0.0269, 0.0209, 0.0149, 0.0089, 0.0029, 0)).toBe(false);
+    expect(poursBy(0.36, 0.29, 0.22, 0.15, 0.08, 0)).toBe(true);
+    expect(poursBy(0.361, 0.291, 0.221, 0.151, 0.081, 0)).toBe(false);
+  });
+
+  test('are even while the least is 0.4 of the most', () => {
+    // Exact in binary: 10/1024 kg four times, then 4/1024 kg.
+    const even = [44, 34, 24, 14, 4].map((share) => share / 1024);
+    expect(poursBy(...even, 0)).toBe(true);
+    expect(poursBy(...even, 0.0001)).toBe(false);
   });
 });
