@@ -1,6 +1,6 @@
 // The shape of one row of the table of hazards.
 
-/** A test by its file under tests/ and its title, or the part of the title that stands in the file. */
+/** A test by its file under tests/ and its title, or the part of the title that stands in the file or its cases. */
 export type Proof = readonly [file: string, title: string];
 
 export type Hazard = {

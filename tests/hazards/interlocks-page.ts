@@ -118,8 +118,8 @@ const HOW_TO = `1. Write the combination that may never be commanded in ${code('
    depends on. ${code('npm test')} now shows a point at which it is permitted: the proof can fail.
 2. Add the row to the file of its part (${code('controller/interlocks/*-rows.ts')}): what it acts on, what it looks at, hazard, remedy. A
    new class goes to ${code('bands.ts')} with its sources in ${code('band-sources.ts')}, a new memory to ${code('memory.ts')}, its classes to ${code('remembered.ts')}.
-3. Write its two tests in ${code('tests/controller/interlocks/rows.test.ts')}: that it acts when it must, and that it does not when it
-   must not.
+3. Write its two cases in ${code('tests/controller/interlocks/rows/')}: in the file of its part that it acts when it must, and in
+   ${code('safe.ts')} that it does not when it must not.
 4. Add or change the hazard in ${code('tests/hazards/')}, with its proof and its twin, and run ${code('npm run hazards')}.`;
 
 export function interlocksText(): string {

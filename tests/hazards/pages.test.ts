@@ -1,5 +1,5 @@
 // The pages of hazards and interlocks against the code and the tests that they name.
-import { readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { INTERLOCKS } from '../../controller/interlocks/table.ts';
 import { PAGE as INTERLOCKS_PAGE, interlocksText } from './interlocks-page.ts';
@@ -13,6 +13,14 @@ test('the page of interlocks is up to date: `npm run hazards` would not change i
   expect(readFileSync(INTERLOCKS_PAGE, 'utf8')).toBe(interlocksText());
 });
 
+/** A test file, with the cases that stand in a folder of its name. */
+function textOf(file: string): string {
+  const path = new URL(`../${file}`, import.meta.url);
+  const cases = new URL(`${path.href.replace('.test.ts', '')}/`);
+  const beside = existsSync(cases) ? readdirSync(cases).map((name) => new URL(name, cases)) : [];
+  return [path, ...beside].map((each) => readFileSync(each, 'utf8')).join('\n');
+}
+
 describe.each(HAZARDS.map((hazard) => [hazard.hazard, hazard] as const))(
   '%s',
   (_, { interlocks, proof, twin }) => {
@@ -25,7 +33,7 @@ describe.each(HAZARDS.map((hazard) => [hazard.hazard, hazard] as const))(
       expect(proof).not.toEqual([]);
       expect(twin).not.toEqual([]);
       const missing = [...proof, ...twin].filter(([file, title]) => {
-        const text = readFileSync(new URL(`../${file}`, import.meta.url), 'utf8');
+        const text = textOf(file);
         return !text.includes(title) && !text.includes(title.replaceAll("'", "\\'"));
       });
       expect(missing).toEqual([]);

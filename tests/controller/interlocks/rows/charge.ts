@@ -1,0 +1,95 @@
+// What the interlocks must take away around the charge valve.
+import { CHARGE, type RowCase } from './case.ts';
+
+export const CHARGE_CASES: readonly RowCase[] = [
+  {
+    row: 'IL-19',
+    title: 'charge and recovery are never open together',
+    wants: [...CHARGE, 'recoveryValve'],
+    falls: ['chargeValve', 'recoveryValve'],
+  },
+  {
+    row: 'IL-20',
+    title: 'nothing is charged by a doubtful scale',
+    wants: CHARGE,
+    bands: { scale: 'doubtful' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-21',
+    title: 'nothing is charged without liquid over the dip tube',
+    wants: CHARGE,
+    bands: { tankLiquid: 'short' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-21',
+    title: 'nothing is charged from a tank that nobody knows the liquid of',
+    wants: CHARGE,
+    bands: { tankLiquid: 'unknown' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-22',
+    title: 'liquid does not go into the low side',
+    wants: [...CHARGE, 'lowSideValve'],
+    falls: ['chargeValve', 'lowSideValve'],
+  },
+  {
+    row: 'IL-22',
+    title: 'liquid does not go into a dead end',
+    wants: ['chargeValve'],
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-23',
+    title: 'a hotter high side does not push back into the tank',
+    wants: CHARGE,
+    bands: { chargeDirection: 'reverse' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-23',
+    title: 'an unknown direction is no permission',
+    wants: CHARGE,
+    bands: { chargeDirection: 'unknown' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-45',
+    title: 'nothing more is charged when all that the vehicle may have has left the tank',
+    wants: CHARGE,
+    memory: { given: 'spent' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-45',
+    title: 'nothing is charged on top of what nobody knows the vehicle to hold',
+    wants: CHARGE,
+    memory: { given: 'unknown' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-22',
+    title: 'a second pulse does not go into a manifold that no way out has relieved',
+    wants: ['chargeValve'],
+    briefMs: 60,
+    memory: { deadEnd: 'fed' },
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-22',
+    title: 'a long pulse does not go into the closed manifold',
+    wants: ['chargeValve'],
+    briefMs: 101,
+    falls: ['chargeValve'],
+  },
+  {
+    row: 'IL-23',
+    title: 'a pulse into the manifold meets a hotter high side where no engine runs',
+    wants: ['chargeValve'],
+    briefMs: 100,
+    bands: { chargeDirection: 'reverse' },
+    falls: ['chargeValve'],
+  },
+];

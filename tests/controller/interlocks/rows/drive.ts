@@ -1,0 +1,107 @@
+// What the interlocks must take away around the vacuum pump and the compressor.
+import { EVACUATE, RECOVER, type RowCase } from './case.ts';
+
+export const DRIVE_CASES: readonly RowCase[] = [
+  {
+    row: 'IL-09',
+    title: 'the vacuum valve stays shut while the pump comes up to speed',
+    wants: EVACUATE,
+    memory: { pump: 'starting' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-09',
+    title: 'the vacuum valve shuts when the pump is not wanted',
+    wants: ['highSideValve', 'vacuumValve'],
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-10',
+    title: 'the pump is not opened to pressure',
+    wants: EVACUATE,
+    bands: { manifold: 'over-limit' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-10',
+    title: 'the pump is not opened to an unknown pressure',
+    wants: EVACUATE,
+    bands: { manifold: 'unknown' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-11',
+    title: 'a vehicle that the absolute sensor has not seen is not opened to the pump',
+    wants: EVACUATE,
+    memory: { highPath: 'apart' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-11',
+    title: 'the same holds for the low side',
+    wants: EVACUATE,
+    memory: { lowPath: 'apart' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-12',
+    title: 'vacuum and recovery are never open together',
+    wants: [...EVACUATE, 'recoveryValve'],
+    falls: ['vacuumValve', 'recoveryValve'],
+  },
+  {
+    row: 'IL-13',
+    title: 'vacuum and charge are never open together',
+    wants: ['highSideValve', 'vacuumValve', 'vacuumPump', 'chargeValve'],
+    falls: ['vacuumValve', 'chargeValve'],
+  },
+  {
+    row: 'IL-14',
+    title: 'the pump is not opened to a manifold with liquid',
+    wants: EVACUATE,
+    memory: { manifoldHolds: 'liquid' },
+    falls: ['vacuumValve'],
+  },
+  {
+    row: 'IL-15',
+    title: 'the compressor does not run against a shut suction',
+    wants: ['highSideValve', 'compressor'],
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-16',
+    title: 'the compressor rests before it starts again',
+    wants: RECOVER,
+    memory: { compressor: 'just-stopped' },
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-17',
+    title: 'a running compressor that draws air trips',
+    wants: RECOVER,
+    memory: { suction: 'steady-at-barometer', compressor: 'running' },
+    falls: RECOVER,
+    trips: 'air-suspected',
+  },
+  {
+    row: 'IL-17',
+    title: 'a compressor does not start on air',
+    wants: RECOVER,
+    memory: { suction: 'steady-at-barometer' },
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-18',
+    title: 'the compressor does not draw a vacuum',
+    wants: RECOVER,
+    bands: { manifold: 'vacuum' },
+    falls: ['compressor'],
+  },
+  {
+    row: 'IL-18',
+    title: 'the compressor needs a sensor that shows pressure',
+    wants: RECOVER,
+    bands: { manifold: 'unknown', highHose: 'unknown', lowHose: 'no-pressure' },
+    falls: ['compressor'],
+  },
+];
