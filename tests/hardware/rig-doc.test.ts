@@ -1,4 +1,4 @@
-// The page and the drawings by which a rig is wired, held to the protocol and to the chip.
+// The page and the drawings by which a rig is wired, held to the protocol, to the firmware and to the chip.
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { ANALOG_INPUTS, CONVERTER_INPUTS, OUTPUT_BITS } from '../../hardware/protocol.ts';
@@ -7,6 +7,7 @@ const read = (path: string): string => readFileSync(new URL(`../../${path}`, imp
 const PAGE = read('docs/rig.md');
 const BOARD = read('docs/rig/schematic.svg');
 const SUPPLY = read('docs/rig/coil-supply.svg');
+const PINS = read('hardware/firmware/pins.h');
 
 /** Pins of the 28-pin package, counted anticlockwise from the notch (data sheet of the ATmega328P, "Pin Configurations"). */
 const PACKAGE =
@@ -66,6 +67,13 @@ describe('the pins of the page', () => {
       // The crystal and /RESET are drawn like the others.
       expect(textAfter(BOARD, port), port).toBe(pin);
     }
+  });
+
+  test('are those that the firmware uses, by the same names', () => {
+    const defined = [...PINS.matchAll(/^#define (\w+) (P[BCD]\d)\b/gm)].map((match) => match.slice(1));
+    expect(defined).toHaveLength(13);
+    const named = ofPorts.filter(({ name }) => name !== '–');
+    expect(named.map(({ port, name }) => [name.replaceAll('`', ''), port]).sort()).toEqual(defined.sort());
   });
 });
 
