@@ -2,7 +2,7 @@
 import type { Interlock } from '../../../../controller/interlocks/interlock.ts';
 import { permit } from '../../../../controller/interlocks/permit.ts';
 import { INTERLOCKS } from '../../../../controller/interlocks/table.ts';
-import { type Commands, commandsOf, OFF, ON } from '../../../../controller/signals.ts';
+import { type Commands, commandsOf, OFF, ON, OUTPUTS } from '../../../../controller/signals.ts';
 import type { Forbidden } from './never.ts';
 import { calmPoint, type Point, points, type Variable, variablesOf } from './space.ts';
 
@@ -28,14 +28,11 @@ const commandsAt = ({ on }: Point): Commands =>
 const isPulse = ({ chargeValve: { on, offAfterMs } }: Commands): boolean =>
   on && offAfterMs !== undefined && offAfterMs <= 100;
 
-/** The point at which the permitted word stands instead of the wanted one. */
-const permittedPoint = (point: Point, permitted: Commands): Point => ({
-  ...point,
-  on: {
-    ...Object.fromEntries(Object.entries(permitted).map(([output, { on }]) => [output, on])),
-    chargePulse: isPulse(permitted),
-  } as Point['on'],
-});
+/** Writes the permitted word into the point. */
+function take(point: Point, permitted: Commands): void {
+  for (const output of OUTPUTS) point.on[output] = permitted[output].on;
+  point.on.chargePulse = isPulse(permitted);
+}
 
 export type Enumerated = {
   /** At so many points each combination of the group was wanted. */
@@ -61,24 +58,38 @@ export function grouped(list: readonly Forbidden[]): readonly Group[] {
 /** A charge valve that is shut has no countdown: those points are none. */
 const isReal = ({ on }: Point): boolean => on.chargeValve || !on.chargePulse;
 
+const isOutput = ({ part }: Variable): boolean => part === 'on';
+
+/** Every real point, with the commands that wish for it; the same objects as long as the outputs are the same. */
+function* wishes(variables: readonly Variable[]): Generator<{ point: Point; wanted: Commands }> {
+  const outputs = variables.filter(isOutput);
+  const others = variables.filter((variable) => !isOutput(variable));
+  for (const point of points(outputs, calmPoint())) {
+    if (!isReal(point)) continue;
+    const wish = { point, wanted: commandsAt(point) };
+    for (const _ of points(others, point)) yield wish;
+  }
+}
+
 export function countOf({ variables }: Group): number {
   let count = 0;
-  for (const point of points(variables, calmPoint())) if (isReal(point)) count += 1;
+  for (const _ of wishes(variables)) count += 1;
   return count;
 }
 
 /** Whatever is neither read by a combination nor by a row touching it is as it permits most. */
 export function enumerate({ variables, members }: Group): Enumerated {
   const got: Enumerated['got'][number][] = [];
-  const wished = new Map(members.map((member) => [member, 0]));
-  for (const point of points(variables, calmPoint())) {
-    if (!isReal(point)) continue;
-    const { permitted } = permit(commandsAt(point), point.bands, point.memory, point.fitting);
-    const after = permittedPoint(point, permitted);
-    for (const member of members) {
-      if (member.is(point)) wished.set(member, wished.get(member)! + 1);
+  const wished = members.map(() => 0);
+  const left = calmPoint().on;
+  for (const { point, wanted } of wishes(variables)) {
+    const { permitted } = permit(wanted, point.bands, point.memory, point.fitting);
+    const after = { ...point, on: left };
+    take(after, permitted);
+    for (const [at, member] of members.entries()) {
+      if (member.is(point)) wished[at] = wished[at]! + 1;
       if (member.is(after) && got.length < 3) got.push({ name: member.name, at: structuredClone(after) });
     }
   }
-  return { wished, got };
+  return { wished: new Map(members.map((member, at) => [member, wished[at]!])), got };
 }

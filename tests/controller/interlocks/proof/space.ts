@@ -2,7 +2,7 @@
 import { BANDS, type Bands } from '../../../../controller/interlocks/bands.ts';
 import type { Asked, Fitting, Interlock, Word } from '../../../../controller/interlocks/interlock.ts';
 import { MEMORY, type Remembered } from '../../../../controller/interlocks/remembered.ts';
-import { OUTPUTS, type Output } from '../../../../controller/signals.ts';
+import { OUTPUTS } from '../../../../controller/signals.ts';
 import { CALM_BANDS, CALM_MEMORY } from '../../support/calm.ts';
 import type { Forbidden } from './never.ts';
 
@@ -14,24 +14,30 @@ export type Point = {
   readonly fitting: Loose<Fitting>;
 };
 
-export type Variable = { readonly name: string; readonly values: readonly string[] };
+export type Variable = {
+  readonly name: string;
+  readonly values: readonly string[];
+  /** Where a point has it. */
+  readonly part: keyof Point;
+  readonly key: string;
+};
 
 const ASKED = [...OUTPUTS, 'chargePulse'] as const satisfies readonly Asked[];
-const outputVariable = (name: Asked): Variable => ({ name: `output ${name}`, values: ['off', 'on'] });
-const bandVariables = Object.entries(BANDS).map(([name, values]) => ({ name: `band ${name}`, values }));
-const memoryVariables = Object.entries(MEMORY).map(([name, values]) => ({ name: `memory ${name}`, values }));
-const fittingVariable = (output: Output): Variable => ({
-  name: `fitting ${output}`,
-  values: ['fitted', 'not-fitted'],
+const KINDS = { on: 'output', bands: 'band', memory: 'memory', fitting: 'fitting' } as const;
+const variable = (part: keyof Point, key: string, values: readonly string[]): Variable => ({
+  name: `${KINDS[part]} ${key}`,
+  values,
+  part,
+  key,
 });
 
 export const VARIABLES: readonly Variable[] = [
-  ...ASKED.map(outputVariable),
-  ...bandVariables,
-  ...memoryVariables,
-  ...OUTPUTS.map(fittingVariable),
+  ...ASKED.map((name) => variable('on', name, ['off', 'on'])),
+  ...Object.entries(BANDS).map(([name, values]) => variable('bands', name, values)),
+  ...Object.entries(MEMORY).map(([name, values]) => variable('memory', name, values)),
+  ...OUTPUTS.map((output) => variable('fitting', output, ['fitted', 'not-fitted'])),
 ];
-const byName = new Map(VARIABLES.map((variable) => [variable.name, variable]));
+const byName = new Map(VARIABLES.map((each) => [each.name, each]));
 
 const product = (variables: readonly Variable[]): bigint =>
   variables.reduce((total, { values }) => total * BigInt(values.length), 1n);
@@ -50,28 +56,19 @@ export function variablesOf(reads: Interlock['reads']): readonly Variable[] {
   return names.map((name) => byName.get(name)!);
 }
 
-export function assign(point: Point, { name }: Variable, value: string): void {
-  const [kind, key] = name.split(' ') as [string, string];
-  if (kind === 'output') {
-    point.on[key as Asked] = value === 'on';
-  } else {
-    const part = { band: point.bands, memory: point.memory, fitting: point.fitting }[kind];
-    (part as Record<string, string>)[key] = value;
-  }
+type Part = Record<string, string | boolean>;
+
+export function assign(point: Point, { part, key }: Variable, value: string): void {
+  (point[part] as Part)[key] = part === 'on' ? value === 'on' : value;
 }
 
 /** Gives one thing back the value that it has there. */
-export function restore(point: Point, from: Point, { name }: Variable): void {
-  const [kind, key] = name.split(' ') as [string, string];
-  const parts = ({ on, bands, memory, fitting }: Point): Record<string, string | boolean> =>
-    ({ output: on, band: bands, memory, fitting })[kind] as Record<string, string | boolean>;
-  parts(point)[key] = parts(from)[key]!;
+export function restore(point: Point, from: Point, { part, key }: Variable): void {
+  (point[part] as Part)[key] = (from[part] as Part)[key]!;
 }
 
-function unassign(point: Point, { name }: Variable): void {
-  const [kind, key] = name.split(' ') as [string, string];
-  const part = { output: point.on, band: point.bands, memory: point.memory, fitting: point.fitting }[kind];
-  delete (part as Record<string, unknown>)[key];
+function unassign(point: Point, { part, key }: Variable): void {
+  delete (point[part] as Part)[key];
 }
 
 /** Nothing is on, and everything else is as it permits most. */
@@ -84,16 +81,20 @@ export const calmPoint = (): Point => ({
 
 const emptyPoint = (): Point => ({ on: {}, bands: {}, memory: {}, fitting: {} }) as unknown as Point;
 
-/** Every point over these variables; the same object each time. */
+/** Every point over these variables, the last of which changes fastest; the same object each time. */
 export function* points(variables: readonly Variable[], point: Point): Generator<Point> {
-  const [variable, ...others] = variables;
-  if (variable === undefined) {
+  const at = variables.map(() => 0);
+  for (const each of variables) assign(point, each, each.values[0]!);
+  for (;;) {
     yield point;
-    return;
-  }
-  for (const value of variable.values) {
-    assign(point, variable, value);
-    yield* points(others, point);
+    let turning = variables.length - 1;
+    for (; turning >= 0; turning -= 1) {
+      const { values } = variables[turning]!;
+      at[turning] = (at[turning]! + 1) % values.length;
+      assign(point, variables[turning]!, values[at[turning]!]!);
+      if (at[turning] !== 0) break;
+    }
+    if (turning < 0) return;
   }
 }
 
