@@ -12,7 +12,7 @@ import {
 import { Core, INTERRUPTS_ON, type Instruction, SRAM_FROM, SREG } from './core.ts';
 import { connectPorts } from './ports.ts';
 import type { Surroundings } from './surroundings.ts';
-import { connectTimer } from './timer.ts';
+import { connectTimer, TCCR2B } from './timer.ts';
 import { Usart } from './usart.ts';
 
 export const CLOCK_HZ = 16_000_000;
@@ -70,9 +70,9 @@ export class Chip {
     if (interrupts === 'off') core.data[SREG]! &= ~INTERRUPTS_ON;
   }
 
-  /** Takes the timer's interrupt away and leaves the rest running. */
+  /** Takes the timer its clock and leaves the rest running. */
   stopTimer(): void {
-    this.core.writeData(0x70, 0);
+    this.core.writeData(TCCR2B, 0);
   }
 }
 

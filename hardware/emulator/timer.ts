@@ -5,7 +5,8 @@ import type { Core, Interrupt } from './core.ts';
 const TIFR2 = 0x37;
 const TIMSK2 = 0x70;
 const TCCR2A = 0xb0;
-const TCCR2B = 0xb1;
+/** Chooses the timer's clock; 0 is none. */
+export const TCCR2B = 0xb1;
 const TCNT2 = 0xb2;
 const OCR2A = 0xb3;
 

@@ -36,15 +36,15 @@ void outputs_drop(void) {
 
 // An output goes on in the tick that first sees its countdown and off so many ticks later.
 static void count_down(void) {
-    uint16_t mask = 1;
-    for (uint8_t bit = 0; bit < OUTPUT_COUNT; bit++, mask <<= 1) {
-        if (!(running & mask))
+    uint16_t rest = running;
+    for (uint8_t bit = 0; rest; bit++, rest >>= 1) {
+        if (!(rest & 1))
             continue;
         if (left_ms[bit]) {
             left_ms[bit]--;
         } else {
-            running &= ~mask;
-            spent |= mask;
+            running &= ~(1u << bit);
+            spent |= 1u << bit;
         }
     }
 }

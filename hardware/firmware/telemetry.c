@@ -37,9 +37,7 @@ static void regularly(enum line line, uint16_t every_ms, uint32_t *last_ms, uint
     due |= 1 << line;
 }
 
-static bool can_say(enum line line) {
-    return (due & 1 << line) && uart_room() >= LONGEST_SAID && (line != LINE_SEEN || analog_ready());
-}
+static bool can_say(enum line line) { return (due & 1 << line) && (line != LINE_SEEN || analog_ready()); }
 
 static void say(enum line line) {
     switch (line) {
@@ -58,18 +56,23 @@ static void say(enum line line) {
 }
 
 // In turn, so that a line asked for over and over holds up no other.
-void telemetry_step(void) {
-    uint32_t now_ms = tick_ms();
-    regularly(LINE_SEEN, SEEN_EVERY_MS, &seen_at_ms, now_ms);
-    regularly(LINE_LOST, LOST_EVERY_MS, &lost_at_ms, now_ms);
+static void say_next(void) {
     for (uint8_t tried = 0; tried < LINE_COUNT; tried++) {
         enum line line = turn;
         turn = (turn + 1) % LINE_COUNT;
         if (can_say(line)) {
             due &= ~(1 << line);
             say(line);
-            break;
+            return;
         }
     }
+}
+
+void telemetry_step(void) {
+    uint32_t now_ms = tick_ms();
+    regularly(LINE_SEEN, SEEN_EVERY_MS, &seen_at_ms, now_ms);
+    regularly(LINE_LOST, LOST_EVERY_MS, &lost_at_ms, now_ms);
+    if (due && uart_room() >= LONGEST_SAID)
+        say_next();
     watchdog_alive(ALIVE_TELEMETRY);
 }

@@ -1,0 +1,97 @@
+import { describe, expect, test } from 'vitest';
+import { setLine } from '../../hardware/protocol.ts';
+import { Random } from '../../sim/random.ts';
+import { Host } from './host.ts';
+import { burst, corrupted, passingTheCheck, threeBits } from './proof/corrupted.ts';
+import { FLOODS, flood, hostile } from './proof/hostile.ts';
+
+describe('corrupted command lines', () => {
+  test.each([
+    ['up to three flipped bits', threeBits],
+    ['a burst of up to sixteen bits', burst],
+  ])('%s: none of 2000 is obeyed, every one is counted', (_, spoil) => {
+    const { obeyed, changes, lost } = corrupted(2000, spoil);
+    expect({ obeyed, changes }).toEqual({ obeyed: 0, changes: 0 });
+    // A flip may split a line in two, or glue the check of nothing to it.
+    expect(lost).toBeGreaterThanOrEqual(1990);
+  });
+
+  test('three flips that the check lets pass fall to the form and the complement', () => {
+    const random = new Random(6, 'passing');
+    const host = new Host();
+    host.drive(0x0802);
+    host.edges.length = 0;
+    let sent = 0;
+    for (let lines = 0; lines < 12; lines++) {
+      const word = 1 + Math.floor(random.uniform() * 0x1fff);
+      const number = host.number + 1 + Math.floor(random.uniform() * 1e6);
+      for (const line of passingTheCheck(setLine(host.session, number, word).trimEnd())) {
+        host.send(`${line}\n`);
+        sent++;
+      }
+      host.set(0x0802);
+    }
+    expect(sent).toBeGreaterThan(0);
+    const { seen, lost } = host.ask();
+    expect(lost.form).toBe(sent);
+    expect(seen.obeyed).toBe(host.number);
+    expect(host.edges).toEqual([]);
+  });
+
+  test('the check can fail: the same lines unspoilt are obeyed', () => {
+    const { obeyed, changes } = corrupted(200, (line) => line);
+    expect(obeyed).toBeGreaterThan(0);
+    expect(changes).toBeGreaterThan(0);
+  });
+});
+
+describe('hostile lines', () => {
+  test('of 9000 truncated, replayed and random lines none is obeyed', () => {
+    expect(hostile(9000, 1)).toEqual({ sent: 9000, obeyed: 0 });
+  });
+});
+
+describe('floods', () => {
+  test.each(Object.entries(FLOODS))('%s: outputs still expire, and telemetry keeps its pace', (_, piece) => {
+    const { offMs, seen, longestGapMs, unsent } = flood(piece);
+    expect(offMs).toBeLessThanOrEqual(250);
+    expect(seen).toBeGreaterThanOrEqual(19);
+    expect(longestGapMs).toBeLessThanOrEqual(60);
+    expect(unsent).toBe(0);
+  });
+
+  test('a flood of lines to be obeyed cannot outrun a countdown', () => {
+    const host = new Host();
+    host.drive(0);
+    const sinceMs = host.board.timeMs;
+    while (host.board.timeMs < sinceMs + 1000) host.set(0x0403, [{ bit: 0, ms: 100 }]);
+    const onMs = host.changedTo(0x0403, sinceMs);
+    expect(host.changedTo(0x0402, onMs) - onMs).toBeCloseTo(100, 1);
+    // The twin: what has no countdown is held by the same lines.
+    expect(host.board.outputs()).toBe(0x0402);
+    const seen = host.of('SEEN').slice(-20);
+    expect(seen.at(-1)!.count - seen[0]!.count).toBe(19);
+  });
+
+  test('a flood of questions is answered in turn and holds up nothing', () => {
+    const host = new Host();
+    host.drive(0x0403);
+    const sinceMs = host.board.timeMs;
+    host.arrived.length = 0;
+    while (host.board.timeMs < sinceMs + 1000) host.send('?\n'.repeat(20));
+    expect(host.changedTo(0, sinceMs) - sinceMs).toBeLessThanOrEqual(250);
+    const times = host.arrived.flatMap(({ line, timeMs }) => (line.kind === 'SEEN' ? [timeMs] : []));
+    expect(Math.max(...times.slice(1).map((timeMs, at) => timeMs - times[at]!))).toBeLessThanOrEqual(60);
+  });
+
+  test('a flood of greetings leaves everything off', () => {
+    const host = new Host();
+    host.drive(0x0403);
+    const sinceMs = host.board.timeMs;
+    for (let times = 0; times < 20; times++) host.send('HELLO 01*999C\n');
+    expect(host.changedTo(0, sinceMs) - sinceMs).toBeLessThanOrEqual(5);
+    host.wait(200);
+    expect(host.board.outputs()).toBe(0);
+    expect(host.board.watchdogResets).toBe(0);
+  });
+});
