@@ -45,7 +45,7 @@ export class Core extends CPU {
     const schedule = this as unknown as Schedule;
     while (this.cycles < until && !this.resetAsked) {
       if (this.asleep) {
-        if (this.nextInterrupt < 0) this.leap(until, schedule.nextClockEvent);
+        this.leap(until, schedule.nextClockEvent);
       } else {
         const { pc } = this;
         instructions[pc]!(this, progMem[pc]!);
@@ -55,7 +55,7 @@ export class Core extends CPU {
     }
   }
 
-  /** Nothing happens before the next event. */
+  /** Nothing happens before the next event: an interrupt that may come would have woken the chip already. */
   private leap(until: number, event: Schedule['nextClockEvent']): void {
     const next = event === null ? until : Math.min(until, event.cycles);
     if (next > this.cycles) this.cycles = next;
