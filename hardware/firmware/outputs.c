@@ -52,7 +52,7 @@ static void count_down(void) {
 void outputs_step(bool armed) {
     if (running)
         count_down();
-    uint16_t word = commanded & ~spent;
+    uint16_t word = armed ? commanded & ~spent : 0;
     chain_step(word);
     if (armed && chain_faults() == 0)
         chain_enable();

@@ -17,7 +17,10 @@ struct countdowns {
 void outputs_command(uint16_t word, const struct countdowns *countdowns);
 /** Everything off, now: the enable pin, the fan relay, the word and its countdowns. Safe in and out of interrupts. */
 void outputs_drop(void);
-/** Once a tick: counts down and drives. The registers are enabled only once they hold a word that was read back. */
+/**
+ * Once a tick: counts down and drives; nothing unless the board is armed. The registers are enabled only once they hold
+ * a word that was read back.
+ */
 void outputs_step(bool armed);
 /** The word that the outputs really have. */
 uint16_t outputs_word(void);

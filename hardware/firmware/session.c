@@ -6,6 +6,7 @@
 #include "telemetry.h"
 #include <avr/eeprom.h>
 #include <stdbool.h>
+#include <util/atomic.h>
 
 // Not the first cells: those are the ones that a brown-out in the middle of an access is known to hit.
 #define STORED_HIGH ((uint8_t *)0x10)
@@ -48,12 +49,17 @@ static bool fresh(const struct frame *frame) {
     return true;
 }
 
+// In one piece: a trip that came between asking and commanding would leave a word commanded on a tripped board.
 static bool set(const struct frame *frame) {
-    if (!guard_armed())
-        return frame->word == 0;
-    outputs_command(frame->word, &frame->countdowns);
-    guard_renew();
-    return true;
+    bool may = false;
+    ATOMIC_BLOCK(ATOMIC_RESTORESTATE) {
+        if (guard_armed()) {
+            outputs_command(frame->word, &frame->countdowns);
+            guard_renew();
+            may = true;
+        }
+    }
+    return may || frame->word == 0;
 }
 
 void session_obey(const struct frame *frame) {

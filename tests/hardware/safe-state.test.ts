@@ -54,6 +54,22 @@ describe('a switch opens', () => {
     expect(trips).toEqual([trip]);
   });
 
+  test('a line that is being obeyed at that very moment turns nothing on again', () => {
+    const host = new Host();
+    host.hello();
+    // The tick falls into every part of the obeying of a line, in steps of one microsecond.
+    for (let step = 0; step < 1000; step++) {
+      host.arm();
+      host.set(0x1e03);
+      host.board.advanceTo(Math.ceil(host.board.timeMs) + 2 + step * 0.001);
+      host.set(0x1e03);
+      host.board.setInputs({ closed: { ...closed, emergencyStop: false } });
+      host.wait(4);
+      if (host.board.outputs() !== 0) expect.fail(`on in step ${step}`);
+      host.board.setInputs({ closed });
+    }
+  });
+
   test('the check can fail: a gas alarm drops nothing by itself', () => {
     const { times, trips } = switchOpened('gasAlarm', 3);
     expect(Math.min(...times)).toBe(Number.POSITIVE_INFINITY);
