@@ -80,6 +80,10 @@ export function pressureFromChip(sensor: PressureSensor, input: AnalogSum): Sens
   return good(pressureOf(sensor, voltsOfSum(input)));
 }
 
+/** What one count of the 16-bit converter is worth. */
+export const converterStepPa = ({ fromPa, toPa, gain }: PressureSensor): number =>
+  ((toPa - fromPa) / (SPAN_V[1] - SPAN_V[0])) * gain * CONVERTER_V_PER_COUNT;
+
 /** Beyond the upper end of its span a sensor says no more than that. */
 export function pressureFromConverter(sensor: PressureSensor, counts: number): Sensed {
   const volts = voltsOfCounts(counts);

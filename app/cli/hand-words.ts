@@ -58,10 +58,10 @@ export function statusParts(
 }
 
 /** As many parts in a line as fit. */
-export function inLines(parts: readonly string[], width: number): readonly string[] {
+export function inLines(parts: readonly string[], width: number, between = ' | '): readonly string[] {
   const lines: string[] = [];
   for (const part of parts) {
-    const joined = lines.length === 0 ? part : `${lines.at(-1)} | ${part}`;
+    const joined = lines.length === 0 ? part : `${lines.at(-1)}${between}${part}`;
     if (lines.length === 0 || joined.length > width) lines.push(part);
     else lines[lines.length - 1] = joined;
   }
