@@ -3,6 +3,7 @@
 import { availableParallelism, cpus } from 'node:os';
 import { parseArgs } from 'node:util';
 import { meets, type Row, type Topic } from './row.ts';
+import { board } from './topic-board.ts';
 import { fluids } from './topic-fluids.ts';
 import { job } from './topic-job.ts';
 import { length } from './topic-length.ts';
@@ -11,7 +12,7 @@ import { plant } from './topic-plant.ts';
 import { scan } from './topic-scan.ts';
 import { start } from './topic-start.ts';
 
-const TOPICS: readonly Topic[] = [job, fluids, scan, plant, length, nodes, start];
+const TOPICS: readonly Topic[] = [job, fluids, scan, plant, length, nodes, start, board];
 
 const USAGE = `Usage: npm run bench [-- --json] [-- --only NAME]   (${TOPICS.map(({ name }) => name).join(', ')})\n`;
 
