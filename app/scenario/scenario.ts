@@ -1,6 +1,5 @@
 // A scenario in SI units: read from a file or an object, checked key by key.
 
-import { readFileSync } from 'node:fs';
 import type { OilKind, Ticket } from '../../controller/ticket.ts';
 import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
 import { barometerPa } from '../../sim/fluids/air.ts';
@@ -8,11 +7,12 @@ import type { ProfileName } from '../../sim/profiles.ts';
 import type { Build, CylinderSpec, TankSpec, VehicleSpec, WeatherSpec } from '../../sim/spec.ts';
 import { InputError } from '../cli/command.ts';
 import { type PlannedFault, plannedFaults } from './faults.ts';
-import { JsonError, parseJson } from './json.ts';
+import { jsonFile } from './json-file.ts';
 import { firstProblem } from './problems.ts';
 import { repairOf } from './repair.ts';
 import { type AnyFile, fillSchema, type ScenarioFile, scenarioSchema } from './schema.ts';
-import { BAR_PA, GRAM_KG, HOUR_S, MILLILITRE_M3 } from './si.ts';
+import { BAR_PA, HOUR_S, MILLILITRE_M3 } from './si.ts';
+import { checkFilling, isForFilling, ticketOf } from './ticket.ts';
 import { cylinderOf, oilKindOf, tankOf, vehicleOf } from './vessels.ts';
 
 /** The profile and what the controller is told instead of the profile's own figures. */
@@ -72,33 +72,6 @@ export type IdentifierSpec = {
 const scaled = (value: number | undefined, factor: number): number | undefined =>
   value === undefined ? undefined : value * factor;
 
-function ticketOf(file: AnyFile): Ticket {
-  const { ticket } = file;
-  const { service, refrigerant, opened, electricCompressor, engine, ports, oil, fillKg, cylinderKg } = ticket;
-  const nominalChargeKg = 'nominalChargeG' in ticket ? ticket.nominalChargeG * GRAM_KG : 0;
-  const vehicleAgeYears = 'vehicleAgeYears' in ticket ? ticket.vehicleAgeYears : undefined;
-  const leakCheck = 'leakCheck' in ticket ? ticket.leakCheck : false;
-  return {
-    service,
-    refrigerant,
-    nominalChargeKg,
-    opened,
-    repair: ticket.repair,
-    repaired: ticket.repaired,
-    jurisdiction: ticket.jurisdiction,
-    electricCompressor,
-    engine,
-    warmUp: ticket.warmUp,
-    ports,
-    oil: { kind: oilKindOf(file), addM3: oil.addMl * MILLILITRE_M3 },
-    dye: { addM3: ticket.dyeMl * MILLILITRE_M3, approved: ticket.dyeApproved },
-    leakCheck,
-    ...(vehicleAgeYears === undefined ? {} : { vehicleAgeYears }),
-    ...(fillKg === undefined ? {} : { fillKg }),
-    ...(cylinderKg === undefined ? {} : { cylinderKg }),
-  };
-}
-
 /** A typed altitude is a typed barometer by the standard atmosphere. */
 function typedBarometerPa({ equipment }: AnyFile): number | undefined {
   return equipment.altitudeM === undefined ? equipment.barometerPa : barometerPa(equipment.altitudeM);
@@ -132,29 +105,6 @@ function given(build: AnyFile['build']): Partial<Build> {
   return Object.fromEntries(Object.entries(build).filter(([, value]) => value !== undefined));
 }
 
-const FILL = 'fill-tank';
-
-/** Whatever else may be wrong with it. */
-function isForFilling(value: unknown): boolean {
-  const ticket = (value as { ticket?: { service?: unknown } } | null | undefined)?.ticket;
-  return ticket?.service === FILL;
-}
-
-/** What is said of filling belongs to filling. */
-function checkPlace({ ticket, ...file }: AnyFile, source: string): void {
-  if (ticket.service === FILL) return;
-  const keys = {
-    cylinder: file.cylinder,
-    'ticket.fillKg': ticket.fillKg,
-    'ticket.cylinderKg': ticket.cylinderKg,
-  };
-  const misplaced = Object.entries(keys).find(([, value]) => value !== undefined);
-  if (misplaced === undefined) return;
-  throw new InputError(
-    `${source}: ${misplaced[0]} with ticket.service ${ticket.service}: it belongs to the service ${FILL}`,
-  );
-}
-
 const identifierOf = ({ operator }: Pick<ScenarioFile, 'operator'>): IdentifierSpec => ({
   refrigerant: operator.identifierRefrigerant,
   purityPercent: operator.identifierPurityPercent,
@@ -184,7 +134,7 @@ export function toScenario(value: unknown, source: string): Scenario {
       `${source}: ${key}.refrigerant ${refrigerant} with tank.refrigerant ${tank.refrigerant}: ` +
         'mixed refrigerants are not built yet; give both the same',
     );
-  checkPlace(file, source);
+  checkFilling(file.ticket, { cylinder: file.cylinder }, source);
   const ticket = ticketOf(file);
   const repair = repairOf(file, ticket, source);
   return {
@@ -209,27 +159,6 @@ export function toScenario(value: unknown, source: string): Scenario {
   };
 }
 
-const FILE_PROBLEMS: { readonly [code: string]: string } = {
-  ENOENT: 'there is no such file; give the path of a scenario, or none for the demo job',
-  EISDIR: 'is a directory; give the path of a scenario file',
-  EACCES: 'may not be read; change its permissions or give another file',
-};
-
 /** @throws InputError when the file is missing, unreadable, empty, not JSON or not a scenario. */
-export function readScenario(path: string): Scenario {
-  let text: string;
-  try {
-    text = readFileSync(path, 'utf8');
-  } catch (error) {
-    const { code, message } = error as NodeJS.ErrnoException;
-    throw new InputError(`${path}: ${FILE_PROBLEMS[code ?? ''] ?? message}`);
-  }
-  if (text.trim() === '')
-    throw new InputError(`${path}: the file is empty; a scenario has at least a ticket and a vehicle`);
-  try {
-    return toScenario(parseJson(text), path);
-  } catch (error) {
-    if (error instanceof JsonError) throw new InputError(`${path}: ${error.message}`);
-    throw error;
-  }
-}
+export const readScenario = (path: string): Scenario =>
+  toScenario(jsonFile(path, 'scenario', 'a ticket and a vehicle'), path);

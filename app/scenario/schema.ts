@@ -79,7 +79,7 @@ const CONTENT_KG: Quantity = {
   mistakes: [inUnit(100, 80_000, 'grams', 0.001)],
 };
 
-const ticket = z.strictObject(
+export const ticketSchema = z.strictObject(
   {
     service: oneOf(SERVICES).default('whole'),
     refrigerant,
@@ -229,7 +229,7 @@ export const scenarioSchema = z.strictObject({
   name: name.default('unnamed scenario'),
   seed: seed.default(1),
   weather: weather.prefault({}),
-  ticket,
+  ticket: ticketSchema,
   vehicle,
   cylinder: cylinder.optional(),
   tank: tank.prefault({}),
@@ -243,12 +243,19 @@ export const scenarioSchema = z.strictObject({
 /** A scenario file as written, with the defaults that do not depend on other keys filled in. */
 export type ScenarioFile = z.output<typeof scenarioSchema>;
 
+const fillTicketSchema = ticketSchema.omit({ nominalChargeG: true, vehicleAgeYears: true });
+
 /** Where the tank is filled there is no vehicle, and so nothing to be said of one. */
 export const fillSchema = scenarioSchema.omit({ vehicle: true }).extend({
-  ticket: ticket.omit({ nominalChargeG: true, vehicleAgeYears: true }),
+  ticket: fillTicketSchema,
   cylinder: cylinder.prefault({}),
 });
 export type FillFile = z.output<typeof fillSchema>;
+
+/** What a job on a real rig is told: everything else it finds there. */
+export const ticketFileSchema = z.strictObject({ name: name.default('unnamed job'), ticket: ticketSchema });
+export const fillTicketFileSchema = ticketFileSchema.extend({ ticket: fillTicketSchema });
+export type TicketFile = z.output<typeof ticketFileSchema> | z.output<typeof fillTicketFileSchema>;
 
 /** A job with a vehicle, or one with a supply cylinder in its place. */
 export type AnyFile = ScenarioFile | FillFile;

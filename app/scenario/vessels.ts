@@ -9,7 +9,7 @@ import type { AnyFile, FillFile, ScenarioFile } from './schema.ts';
 import { GRAM_KG, HOUR_S, LITRE_M3 } from './si.ts';
 
 /** Electric compressors run in ester oil, belt-driven ones mostly in PAG (common practice). */
-export const oilKindOf = ({ ticket }: AnyFile): OilKind =>
+export const oilKindOf = ({ ticket }: Pick<AnyFile, 'ticket'>): OilKind =>
   ticket.oil.kind ?? (ticket.electricCompressor ? 'POE' : 'PAG');
 
 /** Polyvinyl ether has no published isotherms here: it counts as polyol ester, the other oil of high-voltage compressors (estimate). */
