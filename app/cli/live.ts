@@ -77,7 +77,7 @@ function timeLeft({ remainingMs, stage }: Progress): string | undefined {
   return stage === 'repair' ? `${left} after the repair` : left;
 }
 
-function statusLine({ nowMs, progress }: ScanSeen, units: Units): string {
+export function statusLine({ nowMs, progress }: Pick<ScanSeen, 'nowMs' | 'progress'>, units: Units): string {
   // The time left first: a narrow terminal cuts the end off.
   const parts = [timeLeft(progress), stageFigures(progress, units), `waiting for ${progress.waitingFor}`];
   const known = parts.filter((part) => part !== undefined && part !== '');

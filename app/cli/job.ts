@@ -1,0 +1,201 @@
+// `coldbench job`: one job on a real rig behind a serial line, with a person at it.
+import type { Prompt } from '../../controller/operator.ts';
+import { Connection } from '../../hardware/connection.ts';
+import { BoardRig, SERIAL_CAPABILITIES } from '../../hardware/rig.ts';
+import { openSerial } from '../../hardware/serial.ts';
+import type { ControlWatch } from '../rig/control-watch.ts';
+import { readEquipment } from '../rig/equipment-file.ts';
+import { runRigJob } from '../rig/job.ts';
+import type { RealTime } from '../rig/paced.ts';
+import { jobDocument } from '../run/document.ts';
+import type { Observer, ScanLoop, ScanSeen } from '../run/loop.ts';
+import { printedJob } from '../run/printed.ts';
+import { tracer } from '../run/trace.ts';
+import { readTicket } from '../scenario/ticket.ts';
+import { clock, type Units, unitsFor } from '../units.ts';
+import { splitArguments } from './arguments.ts';
+import { unitSystemFrom } from './bench-arguments.ts';
+import { type CliCommand, type Conversation, InputError, type Terminal } from './command.ts';
+import { EXIT } from './exit.ts';
+import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
+import { LiveView, statusLine } from './live.ts';
+import { TraceFile } from './trace-file.ts';
+
+const HELP = `Usage: coldbench job TICKET.json --port PORT --rig FILE [--json] [--trace FILE.csv] [--units us|si]
+
+Runs one job on a real machine: the board at PORT drives its valves, you do what it asks and say so.
+
+  --port PORT    the serial port of the board, for example /dev/ttyUSB0 ('coldbench ports' lists them)
+  --rig FILE     the equipment file that 'coldbench commission' wrote; without a valid one nothing is driven
+  --json         print one JSON document at the end instead of the record
+  --trace FILE   write a CSV row for every second and every change of stage
+  --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
+
+TICKET.json holds the ticket of a scenario and a name: {"name": "...", "ticket": {"refrigerant": "R-134a",
+"nominalChargeG": 600}}. Vehicle, tank and weather are found at the machine.
+
+${JOB_LINES_HELP}
+Coldbench is not certified service equipment. Work on vehicles is for licensed people; local codes come first. The
+firmware and this program are layers, not the protection: emergency stop, high-pressure cut-out and reliefs are wired.
+
+Exit status: 0 completed, 1 stopped or refused, 2 bad input.
+`;
+
+const OPTIONS = {
+  port: { type: 'string' },
+  rig: { type: 'string' },
+  json: { type: 'boolean' },
+  trace: { type: 'string' },
+  units: { type: 'string' },
+} as const;
+
+const BEAT_MS = 250;
+const INDENT = ' '.repeat(10);
+
+/** @throws InputError for an argument that is missing. */
+function needed(value: string | undefined, what: string): string {
+  if (value === undefined)
+    throw new InputError(`${what} is missing; coldbench job --help shows how to give it`);
+  return value;
+}
+
+const realTime = (): RealTime => {
+  const startedMs = performance.now();
+  return {
+    nowMs: () => Math.floor(performance.now() - startedMs),
+    sleep: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
+  };
+};
+
+/** The person at the machine: what is typed goes to the controller, what the machine asks is shown. */
+class Desk {
+  readonly #terminal: Terminal;
+  readonly #units: Units;
+  readonly #view: LiveView;
+  readonly conversation: Conversation | undefined;
+  #loop: ScanLoop | undefined;
+  #watch: ControlWatch | undefined;
+  #seen: ScanSeen | undefined;
+  #asked: Prompt | undefined;
+
+  constructor(terminal: Terminal, units: Units) {
+    this.#terminal = terminal;
+    this.#units = units;
+    this.conversation = terminal.converse?.(BEAT_MS);
+    const shown: Terminal = { ...terminal, interactive: false, out: (text) => this.print(text) };
+    this.#view = new LiveView(shown, units, () => 0);
+  }
+
+  print(text: string): void {
+    if (this.conversation === undefined) this.#terminal.out(text);
+    else this.conversation.print(text);
+  }
+
+  readonly tell = (text: string): void => {
+    const time = this.#seen === undefined ? '' : clock(this.#seen.nowMs);
+    this.print(`${time.padStart(8)}  ${text}\n`);
+    if (this.#watch?.undriven !== undefined) this.print(`${INDENT}→ write 'go on' when it is in order\n`);
+  };
+
+  begin(loop: ScanLoop, watch: ControlWatch): void {
+    this.#loop = loop;
+    this.#watch = watch;
+  }
+
+  readonly look: Observer = (seen) => {
+    this.#seen = seen;
+    this.#view.look(seen);
+    const { prompt } = this.#loop?.state ?? {};
+    if (prompt !== undefined && prompt.askedAtMs !== this.#asked?.askedAtMs)
+      this.print(`${INDENT}The machine will see: ${prompt.evidence}\n`);
+    this.#asked = prompt;
+  };
+
+  show(): void {
+    if (this.#seen !== undefined) this.conversation?.show([statusLine(this.#seen, this.#units)]);
+  }
+
+  heed(typed: string): void {
+    try {
+      const line = jobLine(typed, this.#loop?.state.prompt);
+      if (line?.kind === 'say') this.#loop?.send(line.event);
+      else if (line?.kind === 'help') this.print(JOB_LINES_HELP);
+      else if (line?.kind === 'go-on' && this.#watch?.goOn() === false)
+        this.tell('There is no board to go on with yet.');
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      this.print(`${INDENT}${error.message}\n`);
+    }
+  }
+
+  abort(): void {
+    this.#loop?.send({ type: 'aborted' });
+  }
+
+  /** Until there is nothing more to be typed. */
+  async listen(): Promise<void> {
+    if (this.conversation === undefined) {
+      for await (const typed of this.#terminal.lines()) this.heed(typed);
+      return;
+    }
+    for await (const typed of this.conversation) {
+      if (typed !== undefined) this.heed(typed);
+      this.show();
+    }
+    this.abort();
+  }
+}
+
+async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
+  const { values, positionals } = splitArguments(args, OPTIONS, 1);
+  const named = readTicket(needed(positionals[0], 'the ticket'));
+  const port = needed(values.get('port'), '--port');
+  const file = needed(values.get('rig'), '--rig');
+  const commissioned = readEquipment(file, Date.now(), port);
+  if (!commissioned.ok)
+    throw new InputError(
+      `${file}: this rig may not be driven: ${commissioned.problems.map((problem) => `\n  ${problem}`).join('')}`,
+    );
+  const { equipment, sensors } = commissioned;
+  const units = unitsFor(unitSystemFrom(values.get('units')), sensors.typedBarometerPa);
+  const time = realTime();
+  const connection = new Connection({ open: openSerial(port), nowMs: time.nowMs });
+  const rig = new BoardRig({ connection, sensors, capabilities: SERIAL_CAPABILITIES, nowMs: time.nowMs });
+  const trace = values.has('trace') ? new TraceFile(values.get('trace')!, positionals[0]) : undefined;
+  const quiet: Terminal = values.has('json') ? { ...terminal, out: terminal.err } : terminal;
+  const desk = new Desk(quiet, units);
+  const observers: Observer[] = [desk.look];
+  if (trace !== undefined) observers.push(tracer((text) => trace.write(text)));
+  const stopListening = terminal.onInterrupt?.(() => desk.abort());
+  try {
+    void desk.listen();
+    const { facts, lastedMs } = await runRigJob(
+      { ...named, equipment, rig, time },
+      {
+        operator: { respond: () => [] },
+        observers,
+        tell: desk.tell,
+        started: (loop, watch) => desk.begin(loop, watch),
+      },
+    );
+    desk.conversation?.close();
+    if (values.has('json')) terminal.out(`${JSON.stringify(jobDocument(facts), undefined, 2)}\n`);
+    else {
+      const machine = `rig at ${port}, equipment '${equipment.name}'`;
+      terminal.out(printedJob({ ...named, machine }, facts, lastedMs, equipment, units));
+    }
+    return facts.outcome === 'completed' ? EXIT.completed : EXIT.stopped;
+  } finally {
+    stopListening?.();
+    desk.conversation?.close();
+    connection.close();
+    trace?.close();
+  }
+}
+
+export const job: CliCommand = {
+  name: 'job',
+  summary: 'run one job on a real rig behind a serial line',
+  help: HELP,
+  run: runJob,
+};

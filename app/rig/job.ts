@@ -1,0 +1,107 @@
+// A job on a rig behind a line, in real time: the line is opened, the tank looked at, the plan made, control taken.
+import { planWithTank, tankAtRest } from '../../controller/begin.ts';
+import type { Equipment } from '../../controller/equipment.ts';
+import type { Blocker } from '../../controller/notice.ts';
+import { jobResult } from '../../controller/result.ts';
+import { openJob } from '../../controller/scan.ts';
+import type { Readings } from '../../controller/signals.ts';
+import type { BoardRig } from '../../hardware/rig.ts';
+import { RunBroken } from '../cli/command.ts';
+import type { JobFacts } from '../run/document.ts';
+import { type Observer, SCAN_MS, ScanLoop } from '../run/loop.ts';
+import type { Operator } from '../run/operator.ts';
+import { fluidData } from '../run/prepare.ts';
+import type { NamedTicket } from '../scenario/ticket.ts';
+import { ControlWatch } from './control-watch.ts';
+import { beats, type RealTime, runPaced } from './paced.ts';
+
+export type RigJob = NamedTicket & {
+  readonly equipment: Equipment;
+  readonly rig: BoardRig;
+  readonly time: RealTime;
+};
+
+export type RigOnlookers = {
+  readonly operator: Operator;
+  readonly observers: readonly Observer[];
+  /** Takes one sentence for the operator. */
+  readonly tell: (text: string) => void;
+  /** Called before the first scan, for whoever sends events and goes on after a pause. */
+  readonly started?: (loop: ScanLoop, watch: ControlWatch) => void;
+};
+
+/** A boot loader takes two seconds, the handshake up to two more. */
+const READY_MS = 6_000;
+/** The tank is looked at for so long before the job is planned: one reading may be a spike. */
+const LOOKS = 9;
+
+async function ready({ rig, time }: RigJob): Promise<void> {
+  const untilMs = time.nowMs() + READY_MS;
+  const { connection } = rig;
+  await beats(
+    time,
+    () => connection.link.state !== 'ready' && connection.problem === undefined && time.nowMs() < untilMs,
+    () => rig.tick(),
+  );
+  if (connection.link.state !== 'ready')
+    throw new RunBroken(connection.problem ?? 'the board does not answer; check port, cable and supply');
+}
+
+/** Readings one after the other, the first of them once everything has been read. */
+async function looks({ rig, time }: RigJob): Promise<readonly [Readings, ...Readings[]]> {
+  const seen: Readings[] = [];
+  const untilMs = time.nowMs() + 1_000 + LOOKS * SCAN_MS;
+  await beats(
+    time,
+    () => time.nowMs() < untilMs && rig.connection.link.state === 'ready',
+    (_, scans) => {
+      rig.tick();
+      if (scans) seen.push(rig.readings());
+    },
+  );
+  return seen.slice(-LOOKS) as unknown as readonly [Readings, ...Readings[]];
+}
+
+const refused = ({ ticket }: RigJob, blockers: readonly Blocker[]): JobFacts => ({
+  outcome: 'refused',
+  ticket,
+  blockers,
+});
+
+/**
+ * @returns what came of it and how long it lasted.
+ * @throws RunBroken when no board answers.
+ */
+export async function runRigJob(
+  job: RigJob,
+  { operator, observers, tell, started }: RigOnlookers,
+): Promise<{ readonly facts: JobFacts; readonly lastedMs: number }> {
+  const { ticket, equipment, rig, time } = job;
+  await ready(job);
+  const curves = {
+    asked: fluidData(ticket.refrigerant).curve,
+    tank: fluidData(equipment.tank.refrigerant).curve,
+  };
+  const tank = tankAtRest(await looks(job), equipment, curves.tank, time.nowMs());
+  const planned = planWithTank(ticket, equipment, curves.asked, tank);
+  if (!planned.ok) return { facts: refused(job, planned.blockers), lastedMs: 0 };
+  rig.takeControl();
+  const startMs = time.nowMs();
+  const state = openJob(planned.plan, equipment, startMs);
+  const watching = [...observers];
+  const loop = new ScanLoop({ rig, state, operator, observers: watching });
+  const watch = new ControlWatch(rig, (event) => loop.send(event), tell);
+  watching.push(() => watch.look());
+  started?.(loop, watch);
+  await runPaced(loop, rig, time);
+  const result = jobResult(loop.state);
+  return {
+    facts: {
+      outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
+      ticket,
+      result,
+      blockers: [],
+    },
+    lastedMs: time.nowMs() - startMs,
+  };
+}

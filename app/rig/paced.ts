@@ -1,0 +1,42 @@
+// A job in real time: the board is spoken to every 50 ms, the controller scans every 100.
+import { SCAN_MS, type ScanLoop } from '../run/loop.ts';
+
+/** A rig whose own time goes on. */
+export type Ticking = { tick(): void };
+
+export type RealTime = {
+  /** A clock that never runs back, in milliseconds from the start. */
+  readonly nowMs: () => number;
+  readonly sleep: (ms: number) => Promise<void>;
+};
+
+const BEAT_MS = SCAN_MS / 2;
+/** A computer that slept, or was too busy, does not make up for what it missed. */
+const LATE_MS = 1_000;
+
+/** Two beats a scan. */
+export async function beats(
+  { nowMs, sleep }: RealTime,
+  goesOn: () => boolean,
+  beat: (nowMs: number, scans: boolean) => void,
+): Promise<void> {
+  let dueMs = nowMs();
+  for (let count = 0; goesOn(); count++) {
+    const late = nowMs() - dueMs;
+    if (late > LATE_MS) dueMs += late;
+    beat(nowMs(), count % 2 === 0);
+    dueMs += BEAT_MS;
+    await sleep(Math.max(0, dueMs - nowMs()));
+  }
+}
+
+/** Scans until the job has ended. */
+export const runPaced = (loop: ScanLoop, rig: Ticking, time: RealTime): Promise<void> =>
+  beats(
+    time,
+    () => !loop.ended,
+    (nowMs, scans) => {
+      rig.tick();
+      if (scans) loop.turn(nowMs);
+    },
+  );
