@@ -56,6 +56,11 @@ export class WiredBoard {
     board.powerOn();
   }
 
+  /** What the board really drives, in the bits of the protocol. */
+  get word(): number {
+    return this.#board.outputs();
+  }
+
   /** Bytes of the host's. */
   receive(bytes: Uint8Array): void {
     if (!this.#lineCut) this.#board.receive(bytes);

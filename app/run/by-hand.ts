@@ -101,21 +101,24 @@ export class HandBench {
 export class Pace {
   readonly #wallClockMs: () => number;
   readonly #speed: number;
+  readonly #stepMs: number;
   #wallMs: number;
   #owedMs = 0;
 
-  constructor(wallClockMs: () => number, speed: number) {
+  /** @param stepMs time is due in whole steps. */
+  constructor(wallClockMs: () => number, speed: number, stepMs = SCAN_MS) {
     this.#wallClockMs = wallClockMs;
     this.#speed = speed;
+    this.#stepMs = stepMs;
     this.#wallMs = wallClockMs();
   }
 
-  /** How much simulated time is due since the last call, in whole scans. */
+  /** How much simulated time is due since the last call. */
   dueMs(): number {
     const wallMs = this.#wallClockMs();
     this.#owedMs += this.#speed * Math.min(Math.max(wallMs - this.#wallMs, 0), LONGEST_GAP_MS);
     this.#wallMs = wallMs;
-    const dueMs = Math.floor(this.#owedMs / SCAN_MS) * SCAN_MS;
+    const dueMs = Math.floor(this.#owedMs / this.#stepMs) * this.#stepMs;
     this.#owedMs -= dueMs;
     return dueMs;
   }

@@ -1,0 +1,86 @@
+// One line to an emulated machine: what a person does to the plant, and what goes wrong with it.
+import { OUTPUTS } from '../../controller/signals.ts';
+import { FAULT_NAMES, FAULTS, type Fault, type FaultName } from '../../sim/faults.ts';
+import type { HandAction } from '../../sim/spec.ts';
+import { InputError } from './command.ts';
+import { handLine } from './hand-lines.ts';
+import { suggestion } from './nearest.ts';
+
+export type EmulateLine =
+  | { readonly kind: 'operate'; readonly action: HandAction }
+  | { readonly kind: 'fault'; readonly fault: Fault; readonly on: boolean }
+  | { readonly kind: 'status' | 'help' | 'quit' };
+
+export const EMULATE_LINES_HELP = `  connect, disconnect          put both hoses on the vehicle and open the couplers; take them off
+  close couplers               close both couplers, or 'close high coupler' for that one
+  engine on, engine off        the vehicle's engine, air conditioning at its coldest
+  press stop, release stop     the emergency stop
+  fault NAME [SIZE] [OUTPUT]   let something go wrong ('coldbench faults' lists what can)
+  mend NAME [OUTPUT]           let it go right again
+  status                       what the board drives, and what is where in the truth
+  quit                         end
+`;
+
+function faultNamed(text: string): FaultName {
+  const name = FAULT_NAMES.find((known) => known === text);
+  if (name === undefined)
+    throw new InputError(`there is no fault '${text}'; ${suggestion(text, FAULT_NAMES)}`);
+  return name;
+}
+
+function faultLine(on: boolean, words: readonly string[]): EmulateLine {
+  const [first, ...rest] = words;
+  if (first === undefined)
+    throw new InputError("the fault is missing; write for example 'fault coupler-shut'");
+  const fault = faultNamed(first);
+  const output = OUTPUTS.find((known) => rest.includes(known));
+  const others = rest.filter((word) => word !== output);
+  const size = others.length === 0 ? undefined : Number(others[0]);
+  if (others.length > 1 || (size !== undefined && !Number.isFinite(size)))
+    throw new InputError(
+      `'${rest.join(' ')}' is neither a size nor an output; leave it out, or write 0.5 or chargeValve`,
+    );
+  const { size: kind } = FAULTS[fault];
+  if (size !== undefined && (kind === undefined || size < kind.min || size > kind.max))
+    throw new InputError(
+      kind === undefined
+        ? `${fault} has no size; leave it out`
+        : `${fault} goes from ${kind.min} to ${kind.max} (${kind.unit})`,
+    );
+  if (fault === 'relay-welded' && output === undefined)
+    throw new InputError("name the output whose relay it is, for example 'fault relay-welded chargeValve'");
+  return {
+    kind: 'fault',
+    on,
+    fault: { fault, ...(size === undefined ? {} : { size }), ...(output === undefined ? {} : { output }) },
+  };
+}
+
+/**
+ * Nothing for an empty line or a remark.
+ * @throws InputError with the remedy; nothing has happened then.
+ */
+export function emulateLine(text: string): EmulateLine | undefined {
+  const words = text
+    .replace(/#.*$/, '')
+    .split(/\s+/)
+    .filter((word) => word !== '');
+  const [verb, ...rest] = words;
+  if (verb === undefined) return undefined;
+  if (rest.join(' ') === 'stop' && (verb === 'press' || verb === 'release'))
+    return { kind: 'fault', on: verb === 'press', fault: { fault: 'emergency-stop' } };
+  if (verb === 'fault' || verb === 'mend') return faultLine(verb === 'fault', rest);
+  const line = handLine(text);
+  switch (line?.kind) {
+    case 'operate':
+      return { kind: 'operate', action: line.action };
+    case 'status':
+    case 'help':
+    case 'quit':
+      return { kind: line.kind };
+    default:
+      throw new InputError(
+        "outputs are driven over the line, by whoever holds its other end; 'help' shows what can be done here",
+      );
+  }
+}

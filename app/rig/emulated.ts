@@ -1,0 +1,35 @@
+// An emulated board with the committed firmware, for the bench of a session.
+import { readFileSync } from 'node:fs';
+import { createBoard } from '../../hardware/emulator/board.ts';
+import { drawBuild } from '../../sim/build.ts';
+import { findFluid } from '../../sim/fluids/fluid.ts';
+import { PROFILES } from '../../sim/profiles.ts';
+import type { JobSession, Session } from '../run/prepare.ts';
+import { JoinedBench } from './joined.ts';
+import { sensorsOfBuild } from './simulated-sensors.ts';
+import type { WiredParts } from './wired-board.ts';
+
+const FIRMWARE = new URL('../../hardware/firmware/coldbench.hex', import.meta.url);
+
+/** The bridge's converter gives ten values a second, as the bench's scale does. */
+const BRIDGE_RATE_HZ = 10;
+
+/** The bench of a session and a board to be wired to it. */
+export function emulatedParts({ scenario, equipment, bench }: Session): WiredParts {
+  const { build, seed, tank } = scenario;
+  const { barometerPa } = equipment;
+  const typed = barometerPa === undefined ? {} : { typedBarometerPa: barometerPa };
+  const drawn = drawBuild(PROFILES[scenario.equipment.profile], seed, build);
+  const flammable = findFluid(tank.refrigerant)?.lowerFlammableLimitKgPerM3 !== undefined;
+  return {
+    bench,
+    board: createBoard({ hex: readFileSync(FIRMWARE, 'utf8'), bridgeRateHz: BRIDGE_RATE_HZ }),
+    sensors: sensorsOfBuild({ build: drawn, ...typed }, flammable),
+  };
+}
+
+/** The same session with the real firmware between controller and bench. */
+export const withFirmware = (session: Session): JobSession & { readonly bench: JoinedBench } => ({
+  ...session,
+  bench: new JoinedBench(emulatedParts(session)),
+});
