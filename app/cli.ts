@@ -2,14 +2,17 @@
 import { chart } from './cli/chart.ts';
 import { commission } from './cli/commission.ts';
 import { dispatch } from './cli/dispatch.ts';
+import { emulate } from './cli/emulate.ts';
 import { faults } from './cli/faults.ts';
 import { hand } from './cli/hand.ts';
+import { job } from './cli/job.ts';
+import { ports } from './cli/ports.ts';
 import { properties } from './cli/properties.ts';
 import { run } from './cli/run.ts';
 import { processTerminal } from './cli/terminal.ts';
 
 process.exitCode = await dispatch(
-  [run, hand, faults, properties, chart, commission],
+  [run, hand, faults, properties, chart, job, commission, emulate, ports],
   process.argv.slice(2),
   processTerminal(),
 );

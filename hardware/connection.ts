@@ -34,9 +34,6 @@ export class Connection {
   #waitMs = AGAIN_FIRST_MS;
   #closed = false;
   #problem: string | undefined;
-  /** Counts the links that became ready; two readings of the same count belong to the same session of the board. */
-  #sessions = 0;
-  #wasReady = false;
 
   constructor({ open, nowMs }: ConnectionParts) {
     this.#open = open;
@@ -44,12 +41,9 @@ export class Connection {
     this.#link = this.#connect();
   }
 
+  /** The one that is open now; another one after each loss. */
   get link(): Link {
     return this.#link;
-  }
-
-  get sessions(): number {
-    return this.#sessions;
   }
 
   /** What the last link that was lost died of; undefined while one is ready. */
@@ -59,7 +53,6 @@ export class Connection {
 
   #connect(): Link {
     const link = new Link({ send: (text) => this.#line?.send(text), nowMs: this.#nowMs() });
-    this.#wasReady = false;
     this.#line = this.#open({
       heard: (bytes) => link.received(bytes, this.#nowMs()),
       ended: (problem) => link.lose(problem),
@@ -71,11 +64,7 @@ export class Connection {
   tick(nowMs: number): void {
     if (this.#closed) return;
     this.#link.tick(nowMs);
-    if (this.#link.state === 'ready' && !this.#wasReady) {
-      this.#wasReady = true;
-      this.#sessions++;
-      this.#waitMs = AGAIN_FIRST_MS;
-    }
+    if (this.#link.state === 'ready') this.#waitMs = AGAIN_FIRST_MS;
     if (this.#link.state !== 'lost') return;
     if (this.#againAtMs === Number.POSITIVE_INFINITY) {
       this.#problem = this.#link.problem;

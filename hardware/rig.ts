@@ -2,6 +2,7 @@
 import { type Capabilities, type Commands, OUTPUTS, type Readings, type Rig } from '../controller/signals.ts';
 import type { Connection } from './connection.ts';
 import { type FittedSensors, NOTHING_SEEN, readingsOf, type SeenLine } from './fitted.ts';
+import type { Link } from './link.ts';
 import { type BoardTrip, type Countdowns, LONGEST_COUNTDOWN_MS, OUTPUT_BITS } from './protocol.ts';
 
 export const SERIAL_CAPABILITIES: Capabilities = {
@@ -11,11 +12,7 @@ export const SERIAL_CAPABILITIES: Capabilities = {
 };
 
 /** Why the board is not driven: nobody has taken control, the line is down or has been, or the board tripped by itself. */
-export type Undriven =
-  | 'no-control'
-  | 'not-connected'
-  | 'reconnected'
-  | Exclude<BoardTrip, 'none' | 'link-lost'>;
+export type Undriven = 'no-control' | 'not-connected' | 'reconnected' | Exclude<BoardTrip, 'none'>;
 
 export type BoardRigParts = {
   readonly connection: Connection;
@@ -40,17 +37,17 @@ function countdownsOf(commands: Commands): Countdowns {
 }
 
 /**
- * A rig behind a line. It is only read until somebody takes control; a lost line, a board that started anew and a trip
- * of the board's own end that control, and somebody has to take it again. A board that dropped its outputs because a
- * few lines were lost obeys again by itself after a word with every output off, as every rig does.
+ * A rig behind a line. It is only read until somebody takes control; a lost line, a board that started anew and any trip
+ * of the board's own end that control, and somebody has to take it again: outputs that have dropped never come back by
+ * themselves.
  */
 export class BoardRig implements Rig {
   readonly capabilities: Capabilities;
   readonly #connection: Connection;
   readonly #sensors: FittedSensors;
   readonly #nowMs: () => number;
-  /** The session over which control was taken, and after which line of it. */
-  #control: { readonly session: number; readonly after: number } | undefined;
+  /** The link over which control was taken, and after which line of it. */
+  #control: { readonly link: Link; readonly after: number } | undefined;
   #tripped: Undriven | undefined;
   #readings: Readings = NOTHING_SEEN;
   #readFrom: SeenLine | undefined;
@@ -70,15 +67,17 @@ export class BoardRig implements Rig {
   get undriven(): Undriven | undefined {
     if (this.#tripped !== undefined) return this.#tripped;
     if (this.#control === undefined) return 'no-control';
-    if (this.#connection.link.state !== 'ready') return 'not-connected';
-    return this.#control.session === this.#connection.sessions ? undefined : 'reconnected';
+    const { link } = this.#connection;
+    if (link.state !== 'ready') return 'not-connected';
+    return this.#control.link === link ? undefined : 'reconnected';
   }
 
-  /** The operator's choice: from now on commands drive this board, beginning with the next word that has every output off. */
+  /** The operator's choice: the board is armed with every output off, and from now on commands drive it. */
   takeControl(): void {
     this.#tripped = undefined;
-    const { link, sessions } = this.#connection;
-    this.#control = link.state === 'ready' ? { session: sessions, after: link.sequence } : undefined;
+    const { link } = this.#connection;
+    this.#control = link.state === 'ready' ? { link, after: link.sequence } : undefined;
+    link.arm(this.#nowMs());
   }
 
   readings(): Readings {
@@ -94,7 +93,7 @@ export class BoardRig implements Rig {
 
   /** A trip that the board kept from before is forgotten by the ARM that this control begins with. */
   #heedTrip({ trip, obeyed }: SeenLine): void {
-    if (trip === 'none' || trip === 'link-lost') return;
+    if (trip === 'none') return;
     if (this.#control !== undefined && obeyed > this.#control.after) this.#tripped ??= trip;
   }
 

@@ -6,7 +6,7 @@ import { openSerial } from '../../hardware/serial.ts';
 import type { ControlWatch } from '../rig/control-watch.ts';
 import { readEquipment } from '../rig/equipment-file.ts';
 import { runRigJob } from '../rig/job.ts';
-import type { RealTime } from '../rig/paced.ts';
+import { realTime } from '../rig/paced.ts';
 import { jobDocument } from '../run/document.ts';
 import type { Observer, ScanLoop, ScanSeen } from '../run/loop.ts';
 import { printedJob } from '../run/printed.ts';
@@ -58,14 +58,6 @@ function needed(value: string | undefined, what: string): string {
     throw new InputError(`${what} is missing; coldbench job --help shows how to give it`);
   return value;
 }
-
-const realTime = (): RealTime => {
-  const startedMs = performance.now();
-  return {
-    nowMs: () => Math.floor(performance.now() - startedMs),
-    sleep: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
-  };
-};
 
 /** The person at the machine: what is typed goes to the controller, what the machine asks is shown. */
 class Desk {
@@ -120,12 +112,16 @@ class Desk {
       const line = jobLine(typed, this.#loop?.state.prompt);
       if (line?.kind === 'say') this.#loop?.send(line.event);
       else if (line?.kind === 'help') this.print(JOB_LINES_HELP);
-      else if (line?.kind === 'go-on' && this.#watch?.goOn() === false)
-        this.tell('There is no board to go on with yet.');
+      else if (line?.kind === 'go-on') this.#goOn();
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
       this.print(`${INDENT}${error.message}\n`);
     }
+  }
+
+  #goOn(): void {
+    if (this.#loop?.state.memory.trip !== undefined) this.#loop.send({ type: 'reset' });
+    if (this.#watch?.goOn() === false) this.tell('There is no board to go on with yet.');
   }
 
   abort(): void {

@@ -117,6 +117,11 @@ export class LiveView {
     for (const { severity, text, remedy } of notices) this.#last(nowMs, severity, `${text} → ${remedy}`);
   }
 
+  /** A line of its own, at the time of the last scan. */
+  tell(text: string): void {
+    this.#last(this.#seen?.nowMs ?? 0, text, undefined);
+  }
+
   redraw(): void {
     if (!this.#terminal.interactive || this.#seen === undefined) return;
     const nowMs = this.#wallClockMs();

@@ -1,25 +1,29 @@
 // `coldbench run`: one job on the simulated bench, from the scenario to the printed record.
 
 import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
-import { runDocument } from '../run/document.ts';
+import { realTime } from '../rig/paced.ts';
+import { type RunFacts, runDocument } from '../run/document.ts';
 import type { Observer } from '../run/loop.ts';
-import { fluidData, prepare } from '../run/prepare.ts';
+import { fluidData, prepare, type Session } from '../run/prepare.ts';
 import { printedRecord } from '../run/printed.ts';
-import { runSession } from '../run/session.ts';
+import { type Onlookers, runSession } from '../run/session.ts';
 import { tracer } from '../run/trace.ts';
 import { type UnitSystem, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { type BenchArguments, broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
-import type { CliCommand, Terminal } from './command.ts';
+import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { LiveView } from './live.ts';
 import { TraceFile } from './trace-file.ts';
 
-const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--json] [--trace FILE.csv] [--units us|si]
+const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--firmware | --board PORT] [--json]
+                     [--trace FILE.csv] [--units us|si]
 
 Runs one job on the simulated bench and prints its record. Without a scenario it runs the demo job.
 
   --seed N       draw the machine and its noise from this seed instead of the scenario's (0 to 4294967295)
+  --firmware     put the real firmware on an emulated board between controller and bench: a job takes two minutes
+  --board PORT   outputs go to the board at this port (LEDs, relays), in real time; its sensors need not be there
   --json         print one JSON document instead of the record, and nothing else
   --trace FILE   write a CSV row for every simulated second and every change of stage
   --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
@@ -29,12 +33,16 @@ Exit status: 0 completed, 1 stopped or refused, 2 bad input.
 
 const OPTIONS = {
   seed: { type: 'string' },
+  firmware: { type: 'boolean' },
+  board: { type: 'string' },
   json: { type: 'boolean' },
   trace: { type: 'string' },
   units: { type: 'string' },
 } as const;
 
 type RunArguments = BenchArguments & {
+  readonly firmware: boolean;
+  readonly board: string | undefined;
   readonly json: boolean;
   readonly trace: string | undefined;
   readonly units: UnitSystem;
@@ -42,9 +50,13 @@ type RunArguments = BenchArguments & {
 
 function readArguments(args: readonly string[]): RunArguments {
   const { values, positionals } = splitArguments(args, OPTIONS, 1);
+  if (values.has('firmware') && values.has('board'))
+    throw new InputError('--firmware and --board are two ways to the same: give one of them');
   return {
     path: positionals[0],
     seed: seedFrom(values.get('seed')),
+    firmware: values.has('firmware'),
+    board: values.get('board'),
     json: values.has('json'),
     trace: values.get('trace'),
     units: unitSystemFrom(values.get('units')),
@@ -53,6 +65,20 @@ function readArguments(args: readonly string[]): RunArguments {
 
 const wallClockMs = (): number => performance.now();
 const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
+/** Emulator and line are not loaded by those who run without. */
+async function runBench(
+  { firmware, board }: RunArguments,
+  session: Session,
+  onlookers: Onlookers,
+  tell: (text: string) => void,
+): Promise<RunFacts> {
+  if (!firmware && board === undefined) return runSession(session, onlookers);
+  const { runOnBoard, runWithFirmware } = await import('../rig/board-runs.ts');
+  if (board === undefined) return runWithFirmware(session, onlookers, tell);
+  const { openSerial } = await import('../../hardware/serial.ts');
+  return runOnBoard(session, openSerial(board), realTime(), onlookers, tell);
+}
 
 async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
   const given = readArguments(args);
@@ -66,7 +92,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   if (trace !== undefined) observers.push(tracer((text) => trace.write(text)));
   let stopListening: (() => void) | undefined;
   try {
-    const facts = await runSession(session, {
+    const onlookers: Onlookers = {
       observers,
       pacing: {
         wallClockMs,
@@ -78,7 +104,8 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
       started: (loop) => {
         stopListening = terminal.onInterrupt?.(() => loop.send({ type: 'aborted' }));
       },
-    });
+    };
+    const facts = await runBench(given, session, onlookers, (text) => view?.tell(text));
     view?.end();
     if (given.json) terminal.out(`${JSON.stringify(runDocument(facts), undefined, 2)}\n`);
     else terminal.out(printedRecord(scenario, facts, session.equipment, units));

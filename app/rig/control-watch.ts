@@ -10,6 +10,8 @@ const TEXTS: { readonly [U in Undriven]: string } = {
   'not-connected':
     'The line to the board is down. By itself the board has shut every valve and stopped every drive but the fan.',
   reconnected: 'The board is back on the line. It is only read until control is taken again.',
+  'link-lost':
+    'For a quarter of a second the board heard nothing that it could obey, and dropped every output.',
   'emergency-stop': 'The emergency stop was pressed, and the board dropped every output.',
   'high-pressure': 'The high-pressure switch opened, and the board dropped every output.',
   'output-chain':
@@ -56,7 +58,7 @@ export class ControlWatch {
     this.#rig.takeControl();
     this.#undriven = this.#rig.undriven;
     if (this.#undriven !== undefined) return false;
-    if (this.#paused) this.#send({ type: 'resumed' });
+    this.#send({ type: 'resumed' });
     this.#paused = false;
     return true;
   }

@@ -4,8 +4,7 @@ import { createBoard } from '../../hardware/emulator/board.ts';
 import { drawBuild } from '../../sim/build.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
 import { PROFILES } from '../../sim/profiles.ts';
-import type { JobSession, Session } from '../run/prepare.ts';
-import { JoinedBench } from './joined.ts';
+import type { Session } from '../run/prepare.ts';
 import { sensorsOfBuild } from './simulated-sensors.ts';
 import type { WiredParts } from './wired-board.ts';
 
@@ -27,9 +26,3 @@ export function emulatedParts({ scenario, equipment, bench }: Session): WiredPar
     sensors: sensorsOfBuild({ build: drawn, ...typed }, flammable),
   };
 }
-
-/** The same session with the real firmware between controller and bench. */
-export const withFirmware = (session: Session): JobSession & { readonly bench: JoinedBench } => ({
-  ...session,
-  bench: new JoinedBench(emulatedParts(session)),
-});

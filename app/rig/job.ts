@@ -13,7 +13,7 @@ import type { Operator } from '../run/operator.ts';
 import { fluidData } from '../run/prepare.ts';
 import type { NamedTicket } from '../scenario/ticket.ts';
 import { ControlWatch } from './control-watch.ts';
-import { beats, type RealTime, runPaced } from './paced.ts';
+import { beats, boardReady, type RealTime, runPaced } from './paced.ts';
 
 export type RigJob = NamedTicket & {
   readonly equipment: Equipment;
@@ -30,22 +30,8 @@ export type RigOnlookers = {
   readonly started?: (loop: ScanLoop, watch: ControlWatch) => void;
 };
 
-/** A boot loader takes two seconds, the handshake up to two more. */
-const READY_MS = 6_000;
 /** The tank is looked at for so long before the job is planned: one reading may be a spike. */
 const LOOKS = 9;
-
-async function ready({ rig, time }: RigJob): Promise<void> {
-  const untilMs = time.nowMs() + READY_MS;
-  const { connection } = rig;
-  await beats(
-    time,
-    () => connection.link.state !== 'ready' && connection.problem === undefined && time.nowMs() < untilMs,
-    () => rig.tick(),
-  );
-  if (connection.link.state !== 'ready')
-    throw new RunBroken(connection.problem ?? 'the board does not answer; check port, cable and supply');
-}
 
 /** Readings one after the other, the first of them once everything has been read. */
 async function looks({ rig, time }: RigJob): Promise<readonly [Readings, ...Readings[]]> {
@@ -77,7 +63,8 @@ export async function runRigJob(
   { operator, observers, tell, started }: RigOnlookers,
 ): Promise<{ readonly facts: JobFacts; readonly lastedMs: number }> {
   const { ticket, equipment, rig, time } = job;
-  await ready(job);
+  const problem = await boardReady(rig, time);
+  if (problem !== undefined) throw new RunBroken(problem);
   const curves = {
     asked: fluidData(ticket.refrigerant).curve,
     tank: fluidData(equipment.tank.refrigerant).curve,

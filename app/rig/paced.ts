@@ -1,4 +1,5 @@
 // A job in real time: the board is spoken to every 50 ms, the controller scans every 100.
+import type { BoardRig } from '../../hardware/rig.ts';
 import { SCAN_MS, type ScanLoop } from '../run/loop.ts';
 
 /** A rig whose own time goes on. */
@@ -9,6 +10,15 @@ export type RealTime = {
   readonly nowMs: () => number;
   readonly sleep: (ms: number) => Promise<void>;
 };
+
+/** The clock of this computer, from now on. */
+export function realTime(): RealTime {
+  const startedMs = performance.now();
+  return {
+    nowMs: () => Math.floor(performance.now() - startedMs),
+    sleep: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
+  };
+}
 
 const BEAT_MS = SCAN_MS / 2;
 /** A computer that slept, or was too busy, does not make up for what it missed. */
@@ -28,6 +38,22 @@ export async function beats(
     dueMs += BEAT_MS;
     await sleep(Math.max(0, dueMs - nowMs()));
   }
+}
+
+/** A boot loader takes two seconds, the handshake up to two more. */
+const READY_MS = 6_000;
+
+/** Waits for the board behind a rig; answers what is wrong where none comes. */
+export async function boardReady(rig: BoardRig, time: RealTime): Promise<string | undefined> {
+  const untilMs = time.nowMs() + READY_MS;
+  const { connection } = rig;
+  await beats(
+    time,
+    () => connection.link.state !== 'ready' && connection.problem === undefined && time.nowMs() < untilMs,
+    () => rig.tick(),
+  );
+  if (connection.link.state === 'ready') return undefined;
+  return connection.problem ?? 'the board does not answer; check port, cable and supply';
 }
 
 /** Scans until the job has ended. */

@@ -1,25 +1,14 @@
 // The simulated bench wired to an emulated board that runs the real firmware: sensors to its pins, its outputs to valves.
-import { type Commands, commandsOf, OFF, ON, type Readings } from '../../controller/signals.ts';
+import type { Readings } from '../../controller/signals.ts';
 import type { EmulatedBoard } from '../../hardware/emulator/board.ts';
 import type { FittedSensors } from '../../hardware/fitted.ts';
-import { OUTPUT_BITS } from '../../hardware/protocol.ts';
 import type { LiveBench } from '../../sim/bench.ts';
 import type { Fault } from '../../sim/faults.ts';
 import { wiresOf } from './simulated-sensors.ts';
+import { commandsOfWord } from './words.ts';
 
 /** Board and plant are brought on in turn by this much; an edge of an output reaches the plant at its own time. */
 const TURN_MS = 10;
-
-/** The same word is always the same object: whoever holds it need not look again. */
-const WORDS = new Map<number, Commands>();
-
-function commandsOfWord(word: number): Commands {
-  const known = WORDS.get(word);
-  if (known !== undefined) return known;
-  const made = commandsOf((output) => ((word >> OUTPUT_BITS.indexOf(output)) & 1 ? ON : OFF));
-  WORDS.set(word, made);
-  return made;
-}
 
 export type WiredParts = {
   readonly bench: LiveBench;

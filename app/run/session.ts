@@ -8,7 +8,7 @@ import { lookAfterCut } from './after-cut.ts';
 import type { RunFacts } from './document.ts';
 import { type FaultHistory, FaultSchedule, powerWasLost } from './faults.ts';
 import { identify, type Sampled } from './identifier.ts';
-import { type Observer, type Pacing, runVirtual, SCAN_MS, ScanLoop } from './loop.ts';
+import { type Observer, type Pacing, runVirtual, SCAN_MS, ScanLoop, type VirtualRun } from './loop.ts';
 import { SimulatedOperator } from './operator.ts';
 import type { JobSession } from './prepare.ts';
 import { planSession } from './tank-look.ts';
@@ -29,6 +29,8 @@ export type Onlookers = {
   readonly pacing: Pacing;
   /** Called with the loop before its first scan, for whoever wants to send it events. */
   readonly started?: (loop: ScanLoop) => void;
+  /** Scans until the job has ended; left out: as fast as the processor goes. */
+  readonly drive?: (loop: ScanLoop) => Promise<VirtualRun>;
 };
 
 /** By then every valve has shut and what was in flight has come to rest: the truth is told. */
@@ -82,7 +84,8 @@ export async function runSession(session: JobSession, onlookers: Onlookers): Pro
   onlookers.started?.(begun);
   schedule.look(bench.nowMs(), state.visits);
   if (powerWasLost(schedule.histories)) begun.die();
-  const { simulatedMs, wallMs } = await runVirtual(begun, bench, onlookers.pacing);
+  const { simulatedMs, wallMs } = await (onlookers.drive?.(begun) ??
+    runVirtual(begun, bench, onlookers.pacing));
   if (powerWasLost(schedule.histories)) bench.advanceTo(bench.nowMs() + VALVES_SHUT_MS);
   const backAtMs = powerBackAtMs(schedule.histories);
   let afterCut: AfterCut | undefined;
