@@ -28,9 +28,10 @@ void guard_disarm(void) {
 bool guard_arm(void) {
     bool may = false;
     ATOMIC_BLOCK(ATOMIC_RESTORESTATE) {
-        // Also disables the registers, until a tick has read a word back: what they hold is older than this line.
-        guard_disarm();
+        // Where it may not, a board that is armed already is left to the tick, which knows the reason to trip.
         if (!emergency_stop_pressed() && !pressure_too_high() && chain_faults() == 0) {
+            // Disables the registers until a tick has read a word back: what they hold is older than this line.
+            outputs_drop();
             reason = TRIP_NONE;
             silence_left_ms = EXPIRE_MS;
             armed = true;

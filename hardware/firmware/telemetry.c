@@ -17,7 +17,7 @@ enum line { LINE_BOOT, LINE_BOARD, LINE_SEEN, LINE_LOST, LINE_COUNT };
 
 static uint8_t due; // a bit for each line
 static uint8_t turn;
-static uint32_t seen_at_ms, lost_at_ms;
+static uint32_t looked_at_ms, seen_at_ms, lost_at_ms;
 
 void telemetry_begin(void) { due = 1 << LINE_BOOT; }
 
@@ -70,8 +70,12 @@ static void say_next(void) {
 
 void telemetry_step(void) {
     uint32_t now_ms = tick_ms();
-    regularly(LINE_SEEN, SEEN_EVERY_MS, &seen_at_ms, now_ms);
-    regularly(LINE_LOST, LOST_EVERY_MS, &lost_at_ms, now_ms);
+    // The main loop comes by for every byte that is sent, too.
+    if (now_ms != looked_at_ms) {
+        looked_at_ms = now_ms;
+        regularly(LINE_SEEN, SEEN_EVERY_MS, &seen_at_ms, now_ms);
+        regularly(LINE_LOST, LOST_EVERY_MS, &lost_at_ms, now_ms);
+    }
     if (due && uart_room() >= LONGEST_SAID)
         say_next();
     watchdog_alive(ALIVE_TELEMETRY);

@@ -137,6 +137,17 @@ describe('after any trip no output comes on until the board is armed again', () 
     expect(host.ask().seen).toMatchObject({ state: 'armed', trip: 'none' });
   });
 
+  test('an ARM that comes in the moment of a trip does not hide its reason', () => {
+    const host = new Host();
+    host.drive(0x0003);
+    host.wait(10);
+    // Between the last byte and the obeying of it.
+    host.send(armLine(host.session, ++host.number));
+    host.board.setInputs({ closed: { ...closed, emergencyStop: false } });
+    host.wait(3);
+    expect(host.ask().seen).toMatchObject({ state: 'tripped', trip: 'emergency-stop', word: 0 });
+  });
+
   test('the first reason is kept', () => {
     const host = new Host();
     host.drive(0x0003);
