@@ -80,6 +80,10 @@ export function pressureFromChip(sensor: PressureSensor, input: AnalogSum): Sens
   return good(pressureOf(sensor, voltsOfSum(input)));
 }
 
+/** What one step of the chip's own converter is worth: the ten conversions of a steady input are all the same. */
+export const chipStepPa = ({ fromPa, toPa, gain }: PressureSensor): number =>
+  ((toPa - fromPa) / (SPAN_V[1] - SPAN_V[0])) * gain * (SUPPLY_V / CHIP_STEPS);
+
 /** What one count of the 16-bit converter is worth. */
 export const converterStepPa = ({ fromPa, toPa, gain }: PressureSensor): number =>
   ((toPa - fromPa) / (SPAN_V[1] - SPAN_V[0])) * gain * CONVERTER_V_PER_COUNT;

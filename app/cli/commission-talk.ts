@@ -22,16 +22,27 @@ const HELP = `    back  to the question before     skip  leave this line, it sta
 class Typed {
   readonly #lines: string[] = [];
   readonly #waits: boolean;
+  readonly #source: AsyncIterator<string | undefined>;
   #ended = false;
 
   constructor(lines: AsyncIterable<string | undefined>, waits: boolean) {
     this.#waits = waits;
-    void this.#read(lines);
+    this.#source = lines[Symbol.asyncIterator]();
+    void this.#read();
   }
 
-  async #read(lines: AsyncIterable<string | undefined>): Promise<void> {
-    for await (const line of lines) if (line !== undefined) this.#lines.push(line);
+  async #read(): Promise<void> {
+    for (;;) {
+      const { value, done } = await this.#source.next();
+      if (done === true) break;
+      if (value !== undefined) this.#lines.push(value);
+    }
     this.#ended = true;
+  }
+
+  /** A pipe that stays open does not keep the program from ending. */
+  close(): void {
+    void this.#source.return?.();
   }
 
   /** @param asked something is asked now. */
@@ -149,6 +160,7 @@ class Talk {
       await world.pause(LEAVES_MS);
       port.close();
       this.#stopListening?.();
+      this.#typed.close();
       this.#conversation?.close();
     }
   }

@@ -32,7 +32,7 @@ Ctrl-C turns everything off and stops; the same command goes on where it was, at
 The lines, in order:
 ${LINES.map(({ id, title, optional }) => `  ${id.padEnd(16)}${title}${optional === true ? ' (only with --line)' : ''}`).join('\n')}
 
-Exit status: 0 every line stands, 1 something is missing, has failed or has expired, 2 bad input.
+Exit status: 0 every line stands (with --line: that line was passed), 1 not so, 2 bad input.
 `;
 
 const OPTIONS = {
@@ -94,8 +94,9 @@ async function lead(
   const found = commissioning.session.record;
   terminal.out(`\nEverything is off.\n${listText(found, world.calendarMs())}`);
   if (!atEnd) terminal.out('Go on with the same command.\n');
-  if (only !== undefined && atEnd)
-    return standingOf(lineOf(only), found, world.calendarMs()).is === 'standing'
+  if (only !== undefined)
+    return found[only] !== record[only] &&
+      standingOf(lineOf(only), found, world.calendarMs()).is === 'standing'
       ? EXIT.completed
       : EXIT.stopped;
   return stands(found, world.calendarMs()) ? EXIT.completed : EXIT.stopped;

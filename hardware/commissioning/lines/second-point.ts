@@ -1,8 +1,10 @@
 // (h) Second point: the pump's deep vacuum for the absolute sensor, nitrogen against a reference gauge for the others.
+
+import { chipStepPa } from '../../sensors.ts';
 import { BEFORE_DRIVING, type Known, type Line, type Move, type Tolerance } from '../line.ts';
 import { asked, averaged, done, reckoned } from '../moves.ts';
 import { type Figures, numberIn } from '../record.ts';
-import type { PressureName } from '../sensors.ts';
+import { dataSheetSensors, type PressureName } from '../sensors.ts';
 import { spanPa } from './atmosphere.ts';
 import { pumpedDown, pumpTimeMs, read } from './vacuum.ts';
 
@@ -44,12 +46,26 @@ function gaugePoint(name: (typeof GAUGES)[number], { facts }: Known): readonly M
   ];
 }
 
-/** The slope through both points; and how far a reading may still be off. Zero is what the line before found last. */
+/** One step of a converter, evenly. */
+const STEP_EVENLY = 1 / Math.sqrt(12);
+
+/**
+ * The slope through both points, zero being what the line before found last; and how far a reading may still be off:
+ * each point by noise and step, the second by its reference too, carried on to the middle of the span, where it is used.
+ */
 function gaugeFound(name: (typeof GAUGES)[number], { figures, facts, of }: Known): Figures {
   const zeroPa = numberIn(of('atmosphere'), `${name}ReadPa`);
-  const gain = numberIn(figures, `${name}ReferencePa`) / (numberIn(figures, `${name}ReadPa`) - zeroPa);
-  const noisePa = Math.max(numberIn(figures, `${name}NoisePa`), numberIn(of('atmosphere'), `${name}NoisePa`));
-  const sdPa = Math.hypot(numberIn(figures, 'gaugeErrorPa') * EVENLY, noisePa);
+  const referencePa = numberIn(figures, `${name}ReferencePa`);
+  const gain = referencePa / (numberIn(figures, `${name}ReadPa`) - zeroPa);
+  const stepPa = chipStepPa(dataSheetSensors(facts)[name]) * STEP_EVENLY;
+  const zeroSdPa = Math.hypot(numberIn(of('atmosphere'), `${name}NoisePa`), stepPa);
+  const referenceSdPa = Math.hypot(
+    numberIn(figures, 'gaugeErrorPa') * EVENLY,
+    numberIn(figures, `${name}NoisePa`),
+    stepPa,
+  );
+  const usedPa = Math.max(referencePa, numberIn(facts, `${name}ToPa`) / 2);
+  const sdPa = Math.hypot(zeroSdPa, referenceSdPa * (usedPa / referencePa));
   return {
     [`${name}Gain`]: gain,
     [`${name}SdPa`]: sdPa,

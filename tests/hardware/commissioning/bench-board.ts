@@ -16,13 +16,21 @@ export type BoardFaults = {
   obeysSwitches: boolean;
   /** Two wires in each other's place. */
   exchanged: readonly [Output, Output] | undefined;
+  /** The charge valve shuts so much later than it is told to. */
+  chargeShutsLateMs: number;
 };
 
 type On = { offAtMs: number; spent: boolean };
 
 export class BenchBoard implements CommissionedBoard {
   bench: Bench;
-  readonly faults: BoardFaults = { linked: true, expires: true, obeysSwitches: true, exchanged: undefined };
+  readonly faults: BoardFaults = {
+    linked: true,
+    expires: true,
+    obeysSwitches: true,
+    exchanged: undefined,
+    chargeShutsLateMs: 0,
+  };
   #state: BoardState = 'ready';
   #trip: BoardTrip = 'none';
   #obeyed = 0;
@@ -123,7 +131,14 @@ export class BenchBoard implements CommissionedBoard {
     this.#obeyed++;
     this.#heardMs = this.nowMs;
     for (const output of OUTPUTS) this.#set(output, commands);
-    this.bench.apply(commands);
+    this.bench.apply(this.#asItActs(commands));
+  }
+
+  #asItActs(commands: Commands): Commands {
+    const { chargeValve } = commands;
+    const { chargeShutsLateMs: lateMs } = this.faults;
+    if (lateMs === 0 || !chargeValve.on || chargeValve.offAfterMs === undefined) return commands;
+    return { ...commands, chargeValve: { on: true, offAfterMs: chargeValve.offAfterMs + lateMs } };
   }
 
   #set(output: Output, commands: Commands): void {
