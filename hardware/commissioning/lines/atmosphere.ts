@@ -48,8 +48,8 @@ const tolerance = (name: PressureName): Tolerance => ({
   min: -SHARE,
   max: SHARE,
   because:
-    'an automatic zero is limited to two per cent of span: what is further off is broken or the wrong sensor',
-  basis: 'common practice',
+    'three times the class of a sensor of one per cent: what is further off is broken, or has another span',
+  basis: 'estimate',
   remedy: `check that the ${name} line was open to the room, and the span of its sensor; else change the sensor; then repeat the line`,
 });
 

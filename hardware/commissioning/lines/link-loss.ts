@@ -47,7 +47,7 @@ export const linkLoss: Line = {
       figure: 'darkAfterMs',
       max: LIMIT_MS,
       because:
-        'the board drops its outputs 250 ms after the last line that it obeyed; it tells of it every 50 ms',
+        'by docs/protocol.md the board drops its outputs 250 ms after the last line that it obeyed; it tells of it every 50 ms',
       basis: 'source',
       remedy: REMEDY,
     },

@@ -9,7 +9,7 @@ export type Hands = { readonly [asked: string]: string | (() => string) };
 export type Told = readonly (readonly [RegExp, () => void])[];
 
 const START_MS = Date.parse('2031-05-06T08:00:00.000Z');
-const STEP_MS = 49;
+const STEP_MS = 97;
 /** A person needs so long to do it, and so long again until it is typed. */
 const DOES_AFTER_MS = 1_500;
 const ANSWERS_AFTER_MS = 3_000;
