@@ -1,0 +1,88 @@
+// A recorded rig: sensors say what they once said; outputs keep the rules of the contract, so that they can be compared.
+import {
+  type Capabilities,
+  type Command,
+  type Commands,
+  OUTPUTS,
+  type Output,
+  type Readings,
+  type TimeControlledRig,
+} from '../controller/signals.ts';
+
+const CAPABILITIES: Capabilities = { truth: false, timeControl: true, needsCommissioning: false };
+
+/** What was read, with the time of the scan that read it, in rising order. */
+export type Recording = readonly { readonly nowMs: number; readonly readings: Readings }[];
+
+/** An output that went on or off. */
+export type Edge = { readonly atMs: number; readonly output: Output; readonly on: boolean };
+
+type Held = { on: boolean; offAtMs: number; spent: boolean };
+
+export class RecordedRig implements TimeControlledRig {
+  readonly capabilities = CAPABILITIES;
+  readonly #recording: Recording;
+  readonly #held: { readonly [O in Output]: Held };
+  readonly #edges: Edge[] = [];
+  #nowMs: number;
+  #at = 0;
+
+  /** @throws Error for a recording without a single reading. */
+  constructor(recording: Recording) {
+    const [first] = recording;
+    if (first === undefined) throw new Error('a recording has at least one scan');
+    this.#recording = recording;
+    this.#nowMs = first.nowMs;
+    this.#held = Object.fromEntries(
+      OUTPUTS.map((output) => [output, { on: false, offAtMs: Number.POSITIVE_INFINITY, spent: false }]),
+    ) as { [O in Output]: Held };
+  }
+
+  /** What the outputs did so far. */
+  get edges(): readonly Edge[] {
+    return this.#edges;
+  }
+
+  nowMs(): number {
+    return this.#nowMs;
+  }
+
+  readings(): Readings {
+    return this.#recording[this.#at]!.readings;
+  }
+
+  apply(commands: Commands): void {
+    for (const output of OUTPUTS) this.#tell(output, this.#held[output], commands[output]);
+  }
+
+  #tell(output: Output, held: Held, { on, offAfterMs }: Command): void {
+    if (!on) {
+      held.spent = false;
+      held.offAtMs = Number.POSITIVE_INFINITY;
+      this.#turn(output, held, false, this.#nowMs);
+      return;
+    }
+    if (held.spent) return;
+    if (offAfterMs !== undefined) held.offAtMs = Math.min(held.offAtMs, this.#nowMs + offAfterMs);
+    this.#turn(output, held, true, this.#nowMs);
+  }
+
+  #turn(output: Output, held: Held, on: boolean, atMs: number): void {
+    if (held.on === on) return;
+    held.on = on;
+    this.#edges.push({ atMs, output, on });
+  }
+
+  /** After the end of the recording the last readings stay, and grow old. */
+  advanceTo(timeMs: number): void {
+    for (const output of OUTPUTS) {
+      const held = this.#held[output];
+      if (!held.on || held.offAtMs > timeMs) continue;
+      held.spent = true;
+      this.#turn(output, held, false, held.offAtMs);
+    }
+    this.#nowMs = Math.max(this.#nowMs, timeMs);
+    while (this.#at + 1 < this.#recording.length && this.#recording[this.#at + 1]!.nowMs <= this.#nowMs)
+      this.#at++;
+  }
+}
