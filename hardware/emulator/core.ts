@@ -25,6 +25,8 @@ export class Core extends CPU {
    */
   resetAsked = false;
   readonly instructions: readonly Instruction[];
+  /** Instructions may follow each other without a look at anything else until this clock. */
+  private lookAt = 0;
   private readonly built: boolean;
 
   constructor(program: Uint16Array, instructions: readonly Instruction[]) {
@@ -44,15 +46,35 @@ export class Core extends CPU {
     const { instructions, progMem } = this;
     const schedule = this as unknown as Schedule;
     while (this.cycles < until && !this.resetAsked) {
+      const next = schedule.nextClockEvent;
       if (this.asleep) {
-        this.leap(until, schedule.nextClockEvent);
+        this.leap(until, next);
       } else {
-        const { pc } = this;
-        instructions[pc]!(this, progMem[pc]!);
+        this.lookAt = this.nextInterrupt >= 0 ? 0 : next === null ? until : Math.min(until, next.cycles);
+        do {
+          const { pc } = this;
+          instructions[pc]!(this, progMem[pc]!);
+        } while (this.cycles < this.lookAt);
       }
       const event = schedule.nextClockEvent;
       if (this.nextInterrupt >= 0 || (event !== null && event.cycles <= this.cycles)) this.tick();
     }
+  }
+
+  override queueInterrupt(interrupt: Interrupt): void {
+    this.lookAt = 0;
+    super.queueInterrupt(interrupt);
+  }
+
+  override addClockEvent(callback: () => void, cycles: number): () => void {
+    this.lookAt = 0;
+    return super.addClockEvent(callback, cycles);
+  }
+
+  /** Until an interrupt comes. */
+  sleep(): void {
+    this.lookAt = 0;
+    this.asleep = true;
   }
 
   /** Nothing happens before the next event: an interrupt that may come would have woken the chip already. */

@@ -2,6 +2,9 @@
 import { type Core, INTERRUPTS_ON, type Instruction, SREG } from '../core.ts';
 import { popReturn, portBit, pushReturn } from './memory.ts';
 
+const SMCR = 0x53;
+const SLEEP_ENABLE = 1;
+
 const twoWords = (opcode: number): boolean => (opcode & 0xfc0f) === 0x9000 || (opcode & 0xfe0c) === 0x940c;
 
 const relative = (opcode: number): number => (opcode & 0x7ff) - (opcode & 0x800 ? 0x800 : 0);
@@ -80,7 +83,7 @@ export const nop: Instruction = (core) => {
   core.cycles++;
 };
 export const sleep: Instruction = (core) => {
-  core.asleep = (core.data[0x53]! & 1) === 1; // SMCR, sleep enable
+  if (core.data[SMCR]! & SLEEP_ENABLE) core.sleep();
   core.pc++;
   core.cycles++;
 };
