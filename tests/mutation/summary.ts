@@ -1,98 +1,117 @@
-// Writes docs/mutation.md from Stryker's report: `npm run mutation` runs the one after the other.
-import { readFileSync, writeFileSync } from 'node:fs';
+// Writes docs/mutation.md from Stryker's reports: `npm run mutation` and `npm run mutation:controller` run the one after the other.
+import { writeFileSync } from 'node:fs';
 import { code, section, table } from '../hazards/markdown.ts';
 import { reasonFor } from './reasons.ts';
+import {
+  type Left,
+  type Results,
+  readReport,
+  readResults,
+  type Tally,
+  tally,
+  writeResults,
+} from './report.ts';
 
-type Mutant = {
-  readonly mutatorName: string;
-  readonly replacement?: string;
-  readonly status: string;
-  readonly location: { readonly start: { readonly line: number; readonly column: number } };
-};
-type Report = {
-  readonly files: {
-    readonly [path: string]: { readonly source: string; readonly mutants: readonly Mutant[] };
-  };
-};
-
-const REPORT = new URL('../../reports/mutation.json', import.meta.url);
 const PAGE = new URL('../../docs/mutation.md', import.meta.url);
 
-const KILLED: readonly string[] = ['Killed', 'Timeout'];
-const ALIVE: readonly string[] = ['Survived', 'NoCoverage'];
-
-const report = JSON.parse(readFileSync(REPORT, 'utf8')) as Report;
-const files = Object.entries(report.files)
-  .filter(([path]) => !path.endsWith('band-sources.ts'))
-  .toSorted(([a], [b]) => (a < b ? -1 : 1));
-
-const count = (mutants: readonly Mutant[], statuses: readonly string[]): number =>
-  mutants.filter(({ status }) => statuses.includes(status)).length;
+const total = (tallies: readonly Tally[], of: (one: Tally) => number): number =>
+  tallies.reduce((sum, one) => sum + of(one), 0);
 
 const percent = (killed: number, of: number): string =>
   of === 0 ? '–' : `${((100 * killed) / of).toFixed(1)} %`;
 
-type Alive = { readonly path: string; readonly line: string; readonly mutant: Mutant };
+const reasonOf = (path: string, { code: line, to }: Left): string | undefined => reasonFor(path, line, to);
 
-const alive: readonly Alive[] = files.flatMap(([path, { source, mutants }]) =>
-  mutants
-    .filter(({ status }) => ALIVE.includes(status))
-    .map((mutant) => ({ path, line: source.split('\n')[mutant.location.start.line - 1]!.trim(), mutant })),
-);
+const equivalent = ({ path, left }: Tally): number =>
+  left.filter((one) => reasonOf(path, one) !== undefined).length;
 
-const reasonOf = ({ path, line, mutant }: Alive): string | undefined =>
-  reasonFor(path, line, mutant.replacement ?? '');
-
-function scores(): string {
-  const rows = files.map(([path, { mutants }]) => {
-    const killed = count(mutants, KILLED);
-    const left = alive.filter((one) => one.path === path);
-    const equivalent = left.filter((one) => reasonOf(one) !== undefined).length;
-    const valid = killed + left.length;
+function scores(tallies: readonly Tally[]): string {
+  const row = (name: string, ofAll: readonly Tally[]): readonly string[] => {
+    const killed = total(ofAll, (one) => one.killed);
+    const left = total(ofAll, (one) => one.left.length);
+    const valid = killed + left;
     return [
-      code(path.replace('controller/interlocks/', '')),
+      name,
       String(valid),
       String(killed),
-      String(left.length),
+      String(left),
       percent(killed, valid),
-      percent(killed, valid - equivalent),
+      percent(killed, valid - total(ofAll, equivalent)),
     ];
-  });
-  return table([['file', 'mutants', 'killed', 'left', 'score', 'of those that change anything'], ...rows]);
+  };
+  const rows = tallies.map((one) => row(code(one.path.replace(/^controller\/(interlocks\/)?/, '')), [one]));
+  const head = ['file', 'mutants', 'killed', 'left', 'score', 'of those that change anything'];
+  return table([head, ...rows, row('all', tallies)]);
 }
 
 const short = (text: string): string => code(text.replaceAll('`', "'").replace(/\s+/g, ' ').slice(0, 90));
 
-/** Files with more of them than this are not far enough for a list to be of use. */
-const FEW = 15;
-const isListed = ({ path }: Alive): boolean => alive.filter((one) => one.path === path).length <= FEW;
+function leftOver(tallies: readonly Tally[], otherwise: string): string {
+  const rows = tallies.flatMap(({ path, left }) =>
+    left.map((one) => [
+      `${code(path.split('/').at(-1)!)} ${one.line}`,
+      short(one.code),
+      short(one.to),
+      reasonOf(path, one) ?? otherwise,
+    ]),
+  );
+  return rows.length === 0 ? 'None.' : table([['where', 'line', 'changed to', 'why it is left'], ...rows]);
+}
 
-const left = (): string =>
-  alive.length === 0
-    ? 'None.'
-    : table([
-        ['where', 'line', 'changed to', 'why it is left'],
-        ...alive
-          .filter(isListed)
-          .map((one) => [
-            `${code(one.path.split('/').at(-1)!)} ${one.mutant.location.start.line}`,
-            short(one.line),
-            short(one.mutant.replacement ?? one.mutant.mutatorName),
-            reasonOf(one) ?? '**not proven**',
-          ]),
-      ]);
+/** Of a share of so many draws, at 95 % (Wilson, J. Am. Stat. Assoc. 22, 1927). */
+function interval(killed: number, of: number): string {
+  const z = 1.96;
+  const share = killed / of;
+  const middle = (share + z ** 2 / (2 * of)) / (1 + z ** 2 / of);
+  const half = (z / (1 + z ** 2 / of)) * Math.sqrt((share * (1 - share)) / of + z ** 2 / (4 * of ** 2));
+  return `${(100 * (middle - half)).toFixed(1)} % to ${(100 * (middle + half)).toFixed(1)} %`;
+}
 
-const INTRO = `# Mutants of the interlocks
+const INTRO = `# Mutants
 
-Stryker changes the interlocks in one small way after another and runs their tests: a change that no test minds is a rule
-that nobody has proven. Written by ${code('npm run mutation')}; it takes about six minutes on two cores and is no part of the
-tests. Changed are all files of ${code('controller/interlocks/')} but ${code('band-sources.ts')}, declarations that a test of their own
-holds to the code; run are the tests of the interlocks alone, without those that
-sample what others enumerate. Texts and lists that are only evaluated when the program is loaded are not changed. Files with
-more than ${FEW} mutants left are not listed one by one: their tests have yet to be sharpened, and much of what they do is proven by
-whole jobs, which are not run here.`;
+Stryker changes the controller in one small way after another and runs tests: a change that no test minds is a rule that
+nobody has proven. None of it is part of the tests; both commands write this page.`;
 
-writeFileSync(
-  PAGE,
-  `${[INTRO, section('Scores', scores()), section('What is left', left())].join('\n\n')}\n`,
-);
+const INTERLOCKS = `${code('npm run mutation')} changes the interlocks in every way Stryker knows: all files of
+${code('controller/interlocks/')} but ${code('band-sources.ts')}, declarations that a test of their own holds to the code. Run are
+the tests of the interlocks and of their pages alone, without those that sample what others enumerate.`;
+
+const controllerText = ({ part, files }: Results['controller']): string => {
+  if (files.length === 0) return 'Not run yet.';
+  const killed = total(files, (one) => one.killed);
+  const valid = killed + total(files, (one) => one.left.length);
+  return `${code(`MUTATION_PART=${part} npm run mutation:controller`)} draws mutants of all other files of the controller with a fixed seed,
+each on its own, and runs the controller's own tests without the longest
+(${code('tests/mutation/controller.vitest.ts')}). Texts and lists that are only evaluated when the program is loaded are not among
+them. What only a longer test would find counts as left.
+
+Of ${valid} that were drawn ${killed} were found: **${percent(killed, valid)}**, at 95 % confidence between ${interval(killed, valid)}.`;
+};
+
+const drawn = (files: readonly Tally[]): readonly string[] =>
+  files.length === 0 ? [] : [scores(files), leftOver(files, 'no quick test minds')];
+
+function update(part: string, reports: readonly string[]): Results {
+  const results = readResults();
+  const tallies = reports.flatMap((path) => tally(readReport(path)));
+  if (part === 'interlocks') return { interlocks: tallies, controller: results.controller };
+  const { MUTATION_PART = '0-4' } = process.env;
+  return { ...results, controller: { part: MUTATION_PART, files: tallies } };
+}
+
+const [part = 'interlocks', ...reports] = process.argv.slice(2);
+const results = update(part, reports);
+writeResults(results);
+
+const sections = [
+  INTRO,
+  section(
+    'Interlocks',
+    INTERLOCKS,
+    ...(results.note === undefined ? [] : [results.note]),
+    scores(results.interlocks),
+  ),
+  section('What is left of the interlocks', leftOver(results.interlocks, '**not proven**')),
+  section('The whole controller', controllerText(results.controller), ...drawn(results.controller.files)),
+];
+writeFileSync(PAGE, `${sections.join('\n\n')}\n`);

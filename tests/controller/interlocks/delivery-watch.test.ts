@@ -180,17 +180,19 @@ describe('Into a tank a little warmer than the room, the coil keeps what comes u
     expect(full({ tankPa }, 0.12)).toBe(false);
   });
 
-  test('the limit itself is NOT full', () => {
+  test('the limits themselves: nine tenths are NOT full, and 15 % that arrives is something', () => {
     // Exact in binary.
     const drawnKg = 2 ** -5;
     const fullKg = 0.9 * COIL_M3 * liquidDensityKgPerM3(R134A, ROOM_K);
-    const full = (leftKg: number) => {
+    const full = (leftKg: number, arrivedKg = 0) => {
       const count = { ...startCount(START_MS), drawnKg };
-      const watch = { ...openDeliveryWatch(), count, startKg: 8, leftKg };
-      return watchDelivery(watch, inputOf(ROOM_K + 2, 60_000), START_MS).blocked;
+      const watch = { ...openDeliveryWatch(), count, startKg: 0, leftKg };
+      return watchDelivery(watch, { ...inputOf(ROOM_K + 2, 60_000), tankKg: arrivedKg }, START_MS).blocked;
     };
     expect(full(fullKg - drawnKg)).toBe(false);
     expect(full(fullKg - drawnKg + 1e-9)).toBe(true);
+    expect(full(fullKg, 0.15 * drawnKg)).toBe(false);
+    expect(full(fullKg, 0.149 * drawnKg)).toBe(true);
   });
 
   test('a scale that is lost for a moment, even as the coil is pushed out, hides nothing of what is missing', () => {

@@ -46,6 +46,7 @@ describe('By word', () => {
     expect(heard(openEngineWatch(0), { type: 'confirmed', prompt: 'connect-hoses' })).toBe('off');
     expect(heard(running)).toBe('running');
     expect(heard(running, STOP)).toBe('off');
+    expect(heard(running, { type: 'confirmed', prompt: 'close-couplers-then-stop' })).toBe('off');
   });
   test('anything else that is confirmed, or is no event at all, changes nothing', () => {
     const running = { ...openEngineWatch(0), engine: 'running' } as const;

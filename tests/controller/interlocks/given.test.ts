@@ -84,6 +84,11 @@ describe('What may leave the tank for a vehicle', () => {
     expect(watchGiven(nothing, { ...STILL, tankKg: 10 - MOST_KG - 0.2 }).spent).toBe(true);
   });
 
+  test('is unknown to a controller that starts, and stays so while the scale is not trusted', () => {
+    expect(givenOf(NOTHING_GIVEN)).toBe('unknown');
+    expect(watchGiven(NOTHING_GIVEN, { ...STILL, tankKg: undefined })).toBe(NOTHING_GIVEN);
+  });
+
   test('is the very same while nothing has changed', () => {
     const before = watched({ empty: true }, {});
     expect(watchGiven(before, STILL)).toBe(before);

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Bands } from '../../../controller/interlocks/bands.ts';
+import { BAND_WORDS, BANDS, type BandName, type Bands } from '../../../controller/interlocks/bands.ts';
 import type { Fitting } from '../../../controller/interlocks/interlock.ts';
 import { permit } from '../../../controller/interlocks/permit.ts';
 import { because, reasonOf, reasonOfRefusal } from '../../../controller/interlocks/reason.ts';
@@ -14,6 +14,12 @@ test('every interlock says what the operator can do', () => {
     expect(hazard, id).toMatch(/^\S.*[^.]$/);
     expect(remedy, id).toMatch(/^[A-Z].*\.$/);
   }
+});
+
+test('every reading that may be missing has words of its own for the operator', () => {
+  const words = (Object.keys(BANDS) as BandName[]).map((band) => BAND_WORDS[band]);
+  for (const text of words) expect(text).toMatch(/^(the|what) [a-z].*[a-z]$/);
+  expect(new Set(words).size).toBe(words.length);
 });
 
 const FITTED = Object.fromEntries(OUTPUTS.map((output) => [output, 'fitted'])) as Fitting;
