@@ -1,4 +1,5 @@
 // A serial port as a line to a board, and what is wrong with a port, in one sentence with the remedy.
+import { readdirSync } from 'node:fs';
 import { SerialPort } from 'serialport';
 import type { Line, LineEvents } from './connection.ts';
 import { BAUD } from './protocol.ts';
@@ -67,11 +68,24 @@ export const openSerial =
 
 export type PortFound = { readonly path: string; readonly what: string };
 
+/** Where Linux puts the serial ports of boards. */
+const BOARDS = /^tty(USB|ACM|AMA|S)\d+$/;
+
+/** By name alone, where the computer lacks what the library asks (udev). */
+function portsByName(): readonly PortFound[] {
+  const names = readdirSync('/dev').filter((name) => BOARDS.test(name));
+  return names.sort().map((name) => ({ path: `/dev/${name}`, what: '' }));
+}
+
 /** The serial ports of this computer. */
 export async function serialPorts(): Promise<readonly PortFound[]> {
-  const found = await SerialPort.list();
-  return found.map(({ path, manufacturer, serialNumber }) => ({
-    path,
-    what: [manufacturer, serialNumber].filter((part) => part !== undefined).join(', '),
-  }));
+  try {
+    const found = await SerialPort.list();
+    return found.map(({ path, manufacturer, serialNumber }) => ({
+      path,
+      what: [manufacturer, serialNumber].filter((part) => part !== undefined).join(', '),
+    }));
+  } catch {
+    return process.platform === 'linux' ? portsByName() : [];
+  }
 }

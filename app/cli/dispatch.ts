@@ -7,7 +7,7 @@ import { suggestion } from './nearest.ts';
 function overview(commands: readonly CliCommand[]): string {
   const width = Math.max(...commands.map(({ name }) => name.length));
   const list = commands.map(({ name, summary }) => `  ${name.padEnd(width)}  ${summary}`).join('\n');
-  return `coldbench: recover, evacuate and charge vehicle air conditioning, on a simulated bench
+  return `coldbench: recover, evacuate and charge vehicle air conditioning, on a simulated bench or a real rig
 
 Usage: coldbench NAME [arguments]
        coldbench NAME --help

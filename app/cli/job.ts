@@ -21,12 +21,12 @@ import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
 import { LiveView, statusLine } from './live.ts';
 import { TraceFile } from './trace-file.ts';
 
-const HELP = `Usage: coldbench job TICKET.json --port PORT --rig FILE [--json] [--trace FILE.csv] [--units us|si]
+const HELP = `Usage: coldbench job TICKET.json --port PORT --file FILE [--json] [--trace FILE.csv] [--units us|si]
 
 Runs one job on a real machine: the board at PORT drives its valves, you do what it asks and say so.
 
   --port PORT    the serial port of the board, for example /dev/ttyUSB0 ('coldbench ports' lists them)
-  --rig FILE     the equipment file that 'coldbench commission' wrote; without a valid one nothing is driven
+  --file FILE    the equipment file that 'coldbench commission' wrote; without a valid one nothing is driven
   --json         print one JSON document at the end instead of the record
   --trace FILE   write a CSV row for every second and every change of stage
   --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
@@ -43,7 +43,7 @@ Exit status: 0 completed, 1 stopped or refused, 2 bad input.
 
 const OPTIONS = {
   port: { type: 'string' },
-  rig: { type: 'string' },
+  file: { type: 'string' },
   json: { type: 'boolean' },
   trace: { type: 'string' },
   units: { type: 'string' },
@@ -146,7 +146,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const { values, positionals } = splitArguments(args, OPTIONS, 1);
   const named = readTicket(needed(positionals[0], 'the ticket'));
   const port = needed(values.get('port'), '--port');
-  const file = needed(values.get('rig'), '--rig');
+  const file = needed(values.get('file'), '--file');
   const commissioned = readEquipment(file, Date.now(), port);
   if (!commissioned.ok)
     throw new InputError(

@@ -1,0 +1,71 @@
+// What the commands for a real machine say to wrong input: one line with the remedy, and nothing has been opened.
+import { mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { expect, test } from 'vitest';
+import { dispatch } from '../../../app/cli/dispatch.ts';
+import { emulate } from '../../../app/cli/emulate.ts';
+import { job } from '../../../app/cli/job.ts';
+import { ports } from '../../../app/cli/ports.ts';
+import { run } from '../../../app/cli/run.ts';
+import { fakeTerminal } from '../fake-terminal.ts';
+
+const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-rig-'));
+const written = (name: string, value: unknown): string => {
+  const file = path.join(folder, name);
+  writeFileSync(file, JSON.stringify(value));
+  return file;
+};
+const TICKET = written('ticket.json', { name: 'a', ticket: { refrigerant: 'R-134a', nominalChargeG: 400 } });
+const SCENARIO = written('scenario.json', {
+  ticket: { refrigerant: 'R-134a', nominalChargeG: 400 },
+  vehicle: { chargeG: 300 },
+});
+const EMPTY = written('empty.json', { format: 'coldbench equipment', version: 1, lines: {} });
+
+async function called(...args: string[]) {
+  const terminal = fakeTerminal();
+  const status = await dispatch([run, job, emulate, ports], args, terminal);
+  return { status, out: terminal.output(), err: terminal.errors() };
+}
+
+test.each([
+  [['job'], /the ticket is missing/],
+  [['job', TICKET], /--port is missing/],
+  [['job', TICKET, '--port', '/dev/none'], /--file is missing/],
+  [
+    ['job', TICKET, '--port', '/dev/none', '--file', path.join(folder, 'no.json')],
+    /no such equipment file; coldbench commission/,
+  ],
+  [['job', SCENARIO, '--port', '/dev/none', '--file', EMPTY], /vehicle is for the simulator/],
+  [
+    ['job', path.join(folder, 'no.json'), '--port', 'x', '--file', EMPTY],
+    /no such file; give the path of a ticket/,
+  ],
+  [['run', SCENARIO, '--firmware', '--board', 'x'], /give one of them/],
+  [['emulate', '--link', folder], /is there already/],
+])('%s', async (args, remedy) => {
+  const { status, out, err } = await called(...args);
+  expect({ status, out }).toEqual({ status: 2, out: '' });
+  expect(err).toMatch(remedy);
+  expect(err.trimEnd().split('\n')).toHaveLength(1);
+});
+
+test('a rig that nobody has commissioned is not driven: every line that is missing is named, with how to repeat it', async () => {
+  const { status, err } = await called('job', TICKET, '--port', '/dev/none', '--file', EMPTY);
+  expect(status).toBe(2);
+  for (const line of ['emergency-stop', 'link', 'scale']) expect(err).toContain(line);
+  expect(err).toContain('coldbench commission --port /dev/none --file');
+});
+
+test('outputs for a board that is not there: the run does not begin, and says why', async () => {
+  const { status, err } = await called('run', SCENARIO, '--board', '/dev/no-such-port');
+  expect(status).toBe(1);
+  expect(err).toMatch(/there is no port \/dev\/no-such-port/);
+});
+
+test('the ports of this computer are listed, or that there are none is said', async () => {
+  const { status, out, err } = await called('ports');
+  expect(status).toBe(0);
+  expect(out !== '' || err.includes('no serial port was found')).toBe(true);
+});
