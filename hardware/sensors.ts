@@ -53,10 +53,10 @@ const good = (value: number): Sensed => ({ ok: true, value });
 const faulty = (reason: WireFault): Sensed => ({ ok: false, reason });
 
 /** The middle of the step that a conversion stands for. */
-export const voltsOfSum = ({ sum }: AnalogSum): number => ((sum / CONVERSIONS + 0.5) / CHIP_STEPS) * SUPPLY_V;
+const voltsOfSum = ({ sum }: AnalogSum): number => ((sum / CONVERSIONS + 0.5) / CHIP_STEPS) * SUPPLY_V;
 
 /** Undefined where the converter stands at its rail. */
-export const voltsOfCounts = (counts: number): number | undefined =>
+const voltsOfCounts = (counts: number): number | undefined =>
   Math.abs(counts) >= CONVERTER_RAIL ? undefined : counts * CONVERTER_V_PER_COUNT;
 
 const shareOfSpan = (volts: number): number => (volts - SPAN_V[0]) / (SPAN_V[1] - SPAN_V[0]);

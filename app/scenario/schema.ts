@@ -79,7 +79,7 @@ const CONTENT_KG: Quantity = {
   mistakes: [inUnit(100, 80_000, 'grams', 0.001)],
 };
 
-export const ticketSchema = z.strictObject(
+const ticketSchema = z.strictObject(
   {
     service: oneOf(SERVICES).default('whole'),
     refrigerant,
@@ -255,7 +255,6 @@ export type FillFile = z.output<typeof fillSchema>;
 /** What a job on a real rig is told: everything else it finds there. */
 export const ticketFileSchema = z.strictObject({ name: name.default('unnamed job'), ticket: ticketSchema });
 export const fillTicketFileSchema = ticketFileSchema.extend({ ticket: fillTicketSchema });
-export type TicketFile = z.output<typeof ticketFileSchema> | z.output<typeof fillTicketFileSchema>;
 
 /** A job with a vehicle, or one with a supply cylinder in its place. */
 export type AnyFile = ScenarioFile | FillFile;

@@ -9,9 +9,9 @@ export const FIRMWARE = readFileSync(
 );
 
 /** Time of a byte at 250,000 baud. */
-export const BYTE_MS = 0.04;
+const BYTE_MS = 0.04;
 
-export const bytesOf = (text: string): Uint8Array => Uint8Array.from(text, (char) => char.charCodeAt(0));
+const bytesOf = (text: string): Uint8Array => Uint8Array.from(text, (char) => char.charCodeAt(0));
 
 export type Arrived = { readonly line: BoardLine; readonly timeMs: number };
 type Kind = BoardLine['kind'];

@@ -34,7 +34,7 @@ export const NOTHING: Surroundings = {
 };
 
 /** Where programs begin, behind the interrupt vectors. */
-export const START = 0x40;
+const START = 0x40;
 
 /** @param vectors what stands at the vector of an interrupt, by its word. */
 export function programOf(words: readonly (number | number[])[], vectors: Record<number, number[]> = {}) {
