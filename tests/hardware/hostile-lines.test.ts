@@ -49,6 +49,10 @@ describe('hostile lines', () => {
   test('of 9000 truncated, replayed and random lines none is obeyed', () => {
     expect(hostile(9000, 1)).toEqual({ sent: 9000, obeyed: 0 });
   });
+
+  test('the check can fail: whole lines among them are noticed', () => {
+    expect(hostile(300, 1, ['truncated', 'replayed', 'whole']).obeyed).toBeGreaterThan(0);
+  });
 });
 
 describe('floods', () => {

@@ -5,7 +5,8 @@ import { Host } from '../host.ts';
 
 const HELD = 0x0802;
 const KINDS = ['truncated', 'replayed', 'random'] as const;
-export type Hostile = (typeof KINDS)[number];
+/** A whole line is there to show that the campaign would notice. */
+type Kind = (typeof KINDS)[number] | 'whole';
 
 const below = (random: Random, count: number): number => Math.floor(random.uniform() * count);
 
@@ -13,8 +14,10 @@ const below = (random: Random, count: number): number => Math.floor(random.unifo
 const fresh = (host: Host, random: Random): string =>
   setLine(host.session, host.number + 1 + below(random, 1000), below(random, 0x2000)).trimEnd();
 
-function hostileLine(kind: Hostile, host: Host, heard: readonly string[], random: Random): string {
+function hostileLine(kind: Kind, host: Host, heard: readonly string[], random: Random): string {
   switch (kind) {
+    case 'whole':
+      return fresh(host, random);
     case 'truncated': {
       const line = fresh(host, random);
       const cut = 1 + below(random, line.length - 1);
@@ -35,7 +38,11 @@ function hostileLine(kind: Hostile, host: Host, heard: readonly string[], random
 }
 
 /** Sends so many hostile lines to an armed board. @returns how many times it did what it was not told. */
-export function hostile(count: number, seed: number): { readonly sent: number; readonly obeyed: number } {
+export function hostile(
+  count: number,
+  seed: number,
+  kinds: readonly Kind[] = KINDS,
+): { readonly sent: number; readonly obeyed: number } {
   const random = new Random(seed, 'hostile');
   const host = new Host();
   // An older session, whose lines were good once.
@@ -58,7 +65,7 @@ export function hostile(count: number, seed: number): { readonly sent: number; r
       heard.push(setLine(host.session, host.number, HELD), armLine(host.session, host.number));
       heldMs = host.board.timeMs;
     }
-    host.send(`${hostileLine(KINDS[sent % KINDS.length]!, host, heard, random).trimEnd()}\n`);
+    host.send(`${hostileLine(kinds[sent % kinds.length]!, host, heard, random).trimEnd()}\n`);
     if (sent % 3000 === 2999 || sent === count - 1) {
       host.set(HELD);
       if (host.ask().seen.obeyed !== host.number) obeyed++;
