@@ -1,7 +1,7 @@
 // Draws mutants of the whole controller and runs its own tests on them: `node tests/mutation/controller.ts`.
 // Stryker lists all of them first and then changes only what was drawn: with all built in, the controller is six times as slow.
 import { spawnSync } from 'node:child_process';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { isDrawn, type Located } from './sample.ts';
 
 type Report = { readonly files: { readonly [path: string]: { readonly mutants: readonly Located[] } } };
@@ -20,11 +20,12 @@ function stryker(name: string, part: string | undefined, over: object): Report {
     checkers: ['sample'],
     ignoreStatic: true,
     tempDirName: '.stryker-tmp/controller',
-    timeoutMS: 10_000,
+    timeoutMS: 60_000,
     timeoutFactor: 2,
     dryRunTimeoutMinutes: 20,
     ...over,
   };
+  mkdirSync('reports', { recursive: true });
   writeFileSync(CONFIG, JSON.stringify(config));
   const env = { ...process.env, ...(part === undefined ? {} : { MUTATION_PART: part }) };
   const { status } = spawnSync('stryker', ['run', CONFIG], { stdio: 'inherit', env });
