@@ -7,7 +7,7 @@ export const COMPUTER: readonly Hazard[] = [
     cause: 'cable, sleep, crash',
     detection: 'readings grow old; the board hears nothing',
     answer:
-      'the board drops every output 250 ms later and takes no word before one with everything off; readings older than a second are unread; it is told, and the first word after it has everything off',
+      'the board drops every output 250 ms later and takes no word before it is armed anew; readings older than a second are unread; it is told; on a real rig the job pauses, and somebody has to take control again',
     interlocks: ['IL-03', 'IL-04'],
     layers: ['firmware', 'controller'],
     status: 'covered',
@@ -23,10 +23,16 @@ export const COMPUTER: readonly Hazard[] = [
         'acceptance/link-lost.test.ts',
         'is spoken to so that the board obeys, and the job goes on to its end',
       ],
+      ['hardware/safe-state.test.ts', 'at most 250 ms after the last whole line: 300 of 300'],
+      [
+        'acceptance/line-pulled.test.ts',
+        'off within 250 ms, told, and nothing comes back until the operator goes on',
+      ],
     ],
     twin: [
       ['sim/link.test.ts', 'a gap that a command ends within 250 ms drops nothing'],
       ['acceptance/link-lost.test.ts', 'IS seen by the same look'],
+      ['hardware/safe-state.test.ts', 'a board that waits 255 ms is found out'],
     ],
   },
   {
@@ -46,21 +52,27 @@ export const COMPUTER: readonly Hazard[] = [
   {
     hazard: 'Frames that are old or come twice',
     cause: 'buffers',
-    detection: 'the time of each reading',
+    detection: 'the time of each reading; the number and the session of each line',
     answer:
-      'a reading older than a second, or from the future, is unread; one that was seen before changes nothing. Sequence numbers belong to the link, which is not built yet',
+      'a reading older than a second, or from the future, is unread; one that was seen before changes nothing; the board obeys a line whose number has risen, in the session that it has given itself, and no other',
     interlocks: [],
     layers: ['firmware', 'controller'],
-    status: 'in part',
-    proof: [['controller/estimates/scale.test.ts', 'a reading that was seen before changes nothing']],
-    twin: [['controller/halts.test.ts', 'do NOT come from a sensor that is merely missing for a scan']],
+    status: 'covered',
+    proof: [
+      ['controller/estimates/scale.test.ts', 'a reading that was seen before changes nothing'],
+      ['hardware/hostile-lines.test.ts', 'of 9000 truncated, replayed and random lines none is obeyed'],
+    ],
+    twin: [
+      ['controller/halts.test.ts', 'do NOT come from a sensor that is merely missing for a scan'],
+      ['hardware/hostile-lines.test.ts', 'the same lines unspoilt are obeyed'],
+    ],
   },
   {
     hazard: 'A state without exit, or a controller that hangs',
     cause: 'a mistake in the sequence',
     detection: 'every stage has a limit of time; the chart is searched for dead ends',
     answer:
-      "timeout, abort, pause and trip lead out of every stage; a fault of the controller itself trips. A hang of the computer is the board's: see the cut line",
+      "timeout, abort, pause and trip lead out of every stage; a fault of the controller itself trips. A hang of the computer is the board's: see the cut line; a hang of the board is its watchdog's",
     interlocks: ['IL-02'],
     layers: ['firmware', 'controller'],
     status: 'covered',
@@ -71,8 +83,12 @@ export const COMPUTER: readonly Hazard[] = [
       ['properties/planted-bugs.test.ts', 'one that never leaves what it does does no harm'],
       ['properties/planted-bugs.test.ts', 'a sequence that ignores a trip commands nothing after it'],
       ['sequence/page.test.ts', 'reach every stage from the first, and from every stage an end'],
+      ['hardware/safe-state.test.ts', 'off within 150 ms'],
     ],
-    twin: [['controller/halts.test.ts', 'an hour of pause costs no deadline']],
+    twin: [
+      ['controller/halts.test.ts', 'an hour of pause costs no deadline'],
+      ['hardware/safe-state.test.ts', 'a program that runs leaves its outputs on so long'],
+    ],
   },
   {
     hazard: 'An emergency that nobody can reach the computer in',
@@ -104,13 +120,23 @@ export const COMPUTER: readonly Hazard[] = [
   {
     hazard: 'Units or scale factors mistaken',
     cause: 'configuration',
-    detection: 'ranges of every figure; tank against saturation and against its own limits at the start',
+    detection:
+      'ranges of every figure; tank against saturation and against its own limits at the start; commissioning, against references',
     answer:
-      'refused by name with the range; a factor within its range is found only by commissioning, which is not built yet',
+      'refused by name with the range; a factor within its range is found by commissioning, without which no real rig is driven',
     interlocks: [],
     layers: ['controller'],
-    status: 'in part',
-    proof: [['controller/plan.test.ts', 'refuses figures that are no figures']],
-    twin: [['controller/plan.test.ts', 'names every blocker at once']],
+    status: 'covered',
+    proof: [
+      ['controller/plan.test.ts', 'refuses figures that are no figures'],
+      [
+        'app/cli/rig-commands.test.ts',
+        'a rig that nobody has commissioned is not driven: every line that is missing is named',
+      ],
+    ],
+    twin: [
+      ['controller/plan.test.ts', 'names every blocker at once'],
+      ['app/rig/job.test.ts', 'the machine is driven in real time until the job ends'],
+    ],
   },
 ];

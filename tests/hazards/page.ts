@@ -23,8 +23,9 @@ under pressure can freeze eyes and skin, suffocate, and in part burn; a tank tha
 no approval: the rules of the place come first, and work on such systems belongs to people trained and licensed for it.
 
 - **Layer**: \`rig\` is what must be wired or built so: emergency stop, high-pressure switch, thermal fuse, normally closed
-  valves, check valves, reliefs. \`firmware\` is the board's own: outputs that expire, trips, readings with a reason; of it
-  the simulated board does what is said here, and the real one is not built yet. \`controller\` is this project's program.
+  valves, check valves, reliefs. \`firmware\` is the board's own: outputs that expire, trips, readings with a reason;
+  it is proven on an emulated board ([rig-proof.md](rig-proof.md)), and what emulation cannot prove stands on the
+  checklist of [rig.md](rig.md). \`controller\` is this project's program.
 - **Status**: _covered_ is proven by the tests named; _in part_ says under "what is done" what is left open.
 - **Interlocks** stand in [interlocks.md](interlocks.md), with the proof that forbidden combinations are never commanded.
   A hazard without one is answered by the sequence, which stops, asks or says so.
