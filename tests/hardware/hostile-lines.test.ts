@@ -1,8 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { setLine } from '../../hardware/protocol.ts';
-import { Random } from '../../sim/random.ts';
 import { Host } from './host.ts';
-import { burst, corrupted, passingTheCheck, threeBits } from './proof/corrupted.ts';
+import { burst, corrupted, slipped, threeBits } from './proof/corrupted.ts';
 import { FLOODS, flood, hostile } from './proof/hostile.ts';
 
 describe('corrupted command lines', () => {
@@ -17,25 +15,9 @@ describe('corrupted command lines', () => {
   });
 
   test('three flips that the check lets pass fall to the form and the complement', () => {
-    const random = new Random(6, 'passing');
-    const host = new Host();
-    host.drive(0x0802);
-    host.edges.length = 0;
-    let sent = 0;
-    for (let lines = 0; lines < 12; lines++) {
-      const word = 1 + Math.floor(random.uniform() * 0x1fff);
-      const number = host.number + 1 + Math.floor(random.uniform() * 1e6);
-      for (const line of passingTheCheck(setLine(host.session, number, word).trimEnd())) {
-        host.send(`${line}\n`);
-        sent++;
-      }
-      host.set(0x0802);
-    }
+    const { sent, obeyed, changes, lost } = slipped(20);
     expect(sent).toBeGreaterThan(0);
-    const { seen, lost } = host.ask();
-    expect(lost.form).toBe(sent);
-    expect(seen.obeyed).toBe(host.number);
-    expect(host.edges).toEqual([]);
+    expect({ obeyed, changes, lost }).toEqual({ obeyed: 0, changes: 0, lost: sent });
   });
 
   test('the check can fail: the same lines unspoilt are obeyed', () => {

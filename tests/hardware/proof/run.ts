@@ -1,7 +1,7 @@
 // The whole proof of the board's safety on the emulated board, more of it than the tests have time for. Writes its
 // figures to docs/rig-proof.md and fails where one is out of its limit.
 import { writeFileSync } from 'node:fs';
-import { burst, corrupted, threeBits } from './corrupted.ts';
+import { burst, corrupted, slipped, threeBits } from './corrupted.ts';
 import { FLOODS, flood, hostile } from './hostile.ts';
 import { hung, linkLost, switchOpened } from './off-times.ts';
 
@@ -35,6 +35,16 @@ function corruption(what: string, spoil: typeof burst): Row {
   return none(what, sent, obeyed + changes);
 }
 
+function slippedThrough(): Row {
+  const lines = 2000;
+  const { sent, obeyed, changes } = slipped(lines);
+  return none(
+    `all that passes the CRC, of all ways to flip up to three bits of ${lines} lines`,
+    sent,
+    obeyed + changes,
+  );
+}
+
 function noise(): Row {
   const { sent, obeyed } = hostile(102_000, 2);
   return none('lines cut short, replayed (of this session and an older one) or random', sent, obeyed);
@@ -59,6 +69,7 @@ const rows: readonly Row[] = [
   times('everything hangs', 150, hung('everything', 100)),
   corruption('command lines with one to three flipped bits', threeBits),
   corruption('command lines with a burst of two to sixteen bits', burst),
+  slippedThrough(),
   noise(),
   ...Object.entries(FLOODS).map(([name, piece]) => flooded(name, piece)),
 ];
