@@ -21,6 +21,24 @@ export const EMULATE_LINES_HELP = `  connect, disconnect          put both hoses
   quit                         end
 `;
 
+const OVER_THE_LINE =
+  "outputs are driven over the line, by whoever holds its other end; 'help' shows what can be done here";
+const VERBS = [
+  'connect',
+  'disconnect',
+  'close',
+  'engine',
+  'press',
+  'release',
+  'fault',
+  'mend',
+  'status',
+  'help',
+  'quit',
+];
+/** What drives outputs in work by hand: here somebody else does. */
+const DRIVING = ['open', 'start', 'on', 'shut', 'stop', 'off', 'why', 'wait', 'reset', 'begin'];
+
 function faultNamed(text: string): FaultName {
   const name = FAULT_NAMES.find((known) => known === text);
   if (name === undefined)
@@ -70,6 +88,8 @@ export function emulateLine(text: string): EmulateLine | undefined {
   if (rest.join(' ') === 'stop' && (verb === 'press' || verb === 'release'))
     return { kind: 'fault', on: verb === 'press', fault: { fault: 'emergency-stop' } };
   if (verb === 'fault' || verb === 'mend') return faultLine(verb === 'fault', rest);
+  if (DRIVING.includes(verb)) throw new InputError(OVER_THE_LINE);
+  if (!VERBS.includes(verb)) throw new InputError(`there is no '${verb}' here; ${suggestion(verb, VERBS)}`);
   const line = handLine(text);
   switch (line?.kind) {
     case 'operate':
@@ -79,8 +99,6 @@ export function emulateLine(text: string): EmulateLine | undefined {
     case 'quit':
       return { kind: line.kind };
     default:
-      throw new InputError(
-        "outputs are driven over the line, by whoever holds its other end; 'help' shows what can be done here",
-      );
+      throw new InputError(OVER_THE_LINE);
   }
 }

@@ -8,10 +8,10 @@ import { WiredBoard } from '../rig/wired-board.ts';
 import { Pace } from '../run/by-hand.ts';
 import { fluidData, prepare } from '../run/prepare.ts';
 import { truthLines } from '../run/printed-truth.ts';
-import { clock, unitsFor } from '../units.ts';
+import { clock, type Units, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
-import { type CliCommand, type Conversation, InputError, type RunBroken, type Terminal } from './command.ts';
+import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EMULATE_LINES_HELP, type EmulateLine, emulateLine } from './emulate-lines.ts';
 import { EXIT } from './exit.ts';
 
@@ -39,6 +39,9 @@ const OPTIONS = {
 /** Bytes wait so long at most on their way through this process. */
 const BEAT_MS = 10;
 const SHOWN_EVERY_MS = 250;
+/** socat is looked for so often while it starts. */
+const STARTS_MS = 20;
+const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 const wallClockMs = (): number => performance.now();
 
 const wordText = (word: number): string =>
@@ -98,80 +101,95 @@ class Emulation {
   }
 }
 
-/** Lines from a person or a pipe; time goes on by itself. */
-async function* typed(
-  conversation: Conversation | undefined,
-  terminal: Terminal,
-): AsyncGenerator<string | undefined> {
-  if (conversation !== undefined) yield* conversation;
-  else yield* terminal.lines();
+/** Ends once, and says why if it was not asked to. */
+class Ending {
+  over = false;
+  failed: Error | undefined;
+  readonly #heard: () => void;
+
+  constructor(heard: () => void) {
+    this.#heard = heard;
+  }
+
+  readonly end = (failed?: Error): void => {
+    this.over = true;
+    this.failed ??= failed;
+    this.#heard();
+  };
+}
+
+/** Obeys the person until there is nothing more to obey; time goes on by itself meanwhile. */
+async function attend(
+  emulation: Emulation,
+  lines: AsyncIterable<string | undefined>,
+  ending: Ending,
+  { print, units }: { readonly print: (text: string) => void; readonly units: Units },
+  shown: (status: string) => void,
+): Promise<void> {
+  const truth = () => truthLines(emulation.machine.bench.truth(), units);
+  for await (const text of lines) {
+    if (ending.over) return;
+    try {
+      const line = text === undefined ? undefined : emulateLine(text);
+      if (line?.kind === 'quit') {
+        ending.end();
+        return;
+      }
+      if (line !== undefined) emulation.obey(line, truth);
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      print(`          ${error.message}\n`);
+    }
+    shown(emulation.status());
+  }
+}
+
+/** @throws InputError where something stands there already. */
+function freePath(given: string | undefined): string {
+  const path = given ?? './coldbench-board';
+  if (!existsSync(path)) return path;
+  throw new InputError(
+    `${path} is there already; end what stands behind it, remove it, or give --link another path`,
+  );
 }
 
 async function emulateBoard(args: readonly string[], terminal: Terminal): Promise<number> {
   const { values, positionals } = splitArguments(args, OPTIONS, 1);
-  const path = values.get('link') ?? './coldbench-board';
-  if (existsSync(path))
-    throw new InputError(
-      `${path} is there already; end what stands behind it, remove it, or give --link another path`,
-    );
+  const path = freePath(values.get('link'));
   const { scenario, source } = scenarioFor({ path: positionals[0], seed: seedFrom(values.get('seed')) });
   const units = unitsFor(unitSystemFrom(values.get('units')), scenario.weather.barometerPa);
   const session = prepare(scenario, source, fluidData, wallClockMs);
   const conversation = terminal.converse?.(SHOWN_EVERY_MS);
   const print = (text: string): void =>
     conversation === undefined ? terminal.out(text) : conversation.print(text);
-  let failed: RunBroken | undefined;
-  let ended = false;
-  const port = openPseudoTerminal(
-    path,
-    (bytes) => emulation.machine.receive(bytes),
-    (error) => {
-      failed = error;
-      ended = true;
-      conversation?.close();
-    },
-  );
+  const ending = new Ending(() => conversation?.close());
+  const port = openPseudoTerminal(path, (bytes) => machine.receive(bytes), ending.end);
   const machine = new WiredBoard(emulatedParts(session), (byte) => port.send(Uint8Array.from(byte)));
   const emulation = new Emulation(machine, print);
   const beat = setInterval(() => {
     try {
-      emulation.pass();
+      if (!ending.over) emulation.pass();
     } catch (error) {
-      failed = error instanceof StateOutOfRange ? broken(error, scenario, source) : (error as RunBroken);
-      ended = true;
-      clearInterval(beat);
-      conversation?.close();
+      ending.end(error instanceof StateOutOfRange ? broken(error, scenario, source) : (error as Error));
     }
   }, BEAT_MS);
-  const stopListening = terminal.onInterrupt?.(() => {
-    ended = true;
-  });
-  print(
-    `The board stands at ${path}: coldbench commission --port ${path}, or coldbench job … --port ${path}.\n`,
-  );
+  const stopListening = terminal.onInterrupt?.(() => ending.end());
   try {
-    for await (const text of typed(conversation, terminal)) {
-      if (ended) break;
-      try {
-        const line = text === undefined ? undefined : emulateLine(text);
-        if (line?.kind === 'quit') break;
-        if (line !== undefined) emulation.obey(line, () => truthLines(machine.bench.truth(), units));
-      } catch (error) {
-        if (!(error instanceof InputError)) throw error;
-        print(`          ${error.message}\n`);
-      }
-      conversation?.show([emulation.status()]);
-    }
+    while (!existsSync(path) && !ending.over) await pause(STARTS_MS);
+    if (!ending.over)
+      print(`The board stands at ${path}: coldbench commission, job or run --board find it there.\n`);
+    await attend(emulation, conversation ?? terminal.lines(), ending, { print, units }, (status) =>
+      conversation?.show([status]),
+    );
     // A pipe that has ended leaves the board there until Ctrl-C.
-    while (conversation === undefined && !ended)
-      await new Promise((resolve) => setTimeout(resolve, SHOWN_EVERY_MS));
+    while (conversation === undefined && !ending.over) await pause(SHOWN_EVERY_MS);
   } finally {
     clearInterval(beat);
     stopListening?.();
     conversation?.close();
     port.close();
   }
-  if (failed !== undefined) throw failed;
+  if (ending.failed !== undefined) throw ending.failed;
   return EXIT.completed;
 }
 

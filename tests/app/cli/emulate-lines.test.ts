@@ -32,6 +32,7 @@ test.each([
   ['fault relay-welded', /name the output/],
   ['fault compressor-weak much', /neither a size nor an output/],
   ['conect', /did you mean connect/],
+  ['bad', /known: connect, disconnect/],
 ])('%s is answered by what to write', (text, remedy) => {
   expect(() => emulateLine(text)).toThrow(remedy);
 });
