@@ -58,6 +58,12 @@ export const NOTHING_SEEN: Readings = Object.freeze(
 const reading = (measured: Sensed, atMs: number, addedPa = 0): Reading =>
   measured.ok ? { ok: true, value: measured.value + addedPa, atMs } : measured;
 
+/**
+ * The firmware takes the four inputs of the 16-bit converter in turn, 5 ms each: when a line is written, a value is 4 to
+ * 24 ms old.
+ */
+const CONVERTED_BEFORE_MS = 14;
+
 /** @param timeMsOf the host's time for a time of the board's clock. */
 export function readingsOf(
   seen: SeenLine,
@@ -73,7 +79,7 @@ export function readingsOf(
   ): Reading {
     if (sensor === undefined) return NOT_FITTED;
     const counts = seen.converter[CONVERTER_INPUTS.indexOf(input)];
-    return counts === undefined ? NOT_READ_YET : reading(measure(sensor, counts), atMs);
+    return counts === undefined ? NOT_READ_YET : reading(measure(sensor, counts), atMs - CONVERTED_BEFORE_MS);
   }
   const barometer = converted('barometer', sensors.barometer, pressureFromConverter);
   const roomPa = barometer.ok ? barometer.value : sensors.typedBarometerPa;

@@ -147,7 +147,7 @@ class Talk {
         this.#watchPort(nowMs);
         this.#show(nowMs);
       }
-      await world.pause(TICK_MS);
+      await world.sleep(TICK_MS);
     }
   }
 
@@ -157,7 +157,7 @@ class Talk {
       return await this.#lead();
     } finally {
       commissioning.putAway();
-      await world.pause(LEAVES_MS);
+      await world.sleep(LEAVES_MS);
       port.close();
       this.#stopListening?.();
       this.#typed.close();

@@ -3,6 +3,7 @@ import type { Figures } from '../../hardware/commissioning/record.ts';
 import { Connection } from '../../hardware/connection.ts';
 import { openSerial } from '../../hardware/serial.ts';
 import { boardOn, type CommissionedBoard } from '../rig/commissioned-board.ts';
+import { type RealTime, realTime } from '../rig/paced.ts';
 
 /** The port of the rig, open for as long as commissioning lasts. */
 export interface JoinedPort {
@@ -14,28 +15,26 @@ export interface JoinedPort {
   close(): void;
 }
 
-export type CommissioningWorld = {
-  /** Never goes back. */
-  readonly nowMs: () => number;
+export type CommissioningWorld = RealTime & {
   /** Since 1970. */
   readonly calendarMs: () => number;
-  readonly pause: (ms: number) => Promise<void>;
   readonly join: (port: string) => JoinedPort;
 };
 
-const nowMs = (): number => performance.now();
-
-export const REAL_WORLD: CommissioningWorld = {
-  nowMs,
-  calendarMs: () => Date.now(),
-  pause: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
-  join: (port) => {
-    const connection = new Connection({ open: openSerial(port), nowMs });
-    return {
-      boardWith: (facts) => boardOn(connection, facts, nowMs),
-      tick: (atMs) => connection.tick(atMs),
-      problem: () => connection.problem,
-      close: () => connection.close(),
-    };
-  },
-};
+export function realWorld(): CommissioningWorld {
+  const time = realTime();
+  const { nowMs } = time;
+  return {
+    ...time,
+    calendarMs: () => Date.now(),
+    join: (port) => {
+      const connection = new Connection({ open: openSerial(port), nowMs });
+      return {
+        boardWith: (facts) => boardOn(connection, facts, nowMs),
+        tick: (atMs) => connection.tick(atMs),
+        problem: () => connection.problem,
+        close: () => connection.close(),
+      };
+    },
+  };
+}

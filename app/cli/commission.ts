@@ -10,7 +10,7 @@ import { splitArguments } from './arguments.ts';
 import { type CliCommand, InputError, RunBroken, type Terminal } from './command.ts';
 import { talkThrough } from './commission-talk.ts';
 import { listText } from './commission-words.ts';
-import { type CommissioningWorld, REAL_WORLD } from './commission-world.ts';
+import { type CommissioningWorld, realWorld } from './commission-world.ts';
 import { EXIT } from './exit.ts';
 import { suggestion } from './nearest.ts';
 
@@ -103,12 +103,13 @@ async function lead(
 }
 
 /** The command in a world of its own. */
-export const commissionIn = (world: CommissioningWorld): CliCommand => ({
+export const commissionIn = (worldOf: () => CommissioningWorld): CliCommand => ({
   name: 'commission',
   summary: 'test and measure a real rig, line by line, and write its equipment file',
   help: HELP,
   run: async (args, terminal) => {
     const { values } = splitArguments(args, OPTIONS, 0);
+    const world = worldOf();
     if (!values.has('list')) return lead(values, terminal, world);
     const record = readRecord(given(values, 'file'));
     terminal.out(listText(record, world.calendarMs()));
@@ -116,4 +117,4 @@ export const commissionIn = (world: CommissioningWorld): CliCommand => ({
   },
 });
 
-export const commission = commissionIn(REAL_WORLD);
+export const commission = commissionIn(realWorld);

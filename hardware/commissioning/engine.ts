@@ -206,8 +206,13 @@ function work(session: Session, line: Line, under: Under, given: Given): Step {
     says.push({ kind: 'tell', line: line.id, text: outcome.tell });
   if (outcome.kind === 'stay' && outcome.problem !== undefined)
     says.push({ kind: 'problem', line: line.id, text: outcome.problem });
-  return drive({ ...session, under: next, declaredEmpty }, line, outcome, given, says);
+  const driven = drive({ ...session, under: next, declaredEmpty }, line, outcome, given, says);
+  return answeredAfterSilence(move, outcome, given.seen) ? { ...driven, control: 'take' } : driven;
 }
+
+/** A computer that slept while it asked let the board go; who answers is there to take it again. */
+const answeredAfterSilence = (move: Move, { kind }: Outcome, { board }: Seen): boolean =>
+  move.asks && kind === 'next' && board.state === 'tripped' && board.trip === 'link-lost';
 
 type GoingOn = Extract<Outcome, { kind: 'stay' | 'next' }>;
 

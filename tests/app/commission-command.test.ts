@@ -26,7 +26,7 @@ function worldOf(problem?: string) {
   const world: CommissioningWorld = {
     nowMs: () => board.nowMs,
     calendarMs: () => START_MS + board.nowMs,
-    pause: async (ms) => board.advanceTo(board.nowMs + ms),
+    sleep: async (ms) => board.advanceTo(board.nowMs + ms),
     join: (port) => ({
       boardWith: () => board,
       tick: () => {},
@@ -43,7 +43,7 @@ async function run(args: readonly string[], { input = [], problem, linked = true
   const { world, board, closed } = worldOf(problem);
   board.faults.linked = linked;
   const terminal = fakeTerminal({ input: [...input] });
-  const status = await dispatch([commissionIn(world)], ['commission', ...args], terminal);
+  const status = await dispatch([commissionIn(() => world)], ['commission', ...args], terminal);
   return { status, output: terminal.output(), errors: terminal.errors(), board, closed };
 }
 
@@ -142,15 +142,15 @@ describe('an end in the middle', () => {
     let ran = false;
     const pausing: CommissioningWorld = {
       ...world,
-      pause: async (ms) => {
-        await world.pause(ms);
+      sleep: async (ms) => {
+        await world.sleep(ms);
         const turns = board.bench.inspect().on.includes('vacuumPump');
         if (turns && board.nowMs > 30_000) press();
         ran ||= turns;
       },
     };
     const status = await dispatch(
-      [commissionIn(pausing)],
+      [commissionIn(() => pausing)],
       ['commission', '--port', 'P', '--file', path],
       terminal,
     );

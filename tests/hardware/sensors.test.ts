@@ -151,9 +151,10 @@ describe('a SEEN line as readings', () => {
     expect(value(typed.tankPressurePa) - value(fitted.tankPressurePa)).toBeCloseTo(98_000 - barometerPa, 6);
   });
 
-  test('each carries the host’s time, the scale that of its own sample', () => {
+  test('each carries the host’s time of its own sample: half a turn of the converter ago, the scale as it says', () => {
     const readings = readingsOf(line({ t: 5_000, br: '1234,80' }), SENSORS, timeMsOf);
-    expect(readings.manifoldPressurePa).toMatchObject({ atMs: 6_000 });
+    expect(readings.highSidePressurePa).toMatchObject({ atMs: 6_000 });
+    expect(readings.manifoldPressurePa).toMatchObject({ atMs: 5_986 });
     expect(readings.scaleCounts).toEqual({ ok: true, value: 1_234, atMs: 5_920 });
   });
 

@@ -86,20 +86,27 @@ const opened = (known: Known, index: number): readonly Move[] => {
   ];
 };
 
+/** At 250,000 baud a command of 60 characters is 2 ms on its way, and what the board sees, 170 characters, is stamped 7 ms late. */
+const WAYS_MS = 9;
+/** What port and converter may take more or less, evenly: an adapter gathers bytes, the converter goes round in 20 ms. */
+const WAYS_SPREAD_MS = 20;
+const EVENLY = 1 / Math.sqrt(12);
+
 /**
  * Half of the time between two readings is what a single opening may be off, evenly: with openings that fall
  * everywhere in it, the mean is better by the root of their number; with openings that all fall alike it is not.
  */
 function deadTime({ figures }: Known) {
   const onsets = numbersIn(figures, 'onsetsMs');
-  const alone = meanOf(numbersIn(figures, 'bracketsMs')) / Math.sqrt(12);
+  const alone = meanOf(numbersIn(figures, 'bracketsMs')) * EVENLY;
   const scatter = sdOf(onsets);
   const spread = scatter > alone / 2;
   return {
-    valveDeadTimeMs: meanOf(onsets),
+    valveDeadTimeMs: meanOf(onsets) - WAYS_MS,
     deadTimeSdMs: Math.hypot(
       scatter / Math.sqrt(onsets.length),
       spread ? alone / Math.sqrt(onsets.length) : alone,
+      WAYS_SPREAD_MS * EVENLY,
     ),
   };
 }

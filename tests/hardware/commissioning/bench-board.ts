@@ -2,12 +2,15 @@
 import type { CommissionedBoard } from '../../../app/rig/commissioned-board.ts';
 import { type Commands, OUTPUTS, type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import type { Seen } from '../../../hardware/commissioning/line.ts';
+import type { Figures } from '../../../hardware/commissioning/record.ts';
 import { type BoardState, type BoardTrip, OUTPUT_BITS } from '../../../hardware/protocol.ts';
 import type { Bench } from '../../../sim/bench.ts';
 
 const EXPIRE_MS = 240;
 const TOLD_EVERY_MS = 50;
 const LOOKS_EVERY_MS = 10;
+/** The ways along a real line, there and back: it is all in the time at which a reading is stamped. */
+const WAYS_MS = 9;
 
 /** What is wrong with this board. */
 export type BoardFaults = {
@@ -22,7 +25,18 @@ export type BoardFaults = {
 
 type On = { offAtMs: number; spent: boolean };
 
-export class BenchBoard implements CommissionedBoard {
+/** A board with a machine behind it, whose time a test moves. */
+export interface MachineBoard {
+  readonly bench: Bench;
+  readonly nowMs: number;
+  advanceTo(timeMs: number): void;
+  /** Another machine stands behind it from now on: what the simulator has no hands for. */
+  exchange(bench: Bench): void;
+  /** The board, read by these facts. */
+  joined(facts: Figures): CommissionedBoard;
+}
+
+export class BenchBoard implements MachineBoard, CommissionedBoard {
   bench: Bench;
   readonly faults: BoardFaults = {
     linked: true,
@@ -95,7 +109,14 @@ export class BenchBoard implements CommissionedBoard {
       obeyed: this.#obeyed,
       timeMs,
     };
-    return { readings: this.bench.readings(), board };
+    const readings = this.bench.readings();
+    const { manifoldPressurePa: manifold } = readings;
+    const stamped = manifold.ok ? { ...manifold, atMs: manifold.atMs + WAYS_MS } : manifold;
+    return { readings: { ...readings, manifoldPressurePa: stamped }, board };
+  }
+
+  joined(): CommissionedBoard {
+    return this;
   }
 
   seen(): Seen {
@@ -107,7 +128,6 @@ export class BenchBoard implements CommissionedBoard {
     this.#armsNext = true;
   }
 
-  /** As a machine that is another one from now on: what the simulator has no hands for. */
   exchange(bench: Bench): void {
     bench.advanceTo(this.nowMs);
     this.bench = bench;

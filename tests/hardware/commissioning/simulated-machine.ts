@@ -4,7 +4,7 @@ import { drawBuild } from '../../../sim/build.ts';
 import { PROFILES, type ProfileName } from '../../../sim/profiles.ts';
 import type { BenchSpec, Build } from '../../../sim/spec.ts';
 import { specOf, tablesOf } from '../../sim/hand.ts';
-import { BenchBoard } from './bench-board.ts';
+import { BenchBoard, type MachineBoard } from './bench-board.ts';
 import type { Hands, Told } from './walk.ts';
 
 const AIR_J_PER_KG_K = 287.05;
@@ -58,7 +58,7 @@ const FACTS: Hands = {
   thermistorOhms: '10 kohm',
   thermistorBetaK: '3950',
   pullUpOhms: '10000',
-  barometerFromPa: '150 hPa',
+  barometerFromPa: '500 hPa',
   barometerToPa: '1150 hPa',
   scaleDriftKgPerK: '1 g/K',
   cutOutPa: '25 bar',
@@ -72,18 +72,27 @@ const FACTS: Hands = {
   oilLineFilmM3: '2 mL',
 };
 
-export type Machine = {
+export type Machine<B extends MachineBoard = BenchBoard> = {
   readonly build: Build;
-  readonly board: BenchBoard;
+  readonly board: B;
   readonly hands: Hands;
   readonly told: Told;
 };
 
-/** @param gaugeError of the reference gauge, as a share; within what its class allows. */
-export function machineOf(profile: ProfileName, seed: number, gaugeError = 0.001): Machine {
+export const machineOf = (profile: ProfileName, seed: number): Machine =>
+  machineWith(profile, seed, (bench) => new BenchBoard(bench));
+
+/** The reference gauge is off by so much, as a share; within what its class allows. */
+const GAUGE_ERROR = 0.001;
+
+export function machineWith<B extends MachineBoard>(
+  profile: ProfileName,
+  seed: number,
+  boardFor: (bench: Bench, build: Build) => B,
+): Machine<B> {
   const build = drawBuild(PROFILES[profile], seed);
   const bench = (air: Air): Bench => createBench(specWith(build, seed, air), tablesOf('R-134a'));
-  const board = new BenchBoard(bench({ vehicleM3: VESSEL_M3, vehiclePa: ROOM_PA, tankPa: ROOM_PA }));
+  const board = boardFor(bench({ vehicleM3: VESSEL_M3, vehiclePa: ROOM_PA, tankPa: ROOM_PA }), build);
   const ends = (open: boolean): void => {
     board.bench.switchFault({ fault: 'hose-off' }, open);
     board.bench.switchFault({ fault: 'high-hose-off' }, open);
@@ -100,7 +109,7 @@ export function machineOf(profile: ProfileName, seed: number, gaugeError = 0.001
   };
   const segment = (name: string): number =>
     board.bench.inspect().segments.find((one) => one.name === name)!.pressurePa - ROOM_PA;
-  const gauge = (pa: number): string => `${(pa * (1 + gaugeError)) / 1e5} bar`;
+  const gauge = (pa: number): string => `${(pa * (1 + GAUGE_ERROR)) / 1e5} bar`;
   const load = (kg: number): string => {
     board.bench.switchFault({ fault: 'scale-leaned-on', size: kg }, true);
     return '';
