@@ -26,7 +26,7 @@ module.exports = {
       'hardware-knows-only-signals',
       'hardware/ may know the signals of the rig contract, nothing else of the product',
       '^hardware/',
-      '^(hardware/|controller/signals\\.ts$|node_modules/|node:)',
+      '^(hardware/|controller/signals\\.ts$|node_modules/|node:|fs$)',
     ),
     {
       name: 'product-never-imports-tests',

@@ -4,16 +4,15 @@ import type { OperatorEvent } from '../../controller/operator.ts';
 import { progress } from '../../controller/progress.ts';
 import type { HandEntry } from '../../controller/wishes.ts';
 import type { HandAction } from '../../sim/spec.ts';
-import { HandBench } from '../run/by-hand.ts';
+import type { HandWork } from '../run/by-hand.ts';
 import {
-  type HandFacts,
+  type HandResult,
   type LineDocument,
   type LookDocument,
   lookDocument,
   reasonDocument,
 } from '../run/hand-document.ts';
 import type { Observer, ScanSeen } from '../run/loop.ts';
-import type { JobSession } from '../run/prepare.ts';
 import { clock, type Units } from '../units.ts';
 import { type HandLine, LINES_HELP } from './hand-lines.ts';
 import { entryText, inLines, statusParts, whyText } from './hand-words.ts';
@@ -38,7 +37,7 @@ const withReasons = (answer: Answer['answer'], reasons: readonly Reason[]): Answ
   reasons.length === 0 ? { answer } : { answer, reasons: reasons.map(reasonDocument) };
 
 export class HandDesk {
-  readonly #bench: HandBench;
+  readonly #work: HandWork;
   readonly #units: Units;
   readonly #print: (text: string) => void;
   readonly #lines: LineDocument[] = [];
@@ -46,63 +45,60 @@ export class HandDesk {
   #entries: HandEntry[] = [];
   #startKg: number | undefined;
 
-  /** @param print takes lasting text with its line end. */
-  constructor(
-    session: JobSession,
-    observers: readonly Observer[],
-    units: Units,
-    print: (text: string) => void,
-  ) {
+  /**
+   * @param open gives the machine to be worked, with somebody who looks on at every scan.
+   * @param print takes lasting text with its line end.
+   */
+  constructor(open: (look: Observer) => HandWork, units: Units, print: (text: string) => void) {
     this.#units = units;
     this.#print = print;
-    this.#bench = new HandBench(session, [...observers, (seen) => this.#look(seen)]);
-    this.#bench.say({ type: 'by-hand-begun' });
-    this.#startKg = progress(this.#bench.state, this.#bench.nowMs).figures.tankNetKg;
+    this.#work = open((seen) => this.#look(seen));
+    this.#work.takeOver();
+    this.#work.say({ type: 'by-hand-begun' });
+    this.#startKg = progress(this.#work.state, this.#work.nowMs).figures.tankNetKg;
   }
 
   get powerLost(): boolean {
-    return this.#bench.powerLost;
+    return this.#work.powerLost;
   }
 
   /** For the line that is redrawn. */
   get status(): readonly string[] {
-    return [clock(this.#bench.nowMs), ...this.#figures()];
+    return [clock(this.#work.nowMs), ...this.#figures()];
   }
 
   #figures(): readonly string[] {
-    const { state, nowMs, powerLost } = this.#bench;
+    const { state, nowMs, powerLost } = this.#work;
     return statusParts(state, nowMs, this.#startKg, this.#units, !powerLost);
   }
 
   pass(ms: number): void {
-    this.#bench.passTo(this.#bench.nowMs + ms);
+    this.#work.passTo(this.#work.nowMs + ms);
   }
 
   /** @param text as it was written, for the document. */
   obey(line: HandLine, text: string): void {
-    const atS = this.#bench.nowMs / 1000;
+    const atS = this.#work.nowMs / 1000;
     this.#entries = [];
     this.#lines.push({ atS, line: text, ...this.#answer(line) });
   }
 
   /** A line that could not be read moves nothing and is kept with its remedy. */
   notUnderstood(text: string, remedy: string): void {
-    this.#lines.push({ atS: this.#bench.nowMs / 1000, line: text, answer: 'not-understood', remedy });
+    this.#lines.push({ atS: this.#work.nowMs / 1000, line: text, answer: 'not-understood', remedy });
   }
 
-  /** Everything off and handed back. */
-  end(interrupted: boolean): HandFacts {
-    const { state, powerLost } = this.#bench;
+  /** Everything off and handed back; what became of it all. */
+  end(interrupted: boolean): HandResult {
+    const { state, powerLost } = this.#work;
     const stopped = interrupted || powerLost || state.memory.trip !== undefined;
-    this.#bench.putAway();
+    this.#work.putAway();
     return {
       outcome: stopped ? 'stopped' : 'completed',
       lines: this.#lines,
       looks: this.#looks,
-      state: this.#bench.state,
-      faults: this.#bench.faults,
-      truth: this.#bench.truth(),
-      simulatedMs: this.#bench.nowMs,
+      state: this.#work.state,
+      lastedMs: this.#work.nowMs,
     };
   }
 
@@ -111,7 +107,7 @@ export class HandDesk {
       case 'switch':
         return this.#switch(line);
       case 'operate':
-        this.#bench.operate(line.action);
+        this.#work.operate(line.action);
         this.#tell(ACTION_TEXTS[line.action]);
         return DONE;
       case 'wait':
@@ -126,6 +122,7 @@ export class HandDesk {
       case 'begin':
         return this.#begin();
       case 'reset':
+        this.#work.takeOver();
         this.#say({ type: 'reset' });
         return this.#begin();
       case 'help':
@@ -137,20 +134,23 @@ export class HandDesk {
   }
 
   #begin(): Answer {
-    if (this.#bench.state.byHand === undefined) return this.#say({ type: 'by-hand-begun' });
+    if (this.#work.state.byHand === undefined) {
+      this.#work.takeOver();
+      return this.#say({ type: 'by-hand-begun' });
+    }
     this.#tell('the machine is worked by hand already');
     return DONE;
   }
 
   #say(event: OperatorEvent): Answer {
-    this.#bench.say(event);
+    this.#work.say(event);
     const refused = this.#entries.find(({ result }) => result === 'refused');
     return refused === undefined ? DONE : withReasons('refused', refused.reason ? [refused.reason] : []);
   }
 
   #switch({ output, on, offAfterMs }: Extract<HandLine, { kind: 'switch' }>): Answer {
     const time = offAfterMs === undefined ? {} : { offAfterMs };
-    this.#bench.say({ type: 'wished', output, on, ...time });
+    this.#work.say({ type: 'wished', output, on, ...time });
     const entry = this.#entries.find((one) => one.output === output && one.deed === (on ? 'on' : 'off'));
     if (entry?.result === 'permitted') return { answer: 'permitted' };
     if (entry?.result === 'done') return DONE;
@@ -158,8 +158,8 @@ export class HandDesk {
   }
 
   #why(output: Extract<HandLine, { kind: 'why' }>['output']): Answer {
-    const { byHand, judged } = this.#bench.state;
-    const reasons = this.#bench.whyNot(output);
+    const { byHand, judged } = this.#work.state;
+    const reasons = this.#work.whyNot(output);
     this.#tell(whyText(output, judged?.permitted[output].on === true, reasons));
     const fallen = byHand?.fallen.find((one) => one.output === output);
     if (fallen !== undefined)
@@ -168,7 +168,7 @@ export class HandDesk {
   }
 
   #showStatus(): Answer {
-    const { state, nowMs, powerLost } = this.#bench;
+    const { state, nowMs, powerLost } = this.#work;
     this.#looks.push(lookDocument(state, nowMs, !powerLost));
     this.#tell(inLines(this.#figures(), WIDTH).join(`\n${INDENT}`));
     return DONE;
@@ -179,12 +179,12 @@ export class HandDesk {
     for (const { severity, text, remedy } of notices)
       this.#tell(`${severity === 'information' ? '' : `${severity}: `}${text} → ${remedy}`, nowMs);
     for (const entry of handEntries) {
-      const text = entryText(entry, this.#bench.state);
+      const text = entryText(entry, this.#work.state);
       if (text !== undefined) this.#tell(text, nowMs);
     }
   }
 
-  #tell(text: string, atMs = this.#bench.nowMs): void {
+  #tell(text: string, atMs = this.#work.nowMs): void {
     this.#print(`${clock(atMs).padStart(8)}  ${text}\n`);
   }
 }

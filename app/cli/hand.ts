@@ -1,7 +1,7 @@
 // `coldbench hand`: the simulated bench worked by hand, from a keyboard, a pipe or a script.
 import { readFileSync } from 'node:fs';
 import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
-import { Pace } from '../run/by-hand.ts';
+import { HandBench, Pace } from '../run/by-hand.ts';
 import { type HandFacts, handDocument } from '../run/hand-document.ts';
 import type { Observer } from '../run/loop.ts';
 import { fluidData, prepare } from '../run/prepare.ts';
@@ -19,9 +19,14 @@ import { TraceFile } from './trace-file.ts';
 
 const HELP = `Usage: coldbench hand [SCENARIO.json] [--seed N] [--script FILE] [--speed X] [--json]
                       [--trace FILE.csv] [--units us|si]
+       coldbench hand TICKET.json --port PORT --file FILE [--units us|si]
 
-Works the simulated bench by hand: each line is one deed, and the interlocks of a job permit or refuse it with the
-reason. Without a scenario it is the machine and vehicle of the demo.
+Works a machine by hand: each line is one deed, and the interlocks of a job permit or refuse it with the reason. Without
+a port it is the simulated bench, without a scenario the machine and vehicle of the demo. With a port it is the real rig
+there, at a terminal; what is done at the vehicle you do yourself, and say so here.
+
+  --port PORT    the serial port of a board ('coldbench ports' lists them)
+  --file FILE    its equipment file, as 'coldbench commission' wrote it
 
   --seed N       draw the machine and its noise from this seed instead of the scenario's (0 to 4294967295)
   --script FILE  take the lines from this file; they are all checked before the first one is obeyed
@@ -38,6 +43,8 @@ Exit status: 0 completed, 1 ended by a trip, a power failure or an interrupted s
 `;
 
 const OPTIONS = {
+  port: { type: 'string' },
+  file: { type: 'string' },
   seed: { type: 'string' },
   script: { type: 'string' },
   speed: { type: 'string' },
@@ -47,6 +54,8 @@ const OPTIONS = {
 } as const;
 
 type HandArguments = BenchArguments & {
+  readonly port: string | undefined;
+  readonly file: string | undefined;
   readonly script: string | undefined;
   readonly speed: number;
   readonly json: boolean;
@@ -69,6 +78,8 @@ function readArguments(args: readonly string[]): HandArguments {
   return {
     path: positionals[0],
     seed: seedFrom(values.get('seed')),
+    port: values.get('port'),
+    file: values.get('file'),
     script: values.get('script'),
     speed: speedFrom(values.get('speed')),
     json: values.has('json'),
@@ -193,6 +204,10 @@ function closingText({ truth, faults, outcome }: HandFacts, units: Units): strin
 
 async function workByHand(args: readonly string[], terminal: Terminal): Promise<number> {
   const given = readArguments(args);
+  if (given.port !== undefined) {
+    const { workRigByHand } = await import('./hand-rig.ts');
+    return workRigByHand({ ...given, port: given.port }, terminal);
+  }
   const script = given.script === undefined ? undefined : scriptLines(given.script);
   const { scenario, source } = scenarioFor(given);
   const session = prepare(scenario, source, fluidData, wallClockMs);
@@ -206,12 +221,20 @@ async function workByHand(args: readonly string[], terminal: Terminal): Promise<
       ? (text: string) => terminal.out(text)
       : (text: string) => conversation.print(text);
   try {
-    const desk = new HandDesk(session, observers, units, print);
+    let bench: HandBench | undefined;
+    const desk = new HandDesk(
+      (look) => {
+        bench = new HandBench(session, [...observers, look]);
+        return bench;
+      },
+      units,
+      print,
+    );
     let ending: Ending = { interrupted: false, misread: false };
     if (conversation !== undefined) await talk(desk, conversation, new Pace(wallClockMs, given.speed));
     else ending = await obeyLines(desk, script ?? terminal.lines(), terminal, (line) => print(`> ${line}\n`));
     conversation?.close();
-    const facts = desk.end(ending.interrupted);
+    const facts = { ...desk.end(ending.interrupted), faults: bench!.faults, truth: bench!.truth() };
     if (given.json) terminal.out(`${JSON.stringify(handDocument(facts), undefined, 2)}\n`);
     else terminal.out(closingText(facts, units));
     if (ending.misread) return EXIT.badInput;
@@ -226,7 +249,7 @@ async function workByHand(args: readonly string[], terminal: Terminal): Promise<
 
 export const hand: CliCommand = {
   name: 'hand',
-  summary: 'work the simulated bench by hand: single valves and drives, behind the interlocks',
+  summary: 'work the simulated bench or a real rig by hand: single valves and drives, behind the interlocks',
   help: HELP,
   run: workByHand,
 };

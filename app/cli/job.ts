@@ -4,7 +4,6 @@ import { Connection } from '../../hardware/connection.ts';
 import { BoardRig, SERIAL_CAPABILITIES } from '../../hardware/rig.ts';
 import { openSerial } from '../../hardware/serial.ts';
 import type { ControlWatch } from '../rig/control-watch.ts';
-import { readEquipment } from '../rig/equipment-file.ts';
 import { runRigJob } from '../rig/job.ts';
 import { realTime } from '../rig/paced.ts';
 import { jobDocument } from '../run/document.ts';
@@ -16,6 +15,7 @@ import { clock, type Units, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { unitSystemFrom } from './bench-arguments.ts';
 import { type CliCommand, type Conversation, InputError, type Terminal } from './command.ts';
+import { commissioned } from './commissioned.ts';
 import { EXIT } from './exit.ts';
 import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
 import { LiveView, statusLine } from './live.ts';
@@ -146,13 +146,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const { values, positionals } = splitArguments(args, OPTIONS, 1);
   const named = readTicket(needed(positionals[0], 'the ticket'));
   const port = needed(values.get('port'), '--port');
-  const file = needed(values.get('file'), '--file');
-  const commissioned = readEquipment(file, Date.now(), port);
-  if (!commissioned.ok)
-    throw new InputError(
-      `${file}: this rig may not be driven: ${commissioned.problems.map((problem) => `\n  ${problem}`).join('')}`,
-    );
-  const { equipment, sensors } = commissioned;
+  const { equipment, sensors } = commissioned(values.get('file'), port);
   const units = unitsFor(unitSystemFrom(values.get('units')), sensors.typedBarometerPa);
   const time = realTime();
   const connection = new Connection({ open: openSerial(port), nowMs: time.nowMs });

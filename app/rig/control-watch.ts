@@ -20,7 +20,7 @@ const TEXTS: { readonly [U in Undriven]: string } = {
 };
 
 /** What to say of a rig that is not driven. */
-const undrivenText = (undriven: Undriven): string => TEXTS[undriven];
+export const undrivenText = (undriven: Undriven): string => TEXTS[undriven];
 
 export class ControlWatch {
   readonly #rig: Driven;

@@ -13,8 +13,29 @@ import type { JobSession } from './prepare.ts';
 import { VALVES_SHUT_MS } from './session.ts';
 
 /** Nobody answers prompts: there is no job that asks. */
-const NOBODY = { respond: () => [] };
-export class HandBench {
+export const NOBODY = { respond: () => [] };
+
+/** A machine worked by hand, simulated or real. */
+export interface HandWork {
+  readonly state: ControllerState;
+  readonly nowMs: number;
+  /** The controller has no power: nobody scans any more, and every output is off. */
+  readonly powerLost: boolean;
+  /** Hands over what the operator does and lets one scan pass; two where an output has to go off in between. */
+  say(...events: readonly OperatorEvent[]): void;
+  /** What a person does at the vehicle. The engine is said as well as done: the interlocks go by the operator's word. */
+  operate(action: HandAction): void;
+  /** Whoever works it takes it over, or over again after a trip. */
+  takeOver(): void;
+  /** Scans until this time; ends early when the power fails. A real machine's time passes by itself. */
+  passTo(timeMs: number): void;
+  /** Why an output would be refused if it were wished now; empty when it would be permitted. */
+  whyNot(output: Output): readonly Reason[];
+  /** Everything off, handed back, and the valves given time to shut. */
+  putAway(): void;
+}
+
+export class HandBench implements HandWork {
   readonly #session: JobSession;
   readonly #loop: ScanLoop;
   readonly #schedule: FaultSchedule;
@@ -42,7 +63,6 @@ export class HandBench {
     return this.#session.bench.nowMs();
   }
 
-  /** The controller has no power: nobody scans any more, and every output is off. */
   get powerLost(): boolean {
     return this.#powerLost;
   }
@@ -51,14 +71,12 @@ export class HandBench {
     return this.#schedule.histories;
   }
 
-  /** Hands over what the operator does and lets one scan pass; two where an output has to go off in between. */
   say(...events: readonly OperatorEvent[]): void {
     for (const event of events) this.#loop.send(event);
     this.#scan();
     if ((this.state.byHand?.next.length ?? 0) > 0) this.#scan();
   }
 
-  /** A hand on the plant. The engine is said as well as done: the interlocks go by the operator's word. */
   operate(action: HandAction): void {
     this.#session.bench.operate(action);
     if (action === 'start-engine' || action === 'stop-engine')
@@ -66,17 +84,17 @@ export class HandBench {
     else this.#scan();
   }
 
-  /** Scans until this time; ends early when the power fails. */
+  /** A simulated bench is always somebody's. */
+  takeOver(): void {}
+
   passTo(timeMs: number): void {
     while (this.#nextMs <= timeMs && !this.#powerLost) this.#scan();
   }
 
-  /** Why an output would be refused if it were wished now; empty when it would be permitted. */
   whyNot(output: Output): readonly Reason[] {
     return whyNot(this.state, output, this.nowMs);
   }
 
-  /** Everything off, handed back, and the valves given time to shut. */
   putAway(): void {
     if (this.state.byHand !== undefined) this.say({ type: 'by-hand-ended' });
     this.passTo(this.nowMs + VALVES_SHUT_MS);

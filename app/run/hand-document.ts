@@ -106,15 +106,17 @@ const entryDocument = ({ atMs, deed, output, offAfterMs, result, reason }: HandE
   ...given('reason', reason, reasonDocument),
 });
 
-export type HandFacts = {
+/** What came of work by hand on any machine. */
+export type HandResult = {
   readonly outcome: HandDocument['outcome'];
   readonly lines: readonly LineDocument[];
   readonly looks: readonly LookDocument[];
   readonly state: ControllerState;
-  readonly faults: readonly FaultHistory[];
-  readonly truth: Truth;
-  readonly simulatedMs: number;
+  readonly lastedMs: number;
 };
+
+/** That, and what a simulator knows besides. */
+export type HandFacts = HandResult & { readonly faults: readonly FaultHistory[]; readonly truth: Truth };
 
 export function handDocument(facts: HandFacts): HandDocument {
   const { outcome, lines, looks, state, truth } = facts;
@@ -127,6 +129,6 @@ export function handDocument(facts: HandFacts): HandDocument {
     ...faultsOf(facts.faults),
     truth: truthDocument(truth),
     truthOil: truthOilDocument(truth),
-    simulatedS: seconds(facts.simulatedMs),
+    simulatedS: seconds(facts.lastedMs),
   };
 }

@@ -8,6 +8,7 @@ import { dispatch } from '../../app/cli/dispatch.ts';
 import { hand } from '../../app/cli/hand.ts';
 import { HandDesk } from '../../app/cli/hand-desk.ts';
 import { handLine } from '../../app/cli/hand-lines.ts';
+import { HandBench } from '../../app/run/by-hand.ts';
 import type { HandDocument, HandFacts } from '../../app/run/hand-document.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
@@ -147,7 +148,15 @@ const SCENARIOS = [
 function worked(scenario: (typeof SCENARIOS)[number], lines: readonly string[]): HandFacts {
   const session = prepare(scenario, 'a test', fluidOnce, () => 0);
   const observe = ({ commands }: { readonly commands: Commands }) => expect(unsafe(commands)).toBeUndefined();
-  const desk = new HandDesk(session, [observe], UNITS, () => {});
+  let bench: HandBench | undefined;
+  const desk = new HandDesk(
+    (look) => {
+      bench = new HandBench(session, [observe, look]);
+      return bench;
+    },
+    UNITS,
+    () => {},
+  );
   for (const text of lines) {
     try {
       const read = handLine(text);
@@ -157,7 +166,7 @@ function worked(scenario: (typeof SCENARIOS)[number], lines: readonly string[]):
       desk.notUnderstood(text, error.message);
     }
   }
-  const facts = desk.end(false);
+  const facts = { ...desk.end(false), faults: bench!.faults, truth: bench!.truth() };
   expect(OUTPUTS.filter((output) => facts.state.judged?.permitted[output].on)).toEqual([]);
   return facts;
 }

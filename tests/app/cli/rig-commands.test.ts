@@ -5,6 +5,7 @@ import path from 'node:path';
 import { expect, test } from 'vitest';
 import { dispatch } from '../../../app/cli/dispatch.ts';
 import { emulate } from '../../../app/cli/emulate.ts';
+import { hand } from '../../../app/cli/hand.ts';
 import { job } from '../../../app/cli/job.ts';
 import { ports } from '../../../app/cli/ports.ts';
 import { run } from '../../../app/cli/run.ts';
@@ -25,7 +26,7 @@ const EMPTY = written('empty.json', { format: 'coldbench equipment', version: 1,
 
 async function called(...args: string[]) {
   const terminal = fakeTerminal();
-  const status = await dispatch([run, job, emulate, ports], args, terminal);
+  const status = await dispatch([run, hand, job, emulate, ports], args, terminal);
   return { status, out: terminal.output(), err: terminal.errors() };
 }
 
@@ -68,4 +69,12 @@ test('the ports of this computer are listed, or that there are none is said', as
   const { status, out, err } = await called('ports');
   expect(status).toBe(0);
   expect(out !== '' || err.includes('no serial port was found')).toBe(true);
+});
+
+test('a real rig is worked by hand at a terminal only, and only where it is commissioned', async () => {
+  const { status, err } = await called('hand', TICKET, '--port', '/dev/none', '--file', EMPTY);
+  expect(status).toBe(2);
+  expect(err).toContain('may not be driven');
+  const bare = await called('hand', '--port', '/dev/none', '--file', EMPTY);
+  expect(bare.err).toMatch(/the ticket is missing/);
 });

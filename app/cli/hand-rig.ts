@@ -1,0 +1,83 @@
+// `coldbench hand --port`: a real rig worked by hand from a terminal.
+import { Connection } from '../../hardware/connection.ts';
+import { BoardRig, SERIAL_CAPABILITIES } from '../../hardware/rig.ts';
+import { openSerial } from '../../hardware/serial.ts';
+import { RigHand } from '../rig/hand.ts';
+import { beats, boardReady, realTime } from '../rig/paced.ts';
+import { readTicket } from '../scenario/ticket.ts';
+import { type UnitSystem, unitsFor } from '../units.ts';
+import { type Conversation, InputError, RunBroken, type Terminal } from './command.ts';
+import { commissioned } from './commissioned.ts';
+import { EXIT } from './exit.ts';
+import { HandDesk } from './hand-desk.ts';
+import { handLine } from './hand-lines.ts';
+
+export type RigByHand = {
+  readonly port: string;
+  readonly file: string | undefined;
+  readonly path: string | undefined;
+  readonly script: string | undefined;
+  readonly units: UnitSystem;
+};
+
+const BEAT_MS = 250;
+
+/** Obeys what is typed until somebody leaves; a line that was not understood costs nothing. */
+async function talk(desk: HandDesk, conversation: Conversation): Promise<void> {
+  for await (const text of conversation) {
+    try {
+      const line = text === undefined ? undefined : handLine(text);
+      if (line?.kind === 'wait') throw new InputError('time passes by itself at a real rig; watch it');
+      if (line !== undefined && text !== undefined) desk.obey(line, text.trim());
+      if (line?.kind === 'quit') return;
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      conversation.print(`          ${error.message}\n`);
+    }
+    conversation.show(desk.status);
+  }
+}
+
+export async function workRigByHand(given: RigByHand, terminal: Terminal): Promise<number> {
+  if (given.path === undefined)
+    throw new InputError('the ticket is missing; coldbench hand --help shows how to give it');
+  const { ticket } = readTicket(given.path);
+  const { equipment, sensors } = commissioned(given.file, given.port);
+  if (given.script !== undefined || terminal.converse === undefined)
+    throw new InputError(
+      'a real rig is worked by hand at a terminal, by somebody who looks at it; leave --script out',
+    );
+  const time = realTime();
+  const { nowMs } = time;
+  const connection = new Connection({ open: openSerial(given.port), nowMs });
+  const rig = new BoardRig({ connection, sensors, capabilities: SERIAL_CAPABILITIES, nowMs });
+  try {
+    const problem = await boardReady(rig, time);
+    if (problem !== undefined) throw new RunBroken(problem);
+    const conversation = terminal.converse(BEAT_MS);
+    const print = (text: string): void => conversation.print(text);
+    let work: RigHand | undefined;
+    const desk = new HandDesk(
+      (look) => {
+        const tell = (text: string): void => print(`          ${text}\n`);
+        work = new RigHand({ rig, time, equipment, ticket, observers: [look], tell });
+        return work;
+      },
+      unitsFor(given.units, sensors.typedBarometerPa),
+      print,
+    );
+    let leaves = false;
+    const working = beats(
+      time,
+      () => !leaves,
+      (_, scans) => work?.beat(scans),
+    );
+    await talk(desk, conversation);
+    leaves = true;
+    await working;
+    conversation.close();
+    return desk.end(false).outcome === 'completed' ? EXIT.completed : EXIT.stopped;
+  } finally {
+    connection.close();
+  }
+}
