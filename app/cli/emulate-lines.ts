@@ -1,5 +1,6 @@
 // One line to an emulated machine: what a person does to the plant, and what goes wrong with it.
-import { OUTPUTS } from '../../controller/signals.ts';
+import { type Measured, OUTPUTS } from '../../controller/signals.ts';
+import { type Quantity, typedQuantity } from '../../hardware/commissioning/quantities.ts';
 import { FAULT_NAMES, FAULTS, type Fault, type FaultName } from '../../sim/faults.ts';
 import type { HandAction } from '../../sim/spec.ts';
 import { InputError } from './command.ts';
@@ -9,6 +10,8 @@ import { suggestion } from './nearest.ts';
 export type EmulateLine =
   | { readonly kind: 'operate'; readonly action: HandAction }
   | { readonly kind: 'fault'; readonly fault: Fault; readonly on: boolean }
+  /** A value on the wire of a sensor, or the wire given back; in SI, of a gauge sensor above the room. */
+  | { readonly kind: 'set'; readonly sensor: SetSensor; readonly value: number | undefined }
   | { readonly kind: 'status' | 'help' | 'quit' };
 
 export const EMULATE_LINES_HELP = `  connect, disconnect          put both hoses on the vehicle and open the couplers; take them off
@@ -17,9 +20,41 @@ export const EMULATE_LINES_HELP = `  connect, disconnect          put both hoses
   press stop, release stop     the emergency stop
   fault NAME [SIZE] [OUTPUT]   let something go wrong ('coldbench faults' lists what can)
   mend NAME [OUTPUT]           let it go right again
+  set SENSOR VALUE             put a value on its wire: high, low, tank (gauge), manifold (absolute), tank-temperature,
+                               air (temperature) or scale: 'set high 8 bar', 'set scale 5 kg'
+  free SENSOR                  give the wire back to the simulated sensor
   status                       what the board drives, and what is where in the truth
   quit                         end
 `;
+
+const GAUGE: Quantity = { kind: 'pressure', min: -100_000, max: 5_000_000 };
+const TEMPERATURE: Quantity = { kind: 'temperature', min: 233.15, max: 373.15 };
+
+/** The wires that can be held. */
+const SENSORS = {
+  high: { sensor: 'highSidePressurePa', quantity: GAUGE },
+  low: { sensor: 'lowSidePressurePa', quantity: GAUGE },
+  tank: { sensor: 'tankPressurePa', quantity: GAUGE },
+  manifold: { sensor: 'manifoldPressurePa', quantity: { kind: 'pressure', min: 0, max: 200_000 } },
+  'tank-temperature': { sensor: 'tankTemperatureK', quantity: TEMPERATURE },
+  air: { sensor: 'ambientTemperatureK', quantity: TEMPERATURE },
+  scale: { sensor: 'scaleCounts', quantity: { kind: 'mass', min: -5, max: 60 } },
+} as const satisfies { readonly [name: string]: { readonly sensor: Measured; readonly quantity: Quantity } };
+export type SetSensor = keyof typeof SENSORS;
+/** The reading of the rig contract that a wire becomes. */
+export const measuredOf = (name: SetSensor): Measured => SENSORS[name].sensor;
+const SENSOR_NAMES = Object.keys(SENSORS) as readonly SetSensor[];
+
+function setLine(sets: boolean, [first, ...rest]: readonly string[]): EmulateLine {
+  if (first === undefined) throw new InputError("the sensor is missing; write for example 'set high 8 bar'");
+  const sensor = SENSOR_NAMES.find((name) => name === first);
+  if (sensor === undefined)
+    throw new InputError(`there is no sensor '${first}' here; ${suggestion(first, SENSOR_NAMES)}`);
+  if (!sets) return { kind: 'set', sensor, value: undefined };
+  const typed = typedQuantity(rest.join(' '), SENSORS[sensor].quantity);
+  if (!typed.ok) throw new InputError(typed.problem);
+  return { kind: 'set', sensor, value: typed.value };
+}
 
 const OVER_THE_LINE =
   "outputs are driven over the line, by whoever holds its other end; 'help' shows what can be done here";
@@ -88,6 +123,7 @@ export function emulateLine(text: string): EmulateLine | undefined {
   if (rest.join(' ') === 'stop' && (verb === 'press' || verb === 'release'))
     return { kind: 'fault', on: verb === 'press', fault: { fault: 'emergency-stop' } };
   if (verb === 'fault' || verb === 'mend') return faultLine(verb === 'fault', rest);
+  if (verb === 'set' || verb === 'free') return setLine(verb === 'set', rest);
   if (DRIVING.includes(verb)) throw new InputError(OVER_THE_LINE);
   if (!VERBS.includes(verb)) throw new InputError(`there is no '${verb}' here; ${suggestion(verb, VERBS)}`);
   const line = handLine(text);

@@ -1,6 +1,8 @@
 // `coldbench emulate`: an emulated board behind a pseudo-terminal, so that the whole way to a machine can be rehearsed.
 import { existsSync } from 'node:fs';
+import type { Equipment } from '../../controller/equipment.ts';
 import { OUTPUT_BITS } from '../../hardware/protocol.ts';
+import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
 import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
 import { emulatedParts } from '../rig/emulated.ts';
 import { openPseudoTerminal } from '../rig/pseudo-terminal.ts';
@@ -12,7 +14,13 @@ import { clock, type Units, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
 import { type CliCommand, InputError, type Terminal } from './command.ts';
-import { EMULATE_LINES_HELP, type EmulateLine, emulateLine } from './emulate-lines.ts';
+import {
+  EMULATE_LINES_HELP,
+  type EmulateLine,
+  emulateLine,
+  measuredOf,
+  type SetSensor,
+} from './emulate-lines.ts';
 import { EXIT } from './exit.ts';
 
 const HELP = `Usage: coldbench emulate [SCENARIO.json] [--link PATH] [--seed N] [--units us|si]
@@ -50,13 +58,28 @@ const wordText = (word: number): string =>
 /** The emulated machine, and the person at it. */
 class Emulation {
   readonly machine: WiredBoard;
+  readonly #scale: Equipment['scale'];
   readonly #pace = new Pace(wallClockMs, 1, 1);
   readonly #print: (text: string) => void;
   #word = 0;
 
-  constructor(machine: WiredBoard, print: (text: string) => void) {
+  constructor(machine: WiredBoard, scale: Equipment['scale'], print: (text: string) => void) {
     this.machine = machine;
+    this.#scale = scale;
     this.#print = print;
+  }
+
+  #set(name: SetSensor, value: number | undefined): void {
+    this.machine.hold(measuredOf(name), value === undefined ? undefined : this.#onWire(name, value));
+    this.tell(value === undefined ? `${name}: the bench's own again` : `${name} is held`);
+  }
+
+  /** As the bench's sensors say it: absolute pressure, counts of the scale. */
+  #onWire(name: SetSensor, value: number): number {
+    if (name === 'scale') return Math.round(this.#scale.zeroCounts + value * this.#scale.countsPerKg);
+    if (name !== 'high' && name !== 'low' && name !== 'tank') return value;
+    const { barometerPa } = this.machine.bench.readings();
+    return value + (barometerPa.ok ? barometerPa.value : STANDARD_ATMOSPHERE_PA);
   }
 
   /** Lets the time pass that has passed on the wall. */
@@ -88,6 +111,9 @@ class Emulation {
       case 'fault':
         this.machine.switchFault(line.fault, line.on);
         this.tell(`${line.fault.fault} ${line.on ? 'begins' : 'is over'}`);
+        return;
+      case 'set':
+        this.#set(line.sensor, line.value);
         return;
       case 'status':
         this.tell(`drives ${wordText(this.#word)}`);
@@ -165,7 +191,7 @@ async function emulateBoard(args: readonly string[], terminal: Terminal): Promis
   const ending = new Ending(() => conversation?.close());
   const port = openPseudoTerminal(path, (bytes) => machine.receive(bytes), ending.end);
   const machine = new WiredBoard(emulatedParts(session), (byte) => port.send(Uint8Array.from(byte)));
-  const emulation = new Emulation(machine, print);
+  const emulation = new Emulation(machine, session.equipment.scale, print);
   const beat = setInterval(() => {
     try {
       if (!ending.over) emulation.pass();

@@ -1,5 +1,5 @@
 // The simulated bench wired to an emulated board that runs the real firmware: sensors to its pins, its outputs to valves.
-import type { Readings } from '../../controller/signals.ts';
+import type { Measured, Readings } from '../../controller/signals.ts';
 import type { EmulatedBoard } from '../../hardware/emulator/board.ts';
 import type { FittedSensors } from '../../hardware/fitted.ts';
 import type { LiveBench } from '../../sim/bench.ts';
@@ -26,6 +26,8 @@ export class WiredBoard {
   /** The board's time when the bench's was zero. */
   readonly #boardAheadMs: number;
   #wired: Readings | undefined;
+  /** What a wire says whatever the bench's sensor does: a calibrator in the sensor's place. */
+  #held: { readonly [S in Measured]?: number } = {};
   #lineCut = false;
 
   /** @param heard takes each byte that the board sends, with the time at which it has arrived. */
@@ -73,7 +75,22 @@ export class WiredBoard {
     const readings = this.bench.readings();
     if (readings === this.#wired) return;
     this.#wired = readings;
-    this.#board.setInputs(wiresOf(readings, this.#sensors));
+    this.#board.setInputs(wiresOf(this.#withHeld(readings), this.#sensors));
+  }
+
+  #withHeld(readings: Readings): Readings {
+    const held = Object.entries(this.#held).map(([sensor, value]) => [
+      sensor,
+      { ok: true, value, atMs: this.bench.nowMs() },
+    ]);
+    return held.length === 0 ? readings : { ...readings, ...Object.fromEntries(held) };
+  }
+
+  /** Puts a value on the wire of a sensor, SI and absolute, or gives the wire back to the bench. */
+  hold(sensor: Measured, value: number | undefined): void {
+    const { [sensor]: _, ...others } = this.#held;
+    this.#held = value === undefined ? others : { ...others, [sensor]: value };
+    this.#wired = undefined;
   }
 
   /** What is wrong with the line is wrong with this one; what is wrong with the mains takes the board as well. */

@@ -20,6 +20,9 @@ test('a person does with the plant what a person can do, and lets things go wron
     on: false,
     fault: { fault: 'relay-welded', output: 'chargeValve' },
   });
+  expect(emulateLine('set high 8 bar')).toEqual({ kind: 'set', sensor: 'high', value: 800_000 });
+  expect(emulateLine('set scale 5 kg')).toEqual({ kind: 'set', sensor: 'scale', value: 5 });
+  expect(emulateLine('free high')).toEqual({ kind: 'set', sensor: 'high', value: undefined });
   expect(emulateLine('  # a remark')).toBeUndefined();
 });
 
@@ -31,6 +34,10 @@ test.each([
   ['fault compressor-weak 7', /from 0 to 1/],
   ['fault relay-welded', /name the output/],
   ['fault compressor-weak much', /neither a size nor an output/],
+  ['set', /sensor is missing/],
+  ['set hihg 8 bar', /did you mean high/],
+  ['set high 800 bar', /bar/],
+  ['set high 8 miles', /bar/],
   ['conect', /did you mean connect/],
   ['bad', /known: connect, disconnect/],
 ])('%s is answered by what to write', (text, remedy) => {
