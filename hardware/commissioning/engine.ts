@@ -218,7 +218,7 @@ type GoingOn = Extract<Outcome, { kind: 'stay' | 'next' }>;
 
 const wanted = ({ on }: GoingOn): readonly Wish[] => on ?? [];
 
-/** What is wanted goes through the guard; what cannot be driven for half a second fails the line. */
+/** What the guard refuses fails the line at once: no output chatters at a limit. A board needs a moment to arm. */
 function drive(session: Session, line: Line, outcome: GoingOn, given: Given, says: readonly Said[]): Step {
   const { seen, nowMs, date } = given;
   const ask = outcome.kind === 'stay' ? outcome.ask : undefined;
@@ -230,10 +230,12 @@ function drive(session: Session, line: Line, outcome: GoingOn, given: Given, say
     declaredEmpty: session.declaredEmpty,
     waits: ask !== undefined,
   });
-  const hindered = wanted(outcome).length === 0 ? undefined : (refused[0] ?? undrivable(seen));
+  const figures = session.under?.figures ?? NOTHING_YET;
+  if (refused[0] !== undefined) return finish(session, line, figures, refused[0], date);
+  const hindered = wanted(outcome).length === 0 ? undefined : undrivable(seen);
   const sinceMs = hindered === undefined ? undefined : (session.hinderedSinceMs ?? nowMs);
   if (hindered !== undefined && nowMs - sinceMs! > HINDERED_MS)
-    return finish(session, line, session.under?.figures ?? NOTHING_YET, hindered, date);
+    return finish(session, line, figures, hindered, date);
   return {
     session: { ...session, hinderedSinceMs: sinceMs },
     commands,

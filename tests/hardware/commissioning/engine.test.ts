@@ -200,19 +200,30 @@ describe('a drive that is hindered', () => {
       /lowSidePressurePa has no reading/,
     ],
     ['a pressed emergency stop', () => seenWith({ emergencyStop: true }), /emergency stop is pressed/],
-    ['a board that tripped', () => seenWith({}, { state: 'tripped', trip: 'watchdog' }), /tripped: watchdog/],
     ['a lost line', () => seenWith({}, { linked: false }), /line to the board is lost/],
-  ])('fails after half a second of %s, with everything off, and not before', (_, seen, why) => {
+  ])(
+    'fails at %s, at once and with everything off: nothing comes on again when it goes away',
+    (_, seen, why) => {
+      const stepped = pumping();
+      runFor(stepped, 1_000, () => seenWith({}, {}, stepped.nowMs));
+      stepped.step(undefined, seen());
+      expect(stepped.session.record['dead-time']).toMatchObject({
+        verdict: 'failed',
+        why: expect.stringMatching(why),
+      });
+      expect(OUTPUTS.filter((output) => stepped.last?.commands[output].on)).toEqual([]);
+      stepped.step();
+      expect(OUTPUTS.filter((output) => stepped.last?.commands[output].on)).toEqual([]);
+    },
+  );
+
+  it('fails after half a second of a board that has tripped, and not before: it needs a moment to arm', () => {
+    const tripped = () => seenWith({}, { state: 'tripped', trip: 'watchdog' });
     const stepped = pumping();
-    runFor(stepped, 1_000, () => seenWith({}, {}, stepped.nowMs));
-    runFor(stepped, 400, seen);
+    runFor(stepped, 400, tripped);
     expect(stepped.session.record['dead-time']).toBeUndefined();
-    runFor(stepped, 800, seen);
-    expect(stepped.session.record['dead-time']).toMatchObject({
-      verdict: 'failed',
-      why: expect.stringMatching(why),
-    });
-    expect(OUTPUTS.filter((output) => stepped.last?.commands[output].on)).toEqual([]);
+    runFor(stepped, 800, tripped);
+    expect(stepped.session.record['dead-time']?.why).toMatch(/tripped: watchdog/);
   });
 });
 
