@@ -46,6 +46,8 @@ const OPTIONS = {
 
 /** Bytes wait so long at most on their way through this process. */
 const BEAT_MS = 10;
+/** A computer that was busy makes the board late, not deaf: what was said to it meanwhile comes at once. */
+const LONGEST_GAP_MS = 60;
 const SHOWN_EVERY_MS = 250;
 /** socat is looked for so often while it starts. */
 const STARTS_MS = 20;
@@ -59,7 +61,7 @@ const wordText = (word: number): string =>
 class Emulation {
   readonly machine: WiredBoard;
   readonly #scale: Equipment['scale'];
-  readonly #pace = new Pace(wallClockMs, 1, 1);
+  readonly #pace = new Pace(wallClockMs, 1, 1, LONGEST_GAP_MS);
   readonly #print: (text: string) => void;
   #word = 0;
 

@@ -115,31 +115,36 @@ export class HandBench implements HandWork {
   }
 }
 
+const LONGEST_GAP_MS = 1_000;
+
 /** Simulated time that follows a wall clock. A computer that slept does not make it jump. */
 export class Pace {
   readonly #wallClockMs: () => number;
   readonly #speed: number;
   readonly #stepMs: number;
+  readonly #longestGapMs: number;
   #wallMs: number;
   #owedMs = 0;
 
-  /** @param stepMs time is due in whole steps. */
-  constructor(wallClockMs: () => number, speed: number, stepMs = SCAN_MS) {
+  /**
+   * @param stepMs time is due in whole steps.
+   * @param longestGapMs more than that between two calls is time that is lost.
+   */
+  constructor(wallClockMs: () => number, speed: number, stepMs = SCAN_MS, longestGapMs = LONGEST_GAP_MS) {
     this.#wallClockMs = wallClockMs;
     this.#speed = speed;
     this.#stepMs = stepMs;
+    this.#longestGapMs = longestGapMs;
     this.#wallMs = wallClockMs();
   }
 
   /** How much simulated time is due since the last call. */
   dueMs(): number {
     const wallMs = this.#wallClockMs();
-    this.#owedMs += this.#speed * Math.min(Math.max(wallMs - this.#wallMs, 0), LONGEST_GAP_MS);
+    this.#owedMs += this.#speed * Math.min(Math.max(wallMs - this.#wallMs, 0), this.#longestGapMs);
     this.#wallMs = wallMs;
     const dueMs = Math.floor(this.#owedMs / this.#stepMs) * this.#stepMs;
     this.#owedMs -= dueMs;
     return dueMs;
   }
 }
-
-const LONGEST_GAP_MS = 1_000;
