@@ -27,12 +27,14 @@ export type Guarded = {
   readonly waits: boolean;
 };
 
-const PRESSURES = [
-  'highSidePressurePa',
-  'lowSidePressurePa',
-  'tankPressurePa',
-  'manifoldPressurePa',
-] as const;
+const PRESSURES = {
+  highSidePressurePa: 'the high-side sensor',
+  lowSidePressurePa: 'the low-side sensor',
+  tankPressurePa: 'the tank sensor',
+  manifoldPressurePa: 'the manifold sensor',
+} as const;
+const PRESSURE_NAMES = Object.keys(PRESSURES) as readonly (keyof typeof PRESSURES)[];
+const bar = (pressurePa: number): string => (pressurePa / 100_000).toFixed(2);
 
 const below = (reading: Reading, limitPa: number): boolean => reading.ok && reading.value <= limitPa;
 /** Unless it is known to be at rest, a switch counts as tripped. */
@@ -49,12 +51,12 @@ function whyNothing({ line, seen, declaredEmpty, waits }: Guarded): string | und
     return 'the gas alarm is on';
   if (line.withRefrigerant === true) return undefined;
   if (!declaredEmpty) return 'nobody has declared the machine empty of refrigerant';
-  const high = PRESSURES.find((sensor) => !below(readings[sensor], EMPTY_BELOW_PA));
+  const high = PRESSURE_NAMES.find((sensor) => !below(readings[sensor], EMPTY_BELOW_PA));
   if (high === undefined) return undefined;
   const reading = readings[high];
   return reading.ok
-    ? `${high} reads ${(reading.value / 100_000).toFixed(2)} bar absolute`
-    : `${high} has no reading (${reading.reason})`;
+    ? `${PRESSURES[high]} shows ${bar(reading.value)} bar absolute, and a machine with more than ${bar(EMPTY_BELOW_PA)} is not empty`
+    : `${PRESSURES[high]} has no reading (${reading.reason})`;
 }
 
 /** Why this output may not be on, or undefined. */

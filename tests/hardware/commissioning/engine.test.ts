@@ -192,12 +192,12 @@ describe('a drive that is hindered', () => {
     [
       'a pressure that rises',
       () => seenWith({ tankPressurePa: 300_000 }),
-      /tankPressurePa reads 3.00 bar absolute/,
+      /the tank sensor shows 3.00 bar absolute/,
     ],
     [
       'a sensor that fails',
       () => seenWith({ lowSidePressurePa: undefined }),
-      /lowSidePressurePa has no reading/,
+      /the low-side sensor has no reading/,
     ],
     ['a pressed emergency stop', () => seenWith({ emergencyStop: true }), /emergency stop is pressed/],
     ['a lost line', () => seenWith({}, { linked: false }), /line to the board is lost/],

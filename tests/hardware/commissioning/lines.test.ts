@@ -133,7 +133,7 @@ describe('the lines of the sensors', () => {
 
   it('fail a sensor whose wire is broken', () => {
     const { why } = resultOf('atmosphere', { machine: fault('tank-sensor-open') });
-    expect(why).toMatch(/tankPressurePa has no reading \(open-circuit\)/);
+    expect(why).toMatch(/the tank sensor has no reading \(open-circuit\)/);
   });
 
   it('fail a gain that is another than typed, and a pump that does not evacuate', () => {
