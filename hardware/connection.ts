@@ -1,5 +1,5 @@
 // Keeps a link to a board: a new port and a new link for each attempt, none of them ever used twice.
-import { Link } from './link.ts';
+import { addedLosses, Link, type LinkLosses, NO_LINK_LOSSES } from './link.ts';
 
 /** An open line to a board. */
 export interface Line {
@@ -33,6 +33,8 @@ export class Connection {
   #againAtMs = Number.POSITIVE_INFINITY;
   #waitMs = AGAIN_FIRST_MS;
   #closed = false;
+  #lostBefore: LinkLosses = NO_LINK_LOSSES;
+  #opened = 0;
   #problem: string | undefined;
 
   constructor({ open, nowMs }: ConnectionParts) {
@@ -51,7 +53,18 @@ export class Connection {
     return this.#link.state === 'ready' ? undefined : (this.#link.problem ?? this.#problem);
   }
 
+  /** What got lost on both sides since this connection was made. */
+  get losses(): LinkLosses {
+    return addedLosses(this.#lostBefore, this.#link.losses);
+  }
+
+  /** How often a line was opened. */
+  get opened(): number {
+    return this.#opened;
+  }
+
   #connect(): Link {
+    this.#opened++;
     const link = new Link({ send: (text) => this.#line?.send(text), nowMs: this.#nowMs() });
     this.#line = this.#open({
       heard: (bytes) => link.received(bytes, this.#nowMs()),
@@ -74,6 +87,7 @@ export class Connection {
       this.#waitMs = Math.min(2 * this.#waitMs, AGAIN_LONGEST_MS);
     } else if (nowMs >= this.#againAtMs) {
       this.#againAtMs = Number.POSITIVE_INFINITY;
+      this.#lostBefore = addedLosses(this.#lostBefore, this.#link.losses);
       this.#link = this.#connect();
     }
   }

@@ -49,7 +49,29 @@ export type LinkParts = {
   readonly nowMs: number;
 };
 
-const NO_LOSSES = Object.fromEntries(BOARD_LOSSES.map((loss) => [loss, 0])) as BoardLosses;
+const NO_BOARD_LOSSES = Object.fromEntries(BOARD_LOSSES.map((loss) => [loss, 0])) as BoardLosses;
+
+export const NO_LINK_LOSSES: LinkLosses = {
+  long: 0,
+  crc: 0,
+  form: 0,
+  unknown: 0,
+  missed: 0,
+  board: NO_BOARD_LOSSES,
+};
+
+/** Of two links, one after the other. */
+export function addedLosses(one: LinkLosses, other: LinkLosses): LinkLosses {
+  const board = BOARD_LOSSES.map((loss) => [loss, one.board[loss] + other.board[loss]]);
+  return {
+    long: one.long + other.long,
+    crc: one.crc + other.crc,
+    form: one.form + other.form,
+    unknown: one.unknown + other.unknown,
+    missed: one.missed + other.missed,
+    board: Object.fromEntries(board) as BoardLosses,
+  };
+}
 
 type Said = {
   readonly word: number;
@@ -73,7 +95,10 @@ export class Link {
   #heardAtMs = Number.NEGATIVE_INFINITY;
   #said: Said | undefined;
   #board: Extract<BoardLine, { kind: 'BOARD' }> | undefined;
-  #boardLosses: { now: BoardLosses; last: BoardLosses | undefined } = { now: NO_LOSSES, last: undefined };
+  #boardLosses: { now: BoardLosses; last: BoardLosses | undefined } = {
+    now: NO_BOARD_LOSSES,
+    last: undefined,
+  };
   #losses = { crc: 0, form: 0, unknown: 0, missed: 0 };
 
   constructor({ send, nowMs }: LinkParts) {
@@ -179,11 +204,11 @@ export class Link {
       this.#armedBy = undefined;
   }
 
-  /** The board's counters wrap; only their differences are believed. */
+  /** The board's counters wrap, and began before this link: only their differences are believed. */
   #heedLosses({ kind: _, ...counts }: Extract<BoardLine, { kind: 'LOST' }>): void {
     const { now, last } = this.#boardLosses;
     const grown = (loss: keyof BoardLosses): number =>
-      last === undefined ? counts[loss] : (counts[loss] - last[loss] + LOSS_COUNT_WRAPS) % LOSS_COUNT_WRAPS;
+      last === undefined ? 0 : (counts[loss] - last[loss] + LOSS_COUNT_WRAPS) % LOSS_COUNT_WRAPS;
     const summed = BOARD_LOSSES.map((loss) => [loss, now[loss] + grown(loss)]);
     this.#boardLosses = { now: Object.fromEntries(summed) as BoardLosses, last: counts };
   }

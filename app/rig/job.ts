@@ -88,6 +88,7 @@ export async function runRigJob(
       ticket,
       result,
       blockers: [],
+      line: { opened: rig.connection.opened, losses: rig.connection.losses },
     },
     lastedMs: time.nowMs() - startMs,
   };

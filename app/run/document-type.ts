@@ -1,6 +1,8 @@
 // The keys of the document that `run --json` prints. What was not measured is absent.
+
 import type { Blocker } from '../../controller/notice.ts';
 import type { IdentificationAccount } from '../../controller/state.ts';
+import type { LinkLosses } from '../../hardware/link.ts';
 import type { Truth, TruthWithin } from '../../sim/spec.ts';
 import type { Loss } from './loss.ts';
 
@@ -106,7 +108,11 @@ export type JobDocument = {
   readonly afterCut?: LeftOff;
   /** Where the job stopped with something moved since its last weighing. */
   readonly afterStop?: LeftOff;
+  readonly line?: LineAccount;
 };
+
+/** How often the line to a board was opened, and what got lost on both sides, by kind. */
+export type LineAccount = { readonly opened: number; readonly losses: LinkLosses };
 
 export type RunDocument = JobDocument & {
   /** The simulator's own: which faults were switched, and when. Without times: never came on. */

@@ -16,7 +16,14 @@ import {
   truthDocument,
   truthOilDocument,
 } from './document-parts.ts';
-import type { JobDocument, LeftOff, Outcome, RunDocument, TruthWithinDocument } from './document-type.ts';
+import type {
+  JobDocument,
+  LeftOff,
+  LineAccount,
+  Outcome,
+  RunDocument,
+  TruthWithinDocument,
+} from './document-type.ts';
 import type { FaultHistory } from './faults.ts';
 import { loss } from './loss.ts';
 
@@ -31,6 +38,8 @@ export type JobFacts = {
   readonly afterCut?: AfterCut;
   /** Where the job stopped with something moved since its last weighing. */
   readonly afterStop?: AfterCut;
+  /** Of a rig behind a line: what got lost on it. */
+  readonly line?: LineAccount;
 };
 
 /** What came of a job on the simulated bench. */
@@ -217,6 +226,7 @@ export function jobDocument(facts: JobFacts): JobDocument {
     blockers: facts.blockers,
     ...given('afterCut', facts.afterCut, leftOff),
     ...given('afterStop', facts.afterStop, leftOff),
+    ...given('line', facts.line, (line) => line),
   };
 }
 

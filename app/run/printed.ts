@@ -1,5 +1,4 @@
 // The job record as one page of text for people.
-import { type AfterCut, NEXT_TEXTS } from '../../controller/after-cut.ts';
 import type { Equipment } from '../../controller/equipment.ts';
 import type { LedgerEntry, Movement } from '../../controller/ledger.ts';
 import type { JobResult } from '../../controller/result.ts';
@@ -14,6 +13,7 @@ import { loss } from './loss.ts';
 import { CAUTIONS, CAUTIONS_SIMULATED, flammabilityLines } from './printed-cautions.ts';
 import { entry, LABEL, WIDTH } from './printed-entry.ts';
 import { leakCheckLines } from './printed-leak-check.ts';
+import { leftOffLines, lineLines } from './printed-left-off.ts';
 import { chargeLines, fillLines, recoveryLines } from './printed-masses.ts';
 import { repairLines, ruleLines } from './printed-repair.ts';
 import { faultLines, truthLines } from './printed-truth.ts';
@@ -215,26 +215,6 @@ function resultLines({ ticket }: Heading, result: JobResult, equipment: Equipmen
   ];
 }
 
-function leftOffLines(title: string, left: AfterCut | undefined, units: Units): string[] {
-  if (left === undefined) return [];
-  const { next, tankGainKg, uncertaintyKg = 0, vehicle, engineMayRun } = left;
-  const tank =
-    tankGainKg === undefined
-      ? 'the tank could not be weighed against an earlier time'
-      : `the tank has ${tankGainKg < 0 ? 'given' : 'gained'} ${units.charge(Math.abs(tankGainKg))} ± ${units.charge(uncertaintyKg)}`;
-  const held =
-    vehicle === undefined
-      ? ''
-      : `; in the vehicle are between ${units.charge(vehicle.leastKg)} and ${units.charge(vehicle.mostKg)}`;
-  return [
-    ...entry(title, tank + held),
-    ...entry('', `→ ${NEXT_TEXTS[next]}`),
-    ...(engineMayRun
-      ? entry('', '→ The engine may be running: stop it, and see that it stands, first.')
-      : []),
-  ];
-}
-
 /** The lasting part of a record: what any rig can tell. */
 function jobRecordLines(
   heading: Heading,
@@ -255,6 +235,7 @@ function jobRecordLines(
     ...(result === undefined ? [] : resultLines(heading, result, equipment, units)),
     ...leftOffLines('Power back', facts.afterCut, units),
     ...leftOffLines('Left off', facts.afterStop, units),
+    ...lineLines(facts),
     '',
   ];
 }

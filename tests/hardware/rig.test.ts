@@ -138,6 +138,18 @@ describe('a board as a rig', () => {
     },
   );
 
+  test('what gets lost is summed over all links, and every opening is counted', () => {
+    const rehearsal = driven();
+    rehearsal.lines.speak('noise\n');
+    rehearsal.lines.pull('the cable is out');
+    rehearsal.pass(700);
+    rehearsal.greet(2);
+    rehearsal.lines.speak('more noise\nand more\n');
+    const { connection } = rehearsal.rig;
+    expect(connection.losses).toMatchObject({ form: 3, crc: 0 });
+    expect(connection.opened).toBe(2);
+  });
+
   test('old readings keep the time they were taken at', () => {
     const rehearsal = driven();
     rehearsal.see({});

@@ -51,6 +51,7 @@ describe('a job on a rig behind a line', () => {
     const document = jobDocument(facts);
     expect(document.stages.map(({ stage }) => stage)).toEqual(['identify', 'settle', 'recover']);
     expect(document).not.toHaveProperty('truth');
+    expect(document.line).toMatchObject({ opened: 1, losses: { crc: 0, missed: 0, board: { crc: 0 } } });
     const { name, ticket } = far.session.scenario;
     const page = printedJob(
       { name, ticket, machine: "rig at the test, equipment 'good'" },
@@ -84,6 +85,8 @@ describe('a job on a rig behind a line', () => {
     });
     await done;
     expect(told.join()).toMatch(/back on the line/);
+    const { facts } = await done;
+    expect(facts.line?.opened).toBe(2);
     const drivenIn = (fromMs: number, toMs: number): boolean =>
       seen.some(({ atMs, word }) => atMs > fromMs && atMs < toMs && word !== 0);
     expect(drivenIn(50_000, 60_000)).toBe(true);
