@@ -86,10 +86,7 @@ export const SERVICE: readonly Hazard[] = [
         'acceptance/power-cuts.test.ts',
         'document and record say what is known and what must come next; without a way back they do not',
       ],
-      [
-        'acceptance/situations-of-the-trade.test.ts',
-        'at any of the moments after a path opened: nothing overcharged',
-      ],
+      ['acceptance/situations-of-the-trade.test.ts', 'at every second of a whole job: nothing overcharged'],
     ],
     twin: [['controller/after-cut.test.ts', 'is nothing moved where no path to the tank has been open']],
   },
