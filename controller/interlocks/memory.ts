@@ -9,6 +9,7 @@ import { type GivenWatch, NOTHING_GIVEN } from './given-watch.ts';
 import { type LossWatch, NOT_WEIGHED } from './loss-watch.ts';
 import { NOT_POURING, type PourWatch } from './pour-watch.ts';
 import { NOT_SHUT, type SeatWatch, shutSince, watchSeats } from './seat-watch.ts';
+import { NOT_VENTING, type VentWatch, watchVent } from './vent-watch.ts';
 
 export type Trip = { readonly row: string; readonly reason: string; readonly atMs: number };
 
@@ -57,6 +58,7 @@ export type Memory = {
   readonly pourWatch: PourWatch;
   readonly deliveryWatch: DeliveryWatch;
   readonly givenWatch: GivenWatch;
+  readonly ventWatch: VentWatch;
   readonly trip: Trip | undefined;
 };
 
@@ -104,6 +106,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   pourWatch: NOT_POURING,
   deliveryWatch: openDeliveryWatch(),
   givenWatch: NOTHING_GIVEN,
+  ventWatch: NOT_VENTING,
   trip: undefined,
 });
 
@@ -125,6 +128,12 @@ export function noteReadings(
   const manifoldLiquid = memory.manifoldLiquid && !dry;
   const hosePulsedAtMs = manifoldPa < DRAINED_PA ? undefined : memory.hosePulsedAtMs;
   const dried = nowMs - (hosePulsedAtMs ?? Number.NEGATIVE_INFINITY) >= DRY_MS;
+  const manifoldDry = !manifoldLiquid && dried;
+  const ventInput = {
+    closed: memory.seatWatch.shutSinceMs !== undefined,
+    dry: manifoldDry,
+    pumpRuns: memory.pumpOnSinceMs !== undefined,
+  };
   const joined = memory.highOpenSinceMs !== undefined || memory.lowOpenSinceMs !== undefined;
   return {
     ...memory,
@@ -136,7 +145,8 @@ export function noteReadings(
     manifoldLiquid,
     airWatch: watchAir(memory.airWatch, seen, denseInflow, nowMs),
     engineWatch: watchEngine(memory.engineWatch, seen, joined, events, nowMs),
-    seatWatch: watchSeats(memory.seatWatch, seen, !manifoldLiquid && dried, nowMs),
+    seatWatch: watchSeats(memory.seatWatch, seen, manifoldDry, nowMs),
+    ventWatch: watchVent(memory.ventWatch, seen, ventInput, nowMs),
   };
 }
 

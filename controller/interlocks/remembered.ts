@@ -4,6 +4,7 @@ import { givenOf } from './given-watch.ts';
 import { restMassOf } from './loss-watch.ts';
 import { JOINED_MS, type Memory, SHUT_MS } from './memory.ts';
 import { seatsOf } from './seat-watch.ts';
+import { ventOf } from './vent-watch.ts';
 
 export const MEMORY = {
   trip: ['none', 'latched'],
@@ -28,6 +29,7 @@ export const MEMORY = {
   purge: ['some-left', 'spent'],
   engine: ['off', 'running', 'suspected'],
   seats: ['tight', 'leaks'],
+  vent: ['shut', 'open'],
   restMass: ['steady', 'falling'],
   delivery: ['free', 'blocked'],
   given: ['some-left', 'spent', 'unknown'],
@@ -86,6 +88,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     purge: memory.purgedMs < PURGE_MOST_MS ? 'some-left' : 'spent',
     engine: memory.engineWatch.engine,
     seats: seatsOf(memory.seatWatch, nowMs),
+    vent: ventOf(memory.ventWatch),
     restMass: memory.pourWatch.pours || restMassOf(memory.lossWatch) === 'falling' ? 'falling' : 'steady',
     delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',
     given: givenOf(memory.givenWatch),
@@ -117,6 +120,7 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.purge === b.purge &&
     a.engine === b.engine &&
     a.seats === b.seats &&
+    a.vent === b.vent &&
     a.restMass === b.restMass &&
     a.delivery === b.delivery &&
     a.given === b.given

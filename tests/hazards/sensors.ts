@@ -248,6 +248,27 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
     twin: [['acceptance/leak-through.test.ts', 'Nothing of it is said']],
   },
   {
+    hazard:
+      'The vacuum valve stands open though it is told to shut: what comes into the manifold is vented through the pump',
+    cause: 'dirt on its seat, a welded relay; an empty bottle behind its open valve does the same',
+    detection:
+      'a closed manifold that comes to the pressure of the room within seconds, or is drawn down by a pump that runs',
+    answer:
+      'trip, and nothing is let into the manifold any more. What an open path passes until the manifold is next closed is lost',
+    interlocks: ['IL-46'],
+    layers: ['rig', 'controller'],
+    status: 'in part',
+    proof: [
+      [ROWS, 'a manifold that is open to the room shuts everything between tank and vehicle'],
+      ['controller/interlocks/vent-watch.test.ts', 'comes to the pressure of the room within seconds'],
+      ['acceptance/vacuum-valve.test.ts', 'is found when the manifold is next closed'],
+    ],
+    twin: [
+      ['controller/interlocks/vent-watch.test.ts', 'when it came there before it was closed'],
+      ['acceptance/vacuum-valve.test.ts', 'and NOT where it shuts'],
+    ],
+  },
+  {
     hazard: 'A valve does not open',
     cause: 'coil, low voltage, the rig itself counted down',
     detection: 'pressure or mass that should move does not',

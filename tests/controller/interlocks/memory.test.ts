@@ -135,6 +135,9 @@ describe('Timers', () => {
     expect(recalled(falls, 0).restMass).toBe('falling');
     const blocked = { ...memory, deliveryWatch: { ...memory.deliveryWatch, blocked: true } };
     expect(recalled(blocked, 0).delivery).toBe('blocked');
+    expect(recalled(memory, 0).vent).toBe('shut');
+    const vents = { ...memory, ventWatch: { ...memory.ventWatch, open: true } };
+    expect(recalled(vents, 0).vent).toBe('open');
     expect(recalled({ ...memory, purgedMs: 29_999 }, 0).purge).toBe('some-left');
     expect(recalled({ ...memory, purgedMs: 30_000 }, 0).purge).toBe('spent');
   });

@@ -48,6 +48,7 @@ export const CALM_MEMORY: Remembered = {
   purge: 'some-left',
   engine: 'off',
   seats: 'tight',
+  vent: 'shut',
   restMass: 'steady',
   delivery: 'free',
   given: 'some-left',

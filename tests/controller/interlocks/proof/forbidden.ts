@@ -81,6 +81,11 @@ const MACHINE: readonly Forbidden[] = [
       ({ on, memory }) => on[output] && memory.restMass === 'falling',
     ),
     never(
+      `${output} on though the manifold is open to the room`,
+      { outputs: [output], memory: ['vent'] },
+      ({ on, memory }) => on[output] && memory.vent === 'open',
+    ),
+    never(
       `${output} on though it is not there`,
       { outputs: [output], fitting: [output] },
       ({ on, fitting }) => on[output] && fitting[output] === 'not-fitted',

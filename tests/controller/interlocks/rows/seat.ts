@@ -19,6 +19,14 @@ export const SEAT_CASES: readonly RowCase[] = [
     trips: 'tank-loses-mass',
   },
   {
+    row: 'IL-46',
+    title: 'a manifold that is open to the room shuts everything between tank and vehicle',
+    wants: CHARGE,
+    memory: { vent: 'open' },
+    falls: CHARGE,
+    trips: 'manifold-open-to-room',
+  },
+  {
     row: 'IL-42',
     title: 'a compressor whose gas does not arrive in the tank trips',
     wants: RECOVER,
