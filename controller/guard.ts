@@ -105,11 +105,14 @@ function deliveryInput(state: ControllerState, seen: Seen): DeliveryInput {
 /** What has left the tank, where it is known, and all that may. */
 function givenInput(state: ControllerState, seen: Seen, { manifold }: Bands): GivenInput {
   const { plan, equipment, estimates, accounts, judged } = state;
-  const { highSideValve, lowSideValve, compressor, recoveryValve } = judged?.permitted ?? SAFE_COMMANDS;
+  const { highSideValve, lowSideValve, compressor, recoveryValve, chargeValve } =
+    judged?.permitted ?? SAFE_COMMANDS;
   const joined = staysOpen(highSideValve) || staysOpen(lowSideValve);
   return {
     tankKg: estimates.scale.trust === 'trusted' ? estimates.scale.massKg : undefined,
     empty: joined && manifold === 'vacuum',
+    holds: joined && manifold !== 'vacuum' && manifold !== 'unknown',
+    feeds: chargeValve.on || state.memory.chargeShutSinceMs === undefined,
     draws: compressor.on || recoveryValve.on,
     mostKg: mostGivenKg(
       plan.ticket.nominalChargeKg,
@@ -162,7 +165,7 @@ export function judge(
   const watched = draws(state) || weighed.deliveryWatch.count !== undefined;
   const delivered = watched ? noteDelivery(weighed, deliveryInput(state, seen), nowMs) : weighed;
   const bands = reclassify(state.judged?.bands, bandInput(state, seen, wanted));
-  const noted = noteGiven(delivered, givenInput(state, seen, bands));
+  const noted = noteGiven(delivered, givenInput(state, seen, bands), nowMs);
   const minimumOffMs = state.equipment.compressor.minimumOffMs;
   const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);
   const last = state.judged;

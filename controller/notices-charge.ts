@@ -34,6 +34,12 @@ export const CHARGE_WORDINGS = {
     remedy:
       "If the machine trips on a leaking valve, shut the tank's liquid valve by hand. If it does not, have the scale checked.",
   },
+  'vacuum-gone': {
+    severity: 'warning',
+    text: 'Before anything was let in, the vehicle stood at {pressure} kPa instead of the vacuum that was pumped: something has been opened since, leaks grossly, or the vacuum valve of the machine stands open. The job stopped with every valve shut.',
+    remedy:
+      'Look for an open hose, coupler, fitting or repair. If nothing is open there, clean or change the vacuum valve. Then evacuate again.',
+  },
   'charge-fell-short': {
     severity: 'warning',
     text: 'The charge ended at {charged} g of {target} g. The machine recovers the {hoses} and ends the job as stopped.',

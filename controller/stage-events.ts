@@ -39,6 +39,7 @@ export type StageEvent =
   | 'search-ended'
   | 'search-failed'
   | 'not-searched'
+  | 'vacuum-gone'
   | 'charged'
   | 'charge-fell-short'
   | 'verified'

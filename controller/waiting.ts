@@ -163,6 +163,7 @@ const CHARGING: { readonly [S in DataOf<'charge'>['step']]: string } = {
   'engine-draw': 'the engine to suck the rest in, pulse by pulse',
   heat: 'the tank to stand above the vehicle again',
   'weigh-again': WEIGHING,
+  look: 'a last look at the vacuum of the vehicle',
   full: 'the charge to come near its target',
   settle: 'the scale to settle after the valve has shut',
   pulse: 'the last grams, pulse by pulse',

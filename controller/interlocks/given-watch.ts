@@ -11,6 +11,10 @@ export type GivenWatch = {
   readonly emptied: boolean;
   /** Something has been drawn since: separator and condenser keep a part of it, which the scale counts as given. */
   readonly drawn: boolean;
+  /** Since it was last empty the tank has been opened to it: what stands in it is what was given. */
+  readonly fed: boolean;
+  /** Since when it has stood above a vacuum though nothing was given. */
+  readonly filledSinceMs: number | undefined;
   readonly spent: boolean;
 };
 
@@ -19,12 +23,26 @@ export type GivenInput = {
   readonly tankKg: number | undefined;
   /** The absolute sensor shows a vacuum through an open hose: nothing is in the vehicle. */
   readonly empty: boolean;
+  /** It shows more than a vacuum there. */
+  readonly holds: boolean;
+  /** The charge valve is open, or was a moment ago. */
+  readonly feeds: boolean;
   /** The compressor draws, or has a moment ago. */
   readonly draws: boolean;
   readonly mostKg: number;
 };
 
-export const NOTHING_GIVEN: GivenWatch = { fromKg: undefined, emptied: false, drawn: false, spent: false };
+export const NOTHING_GIVEN: GivenWatch = {
+  fromKg: undefined,
+  emptied: false,
+  drawn: false,
+  fed: false,
+  filledSinceMs: undefined,
+  spent: false,
+};
+
+/** Hoses and manifold that were no vacuum have evened out with a vehicle that is one (estimate). */
+const EVEN_MS = 3_000;
 
 /** Published tolerance of a charge (SAE J2788) and as much again for the scale's own error (estimate). */
 const TOLERANCE_KG = 0.03;
@@ -50,18 +68,30 @@ export function mostGivenKg(
   return nominalChargeKg + keptKg + TOLERANCE_KG + SURE * HOSES_PRESS_PA * hoseForceSdKgPerPa;
 }
 
-export function watchGiven(watch: GivenWatch, { tankKg, empty, draws, mostKg }: GivenInput): GivenWatch {
-  const emptied = watch.emptied || empty;
+export function watchGiven(watch: GivenWatch, input: GivenInput, nowMs: number): GivenWatch {
+  const { tankKg, empty, draws, feeds, mostKg } = input;
+  const fed = !empty && (watch.fed || feeds);
+  const filledSinceMs = input.holds && !fed ? (watch.filledSinceMs ?? nowMs) : undefined;
+  // Air, or what the oil gave off: whatever it is, nobody knows any more how much is in the vehicle.
+  const filled = filledSinceMs !== undefined && nowMs - filledSinceMs >= EVEN_MS;
+  const emptied = empty || (watch.emptied && !filled);
   const drawn = !empty && (watch.drawn || (emptied && draws));
-  if (tankKg === undefined)
-    return emptied === watch.emptied && drawn === watch.drawn ? watch : { ...watch, emptied, drawn };
   const { fromKg } = watch;
-  const nextKg = fromKg === undefined || restarts(tankKg - fromKg, empty, draws) ? tankKg : fromKg;
+  const restarted = tankKg !== undefined && (fromKg === undefined || restarts(tankKg - fromKg, empty, draws));
+  const nextKg = restarted ? tankKg : fromKg;
   // A figure that is no number never permits.
-  const spent = !(nextKg - tankKg <= mostKg + (drawn ? DRAWN_KEPT_KG : 0));
+  const spent =
+    tankKg === undefined || nextKg === undefined
+      ? watch.spent
+      : !(nextKg - tankKg <= mostKg + (drawn ? DRAWN_KEPT_KG : 0));
   const same =
-    nextKg === fromKg && spent === watch.spent && emptied === watch.emptied && drawn === watch.drawn;
-  return same ? watch : { fromKg: nextKg, emptied, drawn, spent };
+    nextKg === fromKg &&
+    spent === watch.spent &&
+    emptied === watch.emptied &&
+    drawn === watch.drawn &&
+    fed === watch.fed &&
+    filledSinceMs === watch.filledSinceMs;
+  return same ? watch : { fromKg: nextKg, emptied, drawn, fed, filledSinceMs, spent };
 }
 
 /** With so much more in the tank than it counts from: an empty vehicle sets it, what is drawn out of one can only raise it. */

@@ -46,7 +46,7 @@ export const noteDelivery = (memory: Memory, input: DeliveryInput, nowMs: number
 };
 
 /** And how much of what the vehicle may have has left the tank. */
-export const noteGiven = (memory: Memory, input: GivenInput): Memory => {
-  const givenWatch = watchGiven(memory.givenWatch, input);
+export const noteGiven = (memory: Memory, input: GivenInput, nowMs: number): Memory => {
+  const givenWatch = watchGiven(memory.givenWatch, input, nowMs);
   return givenWatch === memory.givenWatch ? memory : { ...memory, givenWatch };
 };

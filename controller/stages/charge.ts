@@ -10,6 +10,7 @@ import { correct, waitsForEngine } from './charge-correct.ts';
 import { beginDrawBack, keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
 import { beginEngineHelp, mayUseEngine, stepEngineHelp } from './charge-engine.ts';
 import { pauseAtKg } from './charge-force.ts';
+import { lookOnce } from './charge-look.ts';
 import { pulse, settle } from './charge-pulses.ts';
 import { couplerShut, tellStall, watchStall } from './charge-stall.ts';
 import {
@@ -117,6 +118,8 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
         : stepEngineHelp(data, data.engineHelp, input);
     case 'weigh-again':
       return whenWeighed(data, input, goOn);
+    case 'look':
+      return lookOnce(data, input);
     case 'full':
       return full(data, input);
     case 'settle':
@@ -187,7 +190,9 @@ function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): St
   const drawsBack = first ? whole && !hosesWillBeCleared(input) : data.drawsBack;
   const targetKg = whole ? firstTargetKg(input, drawsBack) : partialChargeKg(input);
   const reference = data.reference ?? referenceOf(data, input, weighed);
-  const begun = { ...at(data, 'full', nowMs), reference, targetKg, drawsBack };
+  // What a search has let in is no vacuum any more.
+  const empty = first && accounts.weighedBeforeCharge === undefined;
+  const begun = { ...at(data, empty ? 'look' : 'full', nowMs), reference, targetKg, drawsBack };
   const foreseen =
     first && whole
       ? foresee({ ...begun, lowFromPa: input.seen.lowSidePa }, weighed, input)

@@ -95,6 +95,7 @@ export type ChargeData = CommonData & {
     | 'weigh'
     | AssistStep
     | EngineStep
+    | 'look'
     | 'full'
     | 'settle'
     | 'pulse'

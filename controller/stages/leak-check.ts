@@ -59,8 +59,8 @@ function admit(data: LeakCheckData, input: StageInput): Step {
   if (event === undefined) return { ...going, data: next };
   const accounts = stepped.accounts ?? input.accounts;
   if (event === 'charged') return { ...going, accounts, data: at(next, 'settle', nowMs) };
-  // Nothing has left the tank before its first weighing.
-  if (stepped.data.reference === undefined) return { ...going, data: next, event };
+  // Nothing has left the tank before its first weighing, and none into a vehicle that has lost its vacuum.
+  if (stepped.data.reference === undefined || event === 'vacuum-gone') return { ...going, data: next, event };
   return {
     ...going,
     data: next,

@@ -6,6 +6,9 @@ export const CHARGE = {
   /** Full open until this is left, or this many seconds of flow (estimate, from cut-off statistics). */
   fineKg: 0.03,
   fineS: 2,
+  /** Before anything is let in the vehicle is looked at once more; no vacuum that a hold may pass comes near this (estimates). */
+  vacuumLookMs: 2_000,
+  vacuumLostPa: 20_000,
   pulseMinMs: 150,
   pulseMaxMs: 300,
   pulseSettleMs: 1_500,

@@ -116,7 +116,9 @@ describe('a tank valve shut by hand', () => {
   );
 
   test('within the doubt of its sensors is named once heating has shown it', async () => {
-    const { codes } = await shut({ equipment: 'hobby', ports: 2, ambientC: 20 }, 40);
+    const fault = { fault: 'tank-valve-shut', stage: 'charge', afterS: 42 };
+    const file = vehicleOf({ equipment: 'hobby', ports: 2, ambientC: 20 }, fault);
+    const { codes } = await charged({ ...file, seed: 6 });
     expect(codes.filter((code) => code === 'charge-waits-heating')).toHaveLength(1);
     expect(codes).toContain('charge-stalled-supply');
   });

@@ -252,19 +252,22 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       'The vacuum valve stands open though it is told to shut: what comes into the manifold is vented through the pump',
     cause: 'dirt on its seat, a welded relay; an empty bottle behind its open valve does the same',
     detection:
-      'a closed manifold that comes to the pressure of the room within seconds, or is drawn down by a pump that runs',
+      'a closed manifold that comes to the pressure of the room within seconds, or is drawn down by a pump that runs; a vehicle that is no vacuum any more before it is charged',
     answer:
-      'trip, and nothing is let into the manifold any more. What an open path passes until the manifold is next closed is lost',
-    interlocks: ['IL-46'],
+      'trip, and nothing is let into the manifold any more; no charge without a vacuum. What an open path passes until the manifold is next closed is lost',
+    interlocks: ['IL-46', 'IL-45'],
     layers: ['rig', 'controller'],
     status: 'in part',
     proof: [
       [ROWS, 'a manifold that is open to the room shuts everything between tank and vehicle'],
       ['controller/interlocks/vent-watch.test.ts', 'comes to the pressure of the room within seconds'],
+      ['controller/interlocks/given.test.ts', 'stands above a vacuum though nothing was given'],
+      ['controller/stages/charge-look.test.ts', 'a vehicle that has lost its vacuum ends the job'],
       ['acceptance/vacuum-valve.test.ts', 'is found when the manifold is next closed'],
     ],
     twin: [
       ['controller/interlocks/vent-watch.test.ts', 'when it came there before it was closed'],
+      ['controller/stages/charge-look.test.ts', 'one that has NOT lost it is charged'],
       ['acceptance/vacuum-valve.test.ts', 'and NOT where it shuts'],
     ],
   },

@@ -11,10 +11,20 @@ import {
 import { EQUIPMENT, R134A } from '../support/machine.ts';
 
 const MOST_KG = mostGivenKg(0.6, EQUIPMENT, EQUIPMENT.scale.hoseForceKgPerPaSd, R134A, 293.15);
-const STILL: GivenInput = { tankKg: 10, empty: false, draws: false, mostKg: MOST_KG };
+const STILL: GivenInput = {
+  tankKg: 10,
+  empty: false,
+  holds: false,
+  feeds: false,
+  draws: false,
+  mostKg: MOST_KG,
+};
 
 const watched = (...steps: readonly Partial<GivenInput>[]): GivenWatch =>
-  steps.reduce<GivenWatch>((watch, step) => watchGiven(watch, { ...STILL, ...step }), NOTHING_GIVEN);
+  steps.reduce<GivenWatch>(
+    (watch, step, index) => watchGiven(watch, { ...STILL, ...step }, 1_000 * index),
+    NOTHING_GIVEN,
+  );
 
 describe('What may leave the tank for a vehicle', () => {
   // 93 mL of hose and manifold at 1225.3 kg/m³ are 114 g, hoses that press by 10 g at 6 bar three times that.
@@ -79,24 +89,36 @@ describe('What may leave the tank for a vehicle', () => {
 
   test('knows of what was drawn while the scale was not trusted', () => {
     const drawn = watched({ empty: true }, { tankKg: undefined, draws: true });
-    expect(watchGiven(drawn, { ...STILL, tankKg: 10 - MOST_KG - 0.2 }).spent).toBe(false);
+    expect(watchGiven(drawn, { ...STILL, tankKg: 10 - MOST_KG - 0.2 }, 2_000).spent).toBe(false);
     const nothing = watched({ empty: true }, { tankKg: undefined });
-    expect(watchGiven(nothing, { ...STILL, tankKg: 10 - MOST_KG - 0.2 }).spent).toBe(true);
+    expect(watchGiven(nothing, { ...STILL, tankKg: 10 - MOST_KG - 0.2 }, 2_000).spent).toBe(true);
   });
 
   test('is unknown to a controller that starts, and stays so while the scale is not trusted', () => {
     expect(givenOf(NOTHING_GIVEN)).toBe('unknown');
-    expect(watchGiven(NOTHING_GIVEN, { ...STILL, tankKg: undefined })).toBe(NOTHING_GIVEN);
+    expect(watchGiven(NOTHING_GIVEN, { ...STILL, tankKg: undefined }, 0)).toBe(NOTHING_GIVEN);
   });
 
   test('is the very same while nothing has changed', () => {
     const before = watched({ empty: true }, {});
-    expect(watchGiven(before, STILL)).toBe(before);
+    expect(watchGiven(before, STILL, 2_000)).toBe(before);
+  });
+
+  test('is unknown again when the vehicle that was empty stands above a vacuum though nothing was given', () => {
+    const holds = { holds: true };
+    expect(givenOf(watched({ empty: true }, holds, holds, holds, holds))).toBe('unknown');
+    expect(givenOf(watched({ empty: true }, holds, holds, holds, holds, { empty: true }))).toBe('some-left');
+  });
+
+  test('is NOT unknown by what was given, nor by hoses that take a moment to even out with the vacuum', () => {
+    const holds = { holds: true };
+    expect(givenOf(watched({ empty: true }, { feeds: true }, holds, holds, holds, holds))).toBe('some-left');
+    expect(givenOf(watched({ empty: true }, holds, holds, { empty: true }, holds, holds))).toBe('some-left');
   });
 
   test('a scale that is not trusted changes nothing; a mass or a limit that is no number never permits', () => {
     const before = watched({}, { tankKg: 9.5 });
-    expect(watchGiven(before, { ...STILL, tankKg: undefined })).toBe(before);
+    expect(watchGiven(before, { ...STILL, tankKg: undefined }, 2_000)).toBe(before);
     expect(watched({}, { tankKg: Number.NaN }).spent).toBe(true);
     expect(watched({}, { mostKg: Number.NaN }).spent).toBe(true);
   });

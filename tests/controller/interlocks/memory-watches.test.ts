@@ -137,12 +137,12 @@ describe('What is drawn and what is given', () => {
   });
 
   test('so is what has left the tank for the vehicle', () => {
-    const input = { tankKg: 8, empty: true, draws: false, mostKg: 1 };
-    const given = noteGiven(memory, input);
+    const input = { tankKg: 8, empty: true, holds: false, feeds: false, draws: false, mostKg: 1 };
+    const given = noteGiven(memory, input, 0);
     expect(given).toEqual({
       ...memory,
-      givenWatch: { fromKg: 8, emptied: true, drawn: false, spent: false },
+      givenWatch: { ...memory.givenWatch, fromKg: 8, emptied: true },
     });
-    expect(noteGiven(given, input)).toBe(given);
+    expect(noteGiven(given, input, 100)).toBe(given);
   });
 });
