@@ -41,6 +41,8 @@ export type PulseTest = {
 export type RecoverData = CommonData & {
   readonly stage: 'recover';
   readonly step: 'draw' | 'weigh';
+  /** Since when the vehicle stands open to the compressor that is about to start. */
+  readonly openSinceMs: number | undefined;
   readonly compressorSinceMs: number | undefined;
   readonly lowSinceMs: number | undefined;
   readonly dryLowSinceMs: number | undefined;

@@ -18,6 +18,7 @@ export const enterRecover = (nowMs: number): RecoverData => ({
   step: 'draw',
   sinceMs: nowMs,
   stepSinceMs: nowMs,
+  openSinceMs: undefined,
   compressorSinceMs: undefined,
   lowSinceMs: undefined,
   dryLowSinceMs: undefined,
@@ -44,9 +45,12 @@ function draw(before: RecoverData, input: StageInput): Step {
       : undefined;
   const running = input.permitted.compressor.on;
   if (!running && data.compressorSinceMs === undefined) {
-    const ready = input.compressorRested && nowMs - data.sinceMs >= plan.recover.compressorDelayMs;
     if (nowMs - data.sinceMs > plan.recover.runMs) return toWeighing(data, input, 'run-time');
-    if (!ready) return { data, wanted: OPEN[ports], ...started };
+    // Nothing is opened for minutes in which nothing draws.
+    if (!input.compressorRested) return { data, wanted: SAFE_COMMANDS, ...started };
+    const openSinceMs = data.openSinceMs ?? nowMs;
+    const waiting = { data: { ...data, openSinceMs }, wanted: OPEN[ports], ...started };
+    if (nowMs - openSinceMs < plan.recover.compressorDelayMs) return waiting;
     const fanStopped = wantsFanStopped(input);
     return { data: { ...data, fanStopped }, wanted: drawWith(fanStopped)[ports], ...started };
   }

@@ -93,8 +93,9 @@ test.each(STAGES)(
     expect(bench.undriven).toBeUndefined();
     expect(loop.state.chart.value).not.toBe('paused');
     if (before === 0) return;
+    // A compressor that has just been stopped rests for two minutes, and nothing opens before.
     let driven = 0;
-    for (let scans = 0; scans < 200 && driven === 0 && !isFinished(loop.state.chart); scans++) {
+    for (let scans = 0; scans < 1_300 && driven === 0 && !isFinished(loop.state.chart); scans++) {
       pass(SCAN_MS);
       driven = board.outputs();
     }

@@ -45,7 +45,7 @@ describe('the rig in the loop: sensors of the bench, outputs of a board', () => 
     const { facts, told } = await onBoard(
       far,
       (nowMs, abort) => {
-        if (nowMs === 80_000) abort();
+        if (nowMs === 128_000) abort();
       },
       [({ commands }) => commanded.add(wordOf(commands))],
     );

@@ -5,7 +5,7 @@ import type { Equipment } from '../../../controller/equipment.ts';
 import type { Identification, OperatorEvent } from '../../../controller/operator.ts';
 import { jobResult } from '../../../controller/result.ts';
 import { type ControllerState, openJob, scan } from '../../../controller/scan.ts';
-import { SAFE_COMMANDS } from '../../../controller/signals.ts';
+import { SAFE_COMMANDS, VALVES } from '../../../controller/signals.ts';
 import { resumeStage } from '../../../controller/stages/index.ts';
 import { enterRecover } from '../../../controller/stages/recover.ts';
 import type { Ticket } from '../../../controller/ticket.ts';
@@ -243,6 +243,31 @@ describe('Recover and rest', () => {
       expect(Math.abs(cyclesG[i]! - grams)).toBeLessThan(60);
     expect(recovery!.cycles[0]!.restRisePa).toBeGreaterThan(10_000);
     expect(codes(state)).toEqual(expect.arrayContaining(['restarted-on-rise', 'liquid-trapped']));
+  });
+
+  test('resumed before the compressor may start, everything stays shut until it may', () => {
+    let pausedAtMs: number | undefined;
+    let resumedAtMs: number | undefined;
+    const opened: number[] = [];
+    run(open({ service: 'recover' }), {
+      events: ({ nowMs, commands }, { stage }) => {
+        if (pausedAtMs === undefined && stage?.stage === 'recover' && commands.compressor.on) {
+          pausedAtMs = nowMs;
+          return [{ type: 'paused' }];
+        }
+        if (pausedAtMs !== nowMs - 10_000) return [];
+        resumedAtMs = nowMs;
+        return [{ type: 'resumed' }];
+      },
+      watch: ({ commands, nowMs }) => {
+        if (resumedAtMs === undefined) return false;
+        if (VALVES.some((valve) => commands[valve].on)) opened.push(nowMs - (pausedAtMs ?? nowMs));
+        return commands.compressor.on;
+      },
+    });
+    expect(opened[0]).toBeGreaterThanOrEqual(EQUIPMENT.compressor.minimumOffMs);
+    // The suction is joined for two seconds before it starts.
+    expect(opened.at(-1)! - opened[0]!).toBeCloseTo(2_000, -3);
   });
 
   test('a pause forgets nothing of what the compressor has drawn since the last weighing', () => {
