@@ -17,6 +17,11 @@ export const VACUUM_WORDINGS = {
     text: 'After {seconds} s of pumping the pressure is still {pressure} kPa. Something is open, or liquid refrigerant is still boiling. The job stopped: pumping on would draw in wet air or vent refrigerant.',
     remedy: 'Check couplers, hoses and service ports for a gross leak; if they are sound, recover again.',
   },
+  'vacuum-came-back': {
+    severity: 'warning',
+    text: 'While it was pumped, the pressure came back from {lowest} to {pressure} kPa, and not through the machine: a hose, a coupler, a fitting or the repair has opened. The job stopped with every valve shut: pumping on would draw in wet air.',
+    remedy: 'Look for what has opened on the vehicle and its hoses; then evacuate again.',
+  },
   'vacuum-not-reached': {
     severity: 'warning',
     text: 'After {minutes} min the pressure is {pressure} Pa and the target of {target} Pa is not reached. The job stopped with every valve shut.',

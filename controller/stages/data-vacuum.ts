@@ -15,8 +15,15 @@ export type EvacuateData = CommonData & {
   /** Looks one after the other at which the pressure hardly fell; and that boiling water was told. */
   readonly flatLooks: number;
   readonly boilingTold: boolean;
-  /** Before that is told: whether the machine itself lets in. */
+  /** Whether the machine itself lets in, while that is being looked at. */
   readonly apart: ApartLook | undefined;
+  /** It was: early on, and before boiling water is told. */
+  readonly early: boolean;
+  readonly boilingLooked: boolean;
+  /** Of the manifold while it was pumped without a break. */
+  readonly lowestManifoldPa: number | undefined;
+  /** To where the pressure has come back from a vacuum. */
+  readonly cameBackPa: number | undefined;
 };
 
 export type HoldData = CommonData & {

@@ -8,6 +8,7 @@ import { SAFE_COMMANDS } from '../signals.ts';
 import type { StageEvent } from '../stage-events.ts';
 import { lookApart, machineLeaks, startApart } from './apart.ts';
 import type { EvacuateData } from './data-vacuum.ts';
+import { cameBack, hasRisen, isBack, lowestOf } from './evacuate-rise.ts';
 import {
   at,
   forPorts,
@@ -42,6 +43,10 @@ export const enterEvacuate = (nowMs: number): EvacuateData => ({
   flatLooks: 0,
   boilingTold: false,
   apart: undefined,
+  early: false,
+  boilingLooked: false,
+  lowestManifoldPa: undefined,
+  cameBackPa: undefined,
 });
 
 type Step = StageStep<EvacuateData>;
@@ -115,11 +120,22 @@ function apart(data: EvacuateData, input: StageInput): Step {
   const { look, risePa } = lookApart(data.apart ?? startApart(input.nowMs), input);
   const looked = countTime({ ...data, apart: look }, false, input.nowMs);
   if (risePa === undefined) return { data: looked, wanted: SHUT };
-  if (risePa > MACHINE_PA)
-    return stop(looked, input, 'vacuum-not-reached', machineLeaks(risePa), 'machine-leaks');
-  const joined = at(looked, 'join', input.nowMs);
+  const { cameBackPa } = looked;
+  // Shut off from the vehicle it would stand where it was; beyond the sensor's span nobody sees it rise.
+  const backPa = cameBackPa === undefined ? 0 : (shownPa(input) ?? cameBackPa) - cameBackPa;
+  const machinePa = Math.max(risePa, backPa);
+  if (machinePa > MACHINE_PA)
+    return stop(looked, input, 'vacuum-not-reached', machineLeaks(machinePa), 'machine-leaks');
+  if (cameBackPa !== undefined)
+    return stop(looked, input, 'vacuum-not-reached', cameBack(looked, cameBackPa), 'vacuum-came-back');
+  const joined = at({ ...looked, apart: undefined, lowestManifoldPa: undefined }, 'join', input.nowMs);
   return { data: joined, wanted: JOINED[input.plan.ticket.ports] };
 }
+
+const lookApartFirst = (data: EvacuateData, { nowMs }: StageInput): Step => ({
+  data: { ...data, step: 'apart', apart: startApart(nowMs) },
+  wanted: SHUT,
+});
 
 /** The pump comes up to speed while hoses and vehicle show the absolute sensor their pressure. */
 function join(data: EvacuateData, input: StageInput): Step {
@@ -134,9 +150,12 @@ function join(data: EvacuateData, input: StageInput): Step {
   return stop(data, input, 'vacuum-not-reached', cannotOpen(input), 'pump-cannot-open');
 }
 
+const shownPa = ({ seen, equipment }: StageInput): number | undefined =>
+  seen.manifoldOverSpan ? equipment.pressure.manifoldSpanPa : seen.manifoldPa;
+
 /** Past its end the absolute sensor says no more than that the pressure is at least that. */
-function cannotOpen({ seen, equipment }: StageInput): NoticeDraft {
-  const pressurePa = seen.manifoldOverSpan ? equipment.pressure.manifoldSpanPa : seen.manifoldPa;
+function cannotOpen(input: StageInput): NoticeDraft {
+  const pressurePa = shownPa(input);
   return pressurePa === undefined
     ? { code: 'vacuum-blind' }
     : { code: 'pump-cannot-open', with: { pressure: kilopascals(pressurePa) } };
@@ -146,14 +165,21 @@ function pump(data: EvacuateData, input: StageInput): Step {
   const { plan, seen, nowMs } = input;
   const wanted = PUMP[plan.ticket.ports];
   const open = input.permitted.vacuumValve.on;
-  const next = plateauOf(countTime(data, open, nowMs), input);
+  const next = lowestOf(plateauOf(countTime(data, open, nowMs), input), input);
   const pressurePa = vacuumPa(seen);
   const timeMs = pumpedMs(next, nowMs);
+  // Nothing is pumped on for long before it is known that the machine itself lets nothing in.
+  const low = seen.manifoldPa !== undefined && seen.manifoldPa <= plan.evacuate.roughPa;
+  if (!next.early && low && timeMs >= plan.evacuate.apartMs)
+    return lookApartFirst({ ...next, early: true }, input);
+  if (low && hasRisen(next, input)) return lookApartFirst(next, input);
   if (
     nowMs - (next.pumpingSinceMs ?? nowMs) >= plan.evacuate.roughMs &&
     seen.manifoldPa !== undefined &&
     seen.manifoldPa > plan.evacuate.roughPa
   ) {
+    // It was lower: something has opened, and before the vehicle is accused the machine is looked at.
+    if (isBack(next, input)) return lookApartFirst({ ...next, cameBackPa: seen.manifoldPa }, input);
     const figures = {
       seconds: (plan.evacuate.roughMs / 1000).toFixed(0),
       pressure: kilopascals(seen.manifoldPa),
@@ -174,8 +200,7 @@ function pump(data: EvacuateData, input: StageInput): Step {
   if (nowMs - data.sinceMs < plan.evacuate.timeoutMs) {
     const advice = boilingAdvice(next, input);
     if (advice === undefined) return { data: next, wanted };
-    if (next.apart === undefined)
-      return { data: { ...next, step: 'apart', apart: startApart(nowMs) }, wanted: SHUT };
+    if (!next.boilingLooked) return lookApartFirst({ ...next, boilingLooked: true }, input);
     return { data: { ...next, boilingTold: true }, wanted, notices: [advice] };
   }
   if (seen.manifoldPa === undefined && !seen.manifoldOverSpan)

@@ -9,6 +9,11 @@ export const EVACUATE = {
   /** 50 mbar within 90 s or something is open (estimate: 1/4 inch hoses need about 10 s for 3 L). */
   roughPa: 5_000,
   roughMs: 90_000,
+  /** So early the manifold is shut off and looked at alone: a seat that leaks loses 3 g a minute through the pump (estimate). */
+  apartMs: 45_000,
+  /** And again where the manifold rises by so much although it is pumped: a seat that passes 0.05 g/s makes twice as much (estimates). */
+  calmMs: 20_000,
+  risenPa: 600,
   /** 2000 micron: what a vehicle reaches through 1/4 inch hoses (common practice). */
   targetPa: 270,
   /** Common practice: 15–20 min when never opened, 45 min when opened. Sooner only where the vacuum proves it dry. */

