@@ -3,7 +3,7 @@ import { nextPulseMs } from '../estimates/cutoff.ts';
 import { asHoseFilled, helpFor, moreForHelp } from './charge-assist.ts';
 import { watchFall, withForce } from './charge-force.ts';
 import { at, blowDown, chargeFor, disturbed, FAR, given, HIGH_OPEN, movedTooOften } from './charge-steps.ts';
-import { chargeTargetKg } from './charge-target.ts';
+import { aimedKg } from './charge-target.ts';
 import type { ChargeData } from './data-charge.ts';
 import { partialChargeKg } from './partial-charge.ts';
 import type { StageInput, StageStep } from './stage.ts';
@@ -94,7 +94,7 @@ function decidePulse(data: ChargeData, input: StageInput): Step {
 
 const aimKg = (data: ChargeData, input: StageInput, vehiclePa: number | undefined): number =>
   data.part === 'whole'
-    ? chargeTargetKg(input, data.drawsBack, vehiclePa) + moreForHelp(data)
+    ? aimedKg(input, data.drawsBack, moreForHelp(data), vehiclePa)
     : partialChargeKg(input);
 
 /** The high-side hose has blown down to the vehicle; its transducer was zeroed against the vacuum. */

@@ -2,6 +2,7 @@
 import { ROOM_K } from '../constants.ts';
 import { predictedHoldupKg } from '../estimates/holdup.ts';
 import { saturationPa, thinVapourKgPerM3 } from '../estimates/saturation.ts';
+import { mostGivenKg } from '../interlocks/given-watch.ts';
 import { residueKg } from './recovered.ts';
 import type { StageInput } from './stage.ts';
 
@@ -43,6 +44,17 @@ export const chargeTargetKg = (input: TargetInput, drawsBack: boolean, vehiclePa
   input.plan.ticket.nominalChargeKg -
   residueKg(input.accounts) +
   (drawsBack ? heldUpKg(input, vehiclePa) + overKg(input.accounts) : clearedHosesKg(input));
+
+/** What the scale wanders by between the last vacuum and the end of the charge (estimate). */
+const WANDERS_KG = 0.01;
+
+/** As much, and no more than the interlock lets out of the tank (IL-45), whatever is given only to be drawn back. */
+export function aimedKg(input: TargetInput, drawsBack: boolean, moreKg: number, vehiclePa?: number): number {
+  const { plan, equipment, seen } = input;
+  const { nominalChargeKg } = plan.ticket;
+  const mostKg = mostGivenKg(nominalChargeKg, equipment, 0, plan.curve, seen.ambientK ?? ROOM_K);
+  return Math.min(chargeTargetKg(input, drawsBack, vehiclePa) + moreKg, mostKg - WANDERS_KG);
+}
 
 /** The running engine leaves nothing but vapour at its low-side pressure in hoses and manifold. */
 function clearedHosesKg({ plan, equipment, seen }: TargetInput): number {

@@ -124,7 +124,7 @@ export const EXCEPTIONS: readonly Exception[] = [
     strikes: (drawn) =>
       hasFault(drawn, 'engine-started-early') ||
       drawn.acts.some((act) => 'hand' in act && act.hand === 'start-engine'),
-    harms: { overcharged: 0.1 },
+    harms: { overcharged: 0.11 },
     why: 'Where the hoses are to be drawn back they are full of liquid; an engine that starts draws that into the vehicle.',
     still: 'The vehicle gets what has left the tank and no more: 40 g given on purpose, and a full hose.',
   },
