@@ -3,8 +3,8 @@ import { globSync, readFileSync } from 'node:fs';
 import { defineConfig, type ViteUserConfig } from 'vitest/config';
 
 const ALL = 'tests/**/*.test.ts';
-/** Minutes of emulation: see vitest.rig.config.ts. */
-const APART = 'tests/rig/**';
+/** Minutes of emulation, and a browser: see vitest.rig.config.ts and vitest.page.config.ts. */
+const APART = ['tests/rig/**', 'tests/page/**'];
 
 /** A file that puts something else in the place of a part of the code keeps a process to itself. */
 const replacing = globSync(ALL, { cwd: import.meta.dirname }).filter((file) =>
@@ -18,7 +18,7 @@ const common = {
 } as const;
 
 const projects: ViteUserConfig[] = [
-  { test: { ...common, name: 'shared', include: [ALL], exclude: [...replacing, APART], isolate: false } },
+  { test: { ...common, name: 'shared', include: [ALL], exclude: [...replacing, ...APART], isolate: false } },
   { test: { ...common, name: 'alone', include: replacing, isolate: true } },
 ];
 

@@ -6,13 +6,14 @@ import { emulate } from './cli/emulate.ts';
 import { faults } from './cli/faults.ts';
 import { hand } from './cli/hand.ts';
 import { job } from './cli/job.ts';
+import { panel } from './cli/panel.ts';
 import { ports } from './cli/ports.ts';
 import { properties } from './cli/properties.ts';
 import { run } from './cli/run.ts';
 import { processTerminal } from './cli/terminal.ts';
 
 process.exitCode = await dispatch(
-  [run, hand, faults, properties, chart, job, commission, emulate, ports],
+  [run, hand, faults, properties, chart, job, commission, emulate, ports, panel],
   process.argv.slice(2),
   processTerminal(),
 );

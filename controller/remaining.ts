@@ -50,7 +50,7 @@ function laterStages({ plan, chart }: ControllerState, stage: Stage): readonly S
 const GIVING_BACK: readonly Stage[] = ['recover', 'rest', 'recover-hoses'];
 
 /** A stage that has not begun. */
-function usual(stage: Stage, state: ControllerState): Span {
+export function usual(stage: Stage, state: ControllerState): Span {
   const { plan, accounts } = state;
   switch (stage) {
     case 'identify':

@@ -147,4 +147,9 @@ export class Pace {
     this.#owedMs -= dueMs;
     return dueMs;
   }
+
+  /** Wall-clock time until the next step is due. */
+  nextInMs(): number {
+    return (this.#stepMs - this.#owedMs) / this.#speed;
+  }
 }

@@ -2,7 +2,7 @@
 import { vapourDensityKgPerM3 } from '../../controller/estimates/saturation.ts';
 import type { SaturationCurve } from '../../controller/saturation.ts';
 import type { VehicleSpec } from '../../sim/spec.ts';
-import type { IdentifierSpec } from '../scenario/scenario.ts';
+import type { IdentifierSpec, Scenario } from '../scenario/scenario.ts';
 import type { Identified } from './operator.ts';
 
 /** What the sample is taken from; without a charge it is taken to have pressure, and without air to have none. */
@@ -40,4 +40,11 @@ function airOf({ airKg, chargeKg, volumeM3, temperatureK }: Sampled, curve: Satu
   const vapourKg = Math.min(chargeKg, vapourDensityKgPerM3(curve, temperatureK) * volumeM3);
   const percent = (100 * airKg) / (airKg + vapourKg);
   return Number((STEP_PERCENT * Math.round(percent / STEP_PERCENT)).toFixed(1));
+}
+
+/** A cylinder is sampled as a vehicle is. */
+export function sampledIn({ vehicle, cylinder }: Scenario): Sampled {
+  if (vehicle !== undefined || cylinder === undefined) return vehicle!;
+  const { refrigerant, contentKg, waterCapacityM3, temperatureK, airKg } = cylinder;
+  return { refrigerant, chargeKg: contentKg, volumeM3: waterCapacityM3, temperatureK, airKg };
 }

@@ -25,7 +25,7 @@ export type Identified =
 const MARK_M3 = 1e-6;
 
 /** The finest setting of an electronic detector, 4 g a year (SAE J2791), at the pressure that the vehicle has. */
-const DETECTED_KG_PER_S = 4e-3 / (365.25 * 86_400);
+export const DETECTED_KG_PER_S = 4e-3 / (365.25 * 86_400);
 /** A search along every joint takes some minutes (estimate). */
 const SEARCH_MS = 2 * 60_000;
 

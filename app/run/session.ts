@@ -3,11 +3,10 @@ import { type AfterCut, isLeftOpen } from '../../controller/after-cut.ts';
 import type { Blocker } from '../../controller/notice.ts';
 import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
-import type { Scenario } from '../scenario/scenario.ts';
 import { lookAfterCut } from './after-cut.ts';
 import type { RunFacts } from './document.ts';
 import { type FaultHistory, FaultSchedule, powerWasLost } from './faults.ts';
-import { identify, type Sampled } from './identifier.ts';
+import { identify, sampledIn } from './identifier.ts';
 import { type Observer, type Pacing, runVirtual, SCAN_MS, ScanLoop, type VirtualRun } from './loop.ts';
 import { SimulatedOperator } from './operator.ts';
 import type { JobSession } from './prepare.ts';
@@ -35,13 +34,6 @@ export type Onlookers = {
 
 /** By then every valve has shut and what was in flight has come to rest: the truth is told. */
 export const VALVES_SHUT_MS = 5_000;
-
-/** A cylinder is sampled as a vehicle is. */
-function sampledIn({ vehicle, cylinder }: Scenario): Sampled {
-  if (vehicle !== undefined || cylinder === undefined) return vehicle!;
-  const { refrigerant, contentKg, waterCapacityM3, temperatureK, airKg } = cylinder;
-  return { refrigerant, chargeKg: contentKg, volumeM3: waterCapacityM3, temperatureK, airKg };
-}
 
 /** When the mains come back, in a scenario that says so. */
 function powerBackAtMs(histories: readonly FaultHistory[]): number | undefined {

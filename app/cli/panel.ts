@@ -1,0 +1,124 @@
+// `coldbench panel`: the operator's page and the classroom, on the simulated bench.
+import { ensurePage } from '../page/build.ts';
+import { isLoopback, newToken } from '../page/server/admission.ts';
+import { choicesWith } from '../page/server/choices.ts';
+import { readPage } from '../page/server/files.ts';
+import { domeOf, Panel } from '../page/server/panel.ts';
+import { serve } from '../page/server/serve.ts';
+import { type FluidData, fluidData, prepare } from '../run/prepare.ts';
+import { splitArguments } from './arguments.ts';
+import { seedFrom } from './bench-arguments.ts';
+import { type CliCommand, InputError, type Terminal } from './command.ts';
+import { EXIT } from './exit.ts';
+
+const HELP = `Usage: coldbench panel [SCENARIO.json] [--port N] [--listen ADDRESS] [--seed N]
+
+Serves the operator's page and the classroom on the simulated bench. Without a scenario it opens on the demo job.
+
+  --port N          where the page is (default 8137; 0 for any that is free)
+  --listen ADDRESS  who can come: 127.0.0.1, this computer alone, unless another address is given; then the page
+                    asks for the token that is printed, and whoever has the link has the machine
+  --seed N          draw the machine and its noise from this seed instead of the scenario's (0 to 4294967295)
+
+The teacher's view has a link of its own. Ctrl-C ends it.
+
+Exit status: 0 ended by Ctrl-C, 2 bad input.
+`;
+
+const OPTIONS = { port: { type: 'string' }, listen: { type: 'string' }, seed: { type: 'string' } } as const;
+const DEFAULT_PORT = 8137;
+const HIGHEST_PORT = 65_535;
+/** What is refused may come by the thousand. */
+const LOGGED_EVERY_MS = 1_000;
+
+function portFrom(text: string | undefined): number {
+  const port = Number(text ?? DEFAULT_PORT);
+  if (!/^\d+$/.test(text ?? '0') || port > HIGHEST_PORT)
+    throw new InputError(`--port must be a whole number from 0 to ${HIGHEST_PORT}, not '${text}'`);
+  return port;
+}
+
+/** One line a second, with how many there were besides. */
+function logTo(terminal: Terminal): (line: string) => void {
+  let loggedAtMs = Number.NEGATIVE_INFINITY;
+  let unsaid = 0;
+  return (line) => {
+    const nowMs = performance.now();
+    if (nowMs - loggedAtMs < LOGGED_EVERY_MS) {
+      unsaid += 1;
+      return;
+    }
+    terminal.err(`${line}${unsaid === 0 ? '' : ` (and ${unsaid} more)`}\n`);
+    loggedAtMs = nowMs;
+    unsaid = 0;
+  };
+}
+
+const wallClockMs = (): number => performance.now();
+
+/** What listening can fail by, in words. */
+function listenProblem(error: unknown, address: string, port: number): InputError | undefined {
+  const { code } = error as NodeJS.ErrnoException;
+  if (code === 'EADDRINUSE') return new InputError(`--port ${port} is taken already; give another one`);
+  if (code === 'EACCES') return new InputError(`--port ${port} may not be used; give one above 1023`);
+  if (code === 'EADDRNOTAVAIL' || code === 'ENOTFOUND' || code === 'EAI_AGAIN')
+    return new InputError(`--listen ${address} is no address of this computer`);
+  return undefined;
+}
+
+const interrupted = (terminal: Terminal): Promise<void> =>
+  new Promise((resolve) => {
+    const stop = terminal.onInterrupt?.(() => {
+      stop?.();
+      resolve();
+    });
+  });
+
+async function runPanel(args: readonly string[], terminal: Terminal): Promise<number> {
+  const { values, positionals } = splitArguments(args, OPTIONS, 1);
+  const port = portFrom(values.get('port'));
+  const address = values.get('listen') ?? '127.0.0.1';
+  const seed = seedFrom(values.get('seed'));
+  const choices = choicesWith(positionals[0]);
+  const known = new Map<string, FluidData>();
+  const fluids = (refrigerant: string): FluidData => {
+    const data = known.get(refrigerant) ?? fluidData(refrigerant);
+    known.set(refrigerant, data);
+    return data;
+  };
+  const panel = new Panel({
+    choices,
+    seed,
+    prepare: (scenario, source) => prepare(scenario, source, fluids, wallClockMs),
+    domeOf: (refrigerant) => domeOf(fluids(refrigerant)),
+    wallClockMs,
+  });
+  const files = readPage(await ensurePage((text) => terminal.out(text)));
+  const token = isLoopback(address) ? undefined : newToken();
+  const served = await serve({
+    panel,
+    files,
+    address,
+    port,
+    ...(token === undefined ? {} : { token }),
+    log: logTo(terminal),
+  }).catch((error: unknown) => {
+    throw listenProblem(error, address, port) ?? error;
+  });
+  const at = `http://${address.includes(':') ? `[${address}]` : address}:${served.port}/`;
+  terminal.out(`Page       ${at}${token === undefined ? '' : `?token=${token}`}
+Classroom  ${at}teacher?token=${served.teacherToken}   (keep this link: it shows what the class is to find out)
+`);
+  if (token !== undefined)
+    terminal.out('The page is not encrypted: use it in a network that you trust, and nowhere else.\n');
+  await interrupted(terminal);
+  await served.close();
+  return EXIT.completed;
+}
+
+export const panel: CliCommand = {
+  name: 'panel',
+  summary: "the operator's page and the classroom, on the simulated bench",
+  help: HELP,
+  run: runPanel,
+};

@@ -1,0 +1,237 @@
+// The bench behind the page: one session, one scan loop, and whatever is wished of both.
+
+import type { Blocker } from '../../../controller/notice.ts';
+import type { OperatorEvent } from '../../../controller/operator.ts';
+import { planByHand } from '../../../controller/plan.ts';
+import { openJob } from '../../../controller/scan.ts';
+import { OUTPUTS, type Output } from '../../../controller/signals.ts';
+import type { ControllerState } from '../../../controller/state.ts';
+import type { Bench } from '../../../sim/bench.ts';
+import type { Fault } from '../../../sim/faults.ts';
+import { StateOutOfRange } from '../../../sim/network/equilibrium.ts';
+import type { HandAction } from '../../../sim/spec.ts';
+import { FaultSchedule, powerWasLost } from '../../run/faults.ts';
+import { identify, sampledIn } from '../../run/identifier.ts';
+import { SCAN_MS, ScanLoop, type ScanSeen } from '../../run/loop.ts';
+import { DETECTED_KG_PER_S } from '../../run/operator.ts';
+import type { Session } from '../../run/prepare.ts';
+import { operatorAt } from '../../run/session.ts';
+import { planSession } from '../../run/tank-look.ts';
+import type { Answer, FaultView, Phase, PromptShows, Score } from '../messages.ts';
+import { History } from './history.ts';
+import { HoldCurve } from './hold-curve.ts';
+import { PageOperator } from './page-operator.ts';
+
+const keyOf = ({ fault, output }: Fault): string => `${fault} ${output ?? ''}`;
+
+export class PanelBench {
+  readonly session: Session;
+  readonly history = new History();
+  readonly hold = new HoldCurve();
+  readonly operator: PageOperator;
+  readonly #schedule: FaultSchedule;
+  /** What is wrong now, by the scenario or by the teacher. */
+  readonly #faults = new Map<string, FaultView>();
+  #loop: ScanLoop;
+  #seen: ScanSeen;
+  #nextMs: number;
+  #blockers: readonly Blocker[] = [];
+  #begun = false;
+  #broken: string | undefined;
+  #startedAtMs = 0;
+  #asked: { readonly atMs: number; readonly leakedKg: number } | undefined;
+  #leastKg = Number.POSITIVE_INFINITY;
+  readonly #changed = new Map<Output, { readonly on: boolean; readonly atMs: number }>();
+
+  constructor(session: Session) {
+    const { bench, scenario } = session;
+    this.session = session;
+    this.operator = new PageOperator(
+      operatorAt({ ...session, scenario: { ...scenario, operatorDelayMs: 0 } }),
+      operatorAt(session),
+    );
+    this.#schedule = new FaultSchedule(scenario.faults, (fault, on) => this.switchFault(fault, on, false));
+    this.#nextMs = bench.nowMs();
+    this.#schedule.look(this.#nextMs, []);
+    this.#blockers = this.#planned().blockers;
+    this.#nextMs = bench.nowMs();
+    this.#loop = this.#loopWith(
+      openJob(planByHand(scenario.ticket, session.curve), session.equipment, this.#nextMs),
+    );
+    // Once, so that the dials show what is there before anything is begun.
+    this.#seen = this.#scan();
+  }
+
+  get bench(): Bench {
+    return this.session.bench;
+  }
+
+  get state(): ControllerState {
+    return this.#loop.state;
+  }
+
+  get seen(): ScanSeen {
+    return this.#seen;
+  }
+
+  get nowMs(): number {
+    return this.bench.nowMs();
+  }
+
+  get blockers(): readonly Blocker[] {
+    return this.#blockers;
+  }
+
+  get broken(): string | undefined {
+    return this.#broken;
+  }
+
+  get faults(): readonly FaultView[] {
+    return [...this.#faults.values()];
+  }
+
+  get phase(): Phase {
+    if (this.#broken !== undefined) return 'broken';
+    if (this.state.byHand !== undefined) return 'by-hand';
+    if (!this.#begun) return 'ready';
+    return this.#seen.progress.ended || this.powerLost ? 'ended' : 'job';
+  }
+
+  get powerLost(): boolean {
+    return powerWasLost(this.#schedule.histories) || this.#faults.has('power-lost ');
+  }
+
+  /** Nothing has been begun that could not be put away by choosing something else. */
+  get isIdle(): boolean {
+    return this.phase !== 'job' && this.phase !== 'by-hand';
+  }
+
+  /** @returns the reasons against it; none when the job has begun. */
+  start(): readonly Blocker[] {
+    const planned = this.#planned();
+    this.#blockers = planned.blockers;
+    if (planned.plan === undefined) return this.#blockers;
+    this.#nextMs = this.nowMs;
+    this.#startedAtMs = this.nowMs;
+    this.#begun = true;
+    this.#loop = this.#loopWith(openJob(planned.plan, this.session.equipment, this.#nextMs));
+    this.history.clear();
+    this.hold.clear();
+    this.turn();
+    return this.#blockers;
+  }
+
+  send(event: OperatorEvent): void {
+    this.#loop.send(event);
+  }
+
+  answer(answer: Answer): string | undefined {
+    return this.operator.answer(answer, this.state.prompt);
+  }
+
+  operate(action: HandAction): void {
+    this.bench.operate(action);
+    if (action === 'start-engine' || action === 'stop-engine')
+      this.send({ type: 'confirmed', prompt: action });
+  }
+
+  switchFault(fault: Fault, on: boolean, shown: boolean): void {
+    this.bench.switchFault(fault, on);
+    if (on) this.#faults.set(keyOf(fault), { ...fault, shown });
+    else this.#faults.delete(keyOf(fault));
+  }
+
+  /** Since when an output has been commanded as it is. */
+  commandedSinceMs(output: Output): number {
+    return this.#changed.get(output)?.atMs ?? 0;
+  }
+
+  /** One scan, unless nobody can scan any more. */
+  turn(): void {
+    if (this.#broken !== undefined || this.powerLost) return;
+    try {
+      this.#seen = this.#scan();
+    } catch (error) {
+      if (!(error instanceof StateOutOfRange)) throw error;
+      this.#broken =
+        'The simulation has left the range where the properties of the refrigerant hold. Choose a job anew.';
+    }
+  }
+
+  /** What instruments in the operator's hand show for what is being asked. */
+  shows(): PromptShows | undefined {
+    const { scenario, tankCurve } = this.session;
+    switch (this.state.prompt?.id) {
+      case 'identify-refrigerant': {
+        const shown = identify(sampledIn(scenario), scenario.identifier, tankCurve);
+        return 'reading' in shown ? { reading: shown.reading } : { noSample: shown.reason };
+      }
+      case 'read-catch-bottle':
+        return { volumeM3: Math.round(this.bench.catchBottleM3() * 1e6) / 1e6 };
+      case 'search-leak':
+        return { detector: this.#detects() };
+      default:
+        return undefined;
+    }
+  }
+
+  #detects(): boolean {
+    const asked = this.#asked;
+    if (asked === undefined || this.nowMs <= asked.atMs) return false;
+    const kgPerS = (this.bench.truth().leakedKg - asked.leakedKg) / ((this.nowMs - asked.atMs) / 1000);
+    return kgPerS >= DETECTED_KG_PER_S;
+  }
+
+  score(): Score {
+    const truth = this.bench.truth();
+    const { accounts, notices, handJournal, plan } = this.state;
+    const charged = accounts.netChargeKg !== undefined || accounts.chargedKg !== undefined;
+    return {
+      ...(charged ? { chargeErrorKg: truth.vehicleRefrigerantKg - plan.ticket.nominalChargeKg } : {}),
+      ...(Number.isFinite(this.#leastKg) ? { residualKg: this.#leastKg } : {}),
+      trips: notices.filter(({ code }) => code === 'tripped').length,
+      refusedWishes: handJournal.filter(({ result }) => result === 'refused').length,
+      lostKg: truth.leakedKg + truth.spilledKg + truth.ventedKg + truth.purgedKg + truth.pumpExhaustKg,
+      lastedMs: this.nowMs - this.#startedAtMs,
+    };
+  }
+
+  #planned() {
+    const planned = planSession(this.session);
+    return planned.ok
+      ? { plan: planned.plan, blockers: [] }
+      : { plan: undefined, blockers: planned.blockers };
+  }
+
+  #loopWith(state: ControllerState): ScanLoop {
+    return new ScanLoop({
+      rig: this.bench,
+      state,
+      operator: this.operator,
+      observers: [(seen) => this.#look(seen)],
+    });
+  }
+
+  #scan(): ScanSeen {
+    this.bench.advanceTo(this.#nextMs);
+    const seen = this.#loop.turn(this.#nextMs);
+    this.#nextMs += SCAN_MS;
+    return seen;
+  }
+
+  #look(seen: ScanSeen): void {
+    const { nowMs, commands } = seen;
+    for (const output of OUTPUTS) {
+      const { on } = commands[output];
+      if (this.#changed.get(output)?.on !== on) this.#changed.set(output, { on, atMs: nowMs });
+    }
+    this.#schedule.look(nowMs, this.state.visits);
+    const { prompt } = this.state;
+    if (prompt?.id === 'search-leak' && this.#asked?.atMs !== prompt.askedAtMs)
+      this.#asked = { atMs: prompt.askedAtMs, leakedKg: this.bench.truth().leakedKg };
+    if (!this.history.isDue(nowMs)) return;
+    this.history.look(seen);
+    this.hold.keep(this.state);
+    this.#leastKg = Math.min(this.#leastKg, this.bench.inspect().vehicleRefrigerantKg);
+  }
+}

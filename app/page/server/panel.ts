@@ -1,0 +1,272 @@
+// What the pages say and what they are shown: who holds control, which job is chosen, and the bench behind it.
+
+import { STAGES } from '../../../controller/stages.ts';
+import { FAULT_NAMES, FAULTS } from '../../../sim/faults.ts';
+import { FLUID_NAMES } from '../../../sim/fluids/fluid.ts';
+import { newSaturationState } from '../../../sim/fluids/property-state.ts';
+import { InputError } from '../../cli/command.ts';
+import type { Session } from '../../run/prepare.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { LESSONS, lessonView } from '../lessons.ts';
+import type { Audience, Dome, FaultKindView, Message, Snapshot, Welcome } from '../messages.ts';
+import { type Choice, scenarioOf } from './choices.ts';
+import { BenchClock } from './clock.ts';
+import { PanelBench } from './panel-bench.ts';
+import { snapshotOf, teacherViewOf } from './snapshot.ts';
+
+/** Whoever says something: an object of the server's, known by itself alone. */
+export type Page = { readonly audience: Audience };
+
+type Parts = {
+  readonly choices: readonly Choice[];
+  readonly seed: number | undefined;
+  readonly prepare: (scenario: Scenario, source: string) => Session;
+  readonly domeOf: (refrigerant: string) => Dome;
+  readonly wallClockMs: () => number;
+};
+
+const ANSWERED = undefined;
+const TEACHER_ONLY: readonly Message['type'][] = ['fault', 'reveal'];
+/** These the teacher may always, and the class only while no teacher is there. */
+const TEACHER_FIRST: readonly Message['type'][] = ['choose', 'ticket', 'time', 'step', 'simulated-operator'];
+
+export class Panel {
+  readonly #parts: Parts;
+  readonly #clock: BenchClock;
+  readonly #pages = new Set<Page>();
+  #choice: Choice;
+  #bench: PanelBench;
+  #benches = 0;
+  #holder: Page | undefined;
+  #revealed = false;
+
+  constructor(parts: Parts) {
+    this.#parts = parts;
+    this.#clock = new BenchClock(parts.wallClockMs);
+    this.#choice = parts.choices[0]!;
+    this.#bench = this.#benchWith(this.#choice, undefined);
+  }
+
+  get bench(): PanelBench {
+    return this.#bench;
+  }
+
+  beat(): number {
+    return this.#clock.beat(this.#bench);
+  }
+
+  /** Another job has begun or been chosen: what was sent of the one before no longer counts. */
+  get epoch(): number {
+    return this.#benches;
+  }
+
+  isHolder(page: Page): boolean {
+    return this.#holder === page;
+  }
+
+  come(page: Page): void {
+    this.#pages.add(page);
+  }
+
+  /** Nobody's hand is on the machine any more: what was wished goes off; a job goes on. */
+  leave(page: Page): void {
+    this.#pages.delete(page);
+    if (this.#holder === page) this.#letGo();
+  }
+
+  #letGo(): void {
+    this.#holder = undefined;
+    if (this.#bench.state.byHand !== undefined) this.#bench.send({ type: 'all-wished-off' });
+  }
+
+  /** @returns why not, or nothing. */
+  heed(page: Page, message: Message): string | undefined {
+    return this.#forbids(page, message) ?? this.#obey(page, message);
+  }
+
+  #forbids(page: Page, { type }: Message): string | undefined {
+    if (page.audience === 'teacher' && (TEACHER_ONLY.includes(type) || TEACHER_FIRST.includes(type)))
+      return undefined;
+    if (TEACHER_ONLY.includes(type)) return 'only the teacher may do this';
+    const teacherIsHere = [...this.#pages].some(({ audience }) => audience === 'teacher');
+    if (TEACHER_FIRST.includes(type) && teacherIsHere) return 'the teacher does this';
+    if (type === 'take-control' || type === 'release-control' || this.#holder === page) return undefined;
+    return 'another page has control, or none; take control first';
+  }
+
+  #obey(page: Page, message: Message): string | undefined {
+    const bench = this.#bench;
+    switch (message.type) {
+      case 'take-control':
+        return this.#takeControl(page);
+      case 'release-control':
+        if (this.#holder === page) this.#letGo();
+        return ANSWERED;
+      case 'choose':
+        return this.#choose(message.id);
+      case 'ticket':
+        return this.#anew(() => this.#benchWith(this.#choice, message.ticket));
+      case 'start':
+        return this.#start();
+      case 'say':
+        return this.#say(message.what);
+      case 'wish': {
+        const { output, on, offAfterMs } = message;
+        if (bench.state.byHand === undefined) return 'the machine is not worked by hand now';
+        bench.send({ type: 'wished', output, on, ...(offAfterMs === undefined ? {} : { offAfterMs }) });
+        return ANSWERED;
+      }
+      case 'answer':
+        return bench.answer(message.answer);
+      case 'hands':
+        bench.operate(message.action);
+        return ANSWERED;
+      case 'simulated-operator':
+        bench.operator.automatic = message.on;
+        return ANSWERED;
+      case 'time':
+        this.#clock.set(message.running, message.speed);
+        return ANSWERED;
+      case 'step':
+        this.#clock.set(false, this.#clock.view.speed);
+        bench.turn();
+        return ANSWERED;
+      case 'fault':
+        return this.#switchFault(message);
+      case 'reveal':
+        this.#revealed = message.on;
+        return ANSWERED;
+    }
+  }
+
+  #takeControl(page: Page): string | undefined {
+    if (this.#holder !== undefined && this.#holder !== page && page.audience !== 'teacher')
+      return 'another page has control';
+    if (this.#holder !== undefined && this.#holder !== page) this.#letGo();
+    this.#holder = page;
+    return ANSWERED;
+  }
+
+  #choose(id: string): string | undefined {
+    const choice = this.#parts.choices.find((one) => one.id === id);
+    if (choice === undefined) return 'there is no such job';
+    return this.#anew(() => {
+      this.#choice = choice;
+      this.#revealed = false;
+      return this.#benchWith(choice, undefined);
+    });
+  }
+
+  #anew(make: () => PanelBench): string | undefined {
+    if (!this.#bench.isIdle) return 'a job runs, or the machine is worked by hand; end that first';
+    const { automatic } = this.#bench.operator;
+    try {
+      this.#bench = make();
+    } catch (error) {
+      if (error instanceof InputError) return error.message;
+      throw error;
+    }
+    this.#bench.operator.automatic = automatic;
+    this.#clock.set(true, this.#clock.view.speed);
+    return ANSWERED;
+  }
+
+  #start(): string | undefined {
+    if (this.#bench.phase !== 'ready') return 'choose a job first';
+    if (this.#bench.start().length > 0) return 'something stands against it; see what';
+    this.#benches += 1;
+    return ANSWERED;
+  }
+
+  #say(what: Extract<Message, { type: 'say' }>['what']): string | undefined {
+    if (what === 'by-hand-begun' && !this.#bench.isIdle) return 'a job runs; end that first';
+    this.#bench.send({ type: what });
+    // Before anything has begun time stands still, and nothing would hear of it.
+    if (what === 'by-hand-begun') this.#bench.turn();
+    return ANSWERED;
+  }
+
+  #switchFault(message: Extract<Message, { type: 'fault' }>): string | undefined {
+    const { fault, output, size, on, shown } = message;
+    const kind = FAULTS[fault];
+    if ((kind.output === true) !== (output !== undefined))
+      return 'this fault strikes one output: name it, or none';
+    if (size !== undefined && (kind.size === undefined || size < kind.size.min || size > kind.size.max))
+      return 'this size is out of bounds';
+    const struck = {
+      fault,
+      ...(output === undefined ? {} : { output }),
+      ...(size === undefined ? {} : { size }),
+    };
+    this.#bench.switchFault(struck, on, shown);
+    return ANSWERED;
+  }
+
+  #benchWith(choice: Choice, ticket: { readonly [key: string]: unknown } | undefined): PanelBench {
+    const scenario = scenarioOf(choice, ticket, this.#parts.seed);
+    const bench = new PanelBench(this.#parts.prepare(scenario, choice.source));
+    this.#benches += 1;
+    return bench;
+  }
+
+  welcome(audience: Audience): Welcome {
+    const isTeacher = audience === 'teacher';
+    return {
+      type: 'welcome',
+      audience,
+      simulated: this.#bench.bench.capabilities.timeControl,
+      choices: this.#parts.choices.map(({ id, name }) => ({ id, name })),
+      refrigerants: FLUID_NAMES,
+      stages: STAGES,
+      dome: this.#parts.domeOf(this.#bench.session.curve.refrigerant),
+      lessons: LESSONS.map((lesson) =>
+        lessonView(lesson, isTeacher || (this.#revealed && lesson.id === this.#choice.id)),
+      ),
+      ...(isTeacher ? { faultKinds: FAULT_KINDS } : {}),
+    };
+  }
+
+  snapshot(audience: Audience): Snapshot {
+    const bench = this.#bench;
+    const shared = snapshotOf(bench, {
+      chosen: this.#choice.id,
+      time: this.#clock.view,
+      control: { held: this.#holder !== undefined, watching: this.#pages.size },
+      ...(this.#revealed ? { score: bench.score() } : {}),
+    });
+    return audience === 'teacher' ? { ...shared, teacher: teacherViewOf(bench, this.#revealed) } : shared;
+  }
+}
+
+const FAULT_KINDS: readonly FaultKindView[] = FAULT_NAMES.map((fault) => {
+  const { meaning, output, size } = FAULTS[fault];
+  return { fault, meaning, needsOutput: output === true, ...(size === undefined ? {} : { size }) };
+});
+
+const DOME_STEP = 4;
+
+/** The saturation line of a session, thinned out, with its enthalpies. */
+export function domeOf({
+  curve,
+  tables,
+}: {
+  readonly curve: Session['curve'];
+  readonly tables: { saturation(temperatureK: number, out: ReturnType<typeof newSaturationState>): void };
+}): Dome {
+  const rows = curve.temperatureK
+    .filter((_, index) => index % DOME_STEP === 0 || index === curve.temperatureK.length - 1)
+    .map((temperatureK) => {
+      const state = newSaturationState();
+      tables.saturation(temperatureK, state);
+      return { temperatureK, ...state };
+    });
+  return {
+    refrigerant: curve.refrigerant,
+    temperatureK: rows.map((row) => row.temperatureK),
+    pressurePa: rows.map((row) => row.pressurePa),
+    liquidJPerKg: rows.map((row) => row.liquidEnthalpyJPerKg),
+    vapourJPerKg: rows.map((row) => row.vapourEnthalpyJPerKg),
+    liquidDensityKgPerM3: rows.map((row) => row.liquidDensityKgPerM3),
+    vapourDensityKgPerM3: rows.map((row) => row.vapourDensityKgPerM3),
+  };
+}

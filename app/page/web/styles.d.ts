@@ -1,0 +1,2 @@
+// Style sheets are the bundler's business.
+declare module '*.css';

@@ -1,0 +1,13 @@
+// What every view is given.
+import type { Snapshot, Welcome } from '../messages.ts';
+import { isTeacher } from './link.ts';
+import type { Known } from './store.ts';
+
+export type ViewProps = {
+  readonly known: Known;
+  readonly welcome: Welcome;
+  readonly snapshot: Snapshot;
+};
+
+/** What the teacher may do without having control, and the class only without a teacher: the server decides. */
+export const maySetUp = ({ hasControl }: Known): boolean => isTeacher || hasControl;
