@@ -130,6 +130,12 @@ export const ENGINE_WORDINGS = {
     remedy:
       'Check the high-side coupler and the pressure sensors of both sides. If the net charge is too low, recover the vehicle and charge it again.',
   },
+  'tank-poured': {
+    severity: 'warning',
+    text: 'The scale has fallen by {grams} g while the engine sucked the hoses dry, with the charge valve told to shut: it stands open or leaks, or something was taken off the platform. The job stopped with every valve shut, and what has gone into the hoses may have come into the vehicle.',
+    remedy:
+      "Stop the engine, close both couplers and the tank's liquid valve by hand. See that nothing was taken off the platform. If nothing was, change the charge valve, recover the vehicle and charge it again.",
+  },
   'hoses-not-dry': {
     severity: 'advice',
     text: 'The hoses still give off gas after three minutes and more of sucking. The machine goes on; what is left is recovered and counted.',

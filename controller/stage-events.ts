@@ -47,6 +47,7 @@ export type StageEvent =
   | 'engine-of-no-help'
   | 'hoses-cleared'
   | 'hoses-not-cleared'
+  | 'tank-poured'
   | 'hoses-recovered'
   | 'hoses-not-recovered'
   | 'scale-lost'

@@ -220,6 +220,7 @@ export const machine = setup({
       on: {
         'hoses-cleared': 'recover-hoses',
         'hoses-not-cleared': 'recover-hoses',
+        'tank-poured': 'stopped',
         'timed-out': 'recover-hoses',
         paused: 'paused',
         tripped: 'tripped',

@@ -140,6 +140,7 @@ function checking({ step, admission }: DataOf<'leak-check'>): string {
 const CLEARING: { readonly [S in DataOf<'clear-hoses'>['step']]: string } = {
   close: 'the high coupler to be closed',
   look: 'both hoses to show their pressure',
+  poured: 'the scale to show whether the tank has poured',
   join: 'the low side to suck the hoses dry',
   watch: 'the high hose to prove that it stays low',
   tell: 'the high hose to show where its pressure comes from',

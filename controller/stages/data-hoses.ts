@@ -2,14 +2,19 @@
 import type { DrawCount } from '../estimates/condenser.ts';
 import type { CommonData, WeighingInProgress } from './data-common.ts';
 
+/** What the raw scale showed without the force of the hoses, and their pressure then. */
+export type JoinedLook = { readonly kg: number; readonly hosePa: number; readonly atMs: number };
+
 export type ClearHosesData = CommonData & {
   readonly stage: 'clear-hoses';
-  readonly step: 'close' | 'look' | 'join' | 'watch' | 'tell';
+  readonly step: 'close' | 'look' | 'join' | 'poured' | 'watch' | 'tell';
   readonly asks: number;
   readonly joins: number;
   /** High and low hose when the coupler was said to be closed. */
   readonly startHighPa: number;
   readonly startLowPa: number;
+  /** The last looks at the raw scale while the hoses are joined, oldest first. */
+  readonly looks: readonly JoinedLook[];
   /** High hose when it was cut off from the low side. */
   readonly watchFromPa: number;
 };

@@ -95,6 +95,15 @@ export const VERIFY = {
 
 export const CLEAR_HOSES = {
   lookMs: 2_000,
+  /** A charge valve passes 25 g/s, and evenly: so much from look to look, and so much in all of them (estimates). */
+  lookEveryMs: 400,
+  pouringLooks: 4,
+  pouringLeastKg: 0.002,
+  pouringMostKg: 0.016,
+  pouredKg: 0.012,
+  /** Then the scale is let settle. */
+  pouredMs: 10_000,
+  pouredMostMs: 60_000,
   /** Sides that are no further apart than this show no engine (estimate). */
   apartPa: 60_000,
   /** A closed coupler lets the hose fall most of the way to the low side within so long (estimate). */

@@ -30,6 +30,10 @@ describe('is safe, explained and in the ledger', () => {
     ['cabinet-leaks', 'hold', 'good'],
     ['charge-valve-leaks', 'hold', 'good'],
     ['relay-welded chargeValve', 'rest', 'good'],
+    ['relay-welded chargeValve', 'evacuate', 'good'],
+    ['relay-welded chargeValve', 'verify', 'good'],
+    ['relay-welded chargeValve', 'clear-hoses', 'hobby'],
+    ['charge-valve-leaks', 'add-oil', 'good'],
     ['output-dead compressor', 'drain-oil', 'good'],
     ['oil-bottle-empty', 'add-oil', 'good'],
     ['pressure-switch-open', 'recover', 'good'],
@@ -43,11 +47,10 @@ describe('is safe, explained and in the ledger', () => {
 });
 
 describe('the same look', () => {
-  test('does see a vehicle that a welded charge valve overfills before the tank is seen to pour', async () => {
-    const ran = await struck('relay-welded chargeValve', 'verify', 'good');
-    expect(unsafeIn('relay-welded chargeValve', ran)).toContain('overcharged');
-    expect(ran.overG).toBeLessThan(120);
-    expect(ran.told).toContain('tripped IL-41');
+  test('does see what a hose that comes off spills, were it not the fault itself that opens the way', async () => {
+    const ran = await struck('hose-off', 'charge', 'good');
+    expect(unsafeIn('hose-off', ran)).toEqual([]);
+    expect(unsafeIn('scale-stuck', ran)).toContain('spilled');
   });
 
   test('does NOT take any word for a fitting one', () => {
