@@ -1,6 +1,6 @@
 // A job left off, by a power cut or stopped on its way: what its journal and one new weighing tell of the grams, how sure, and
 // what must come next.
-import { COIL_M3, ROOM_K } from './constants.ts';
+import { ROOM_K } from './constants.ts';
 import { NOTHING_KEPT } from './estimates/condenser.ts';
 import { gainOf, type Weighing } from './estimates/masses.ts';
 import { liquidDensityKgPerM3 } from './estimates/saturation.ts';
@@ -67,7 +67,7 @@ function nextOf({ plan, accounts, visits }: ControllerState): Next {
 function roomKg({ plan, equipment, memory }: ControllerState, before: Weighing, now: Weighing): number {
   const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = equipment.hoses;
   const stoodSinceMs = memory.compressorOffSinceMs ?? Number.POSITIVE_INFINITY;
-  const coilM3 = stoodSinceMs > before.atMs ? COIL_M3 : 0;
+  const coilM3 = stoodSinceMs > before.atMs ? equipment.compressor.condenserM3 : 0;
   const coldK = (now.ambientK ?? before.ambientK ?? ROOM_K) - COLDER_K;
   return (highVolumeM3 + lowVolumeM3 + manifoldVolumeM3 + coilM3) * liquidDensityKgPerM3(plan.curve, coldK);
 }

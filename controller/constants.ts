@@ -10,9 +10,4 @@ export const ROOM_K = 293.15;
 /** A reading is believed when it shows this many deviations more than what is to be proven. */
 export const SURE = 3;
 
-/** Room in the condenser: six metres of tube of 5 mm bore (estimate). */
-export const COIL_M3 = 0.12e-3;
-
 export const MINUTE_MS = 60_000;
-/** Full of cold liquid: as much comes into the tank yet after the compressor has stopped (R-134a at 0 °C: 1295 kg/m³). */
-export const MOST_IN_COIL_KG = COIL_M3 * 1_295;

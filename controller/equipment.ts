@@ -68,6 +68,8 @@ export type Equipment = {
     readonly minimumOffMs: number;
     /** Displacement, from its data sheet. */
     readonly sweptM3PerS: number;
+    /** Room in the coil between it and the check valve before the tank, from its drawing or filled with water. */
+    readonly condenserM3: number;
   };
   readonly vacuumPump: {
     /** Highest pressure the pump may be opened to. */
@@ -78,6 +80,8 @@ export type Equipment = {
   readonly uncleaned?: boolean;
   /** Since anything last flowed into or out of the tank or heated it, as typed by the operator; absent when nobody knows. */
   readonly tankRestedMs?: number;
+  /** Room in separator and filter-drier, between recovery valve and compressor. */
+  readonly separatorM3: number;
   /** A float in the separator shuts the drain when the oil is gone. */
   readonly separatorFloat: boolean;
   /** Absent when it cannot add oil; the kind is that of the oil in the bottle. */

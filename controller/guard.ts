@@ -11,7 +11,7 @@ import { steadyHoses } from './estimates/update.ts';
 import { type BandInput, type Bands, classify, reclassify } from './interlocks/bands.ts';
 import type { DeliveryInput } from './interlocks/delivery-watch.ts';
 import { mayRun } from './interlocks/engine-watch.ts';
-import { type GivenInput, mostGivenKg } from './interlocks/given-watch.ts';
+import { type GivenInput, mostGivenKg, mostKeptKg } from './interlocks/given-watch.ts';
 import type { RestWeight } from './interlocks/loss-watch.ts';
 import { type Memory, noteCommands, noteReadings, type Trip } from './interlocks/memory.ts';
 import { noteDelivery, noteGiven, notePour, noteWeight } from './interlocks/memory-watches.ts';
@@ -96,6 +96,7 @@ function deliveryInput(state: ControllerState, seen: Seen): DeliveryInput {
     ambientK: seen.ambientK,
     temperatureSdK: equipment.temperatureSdK,
     sweptM3PerS: equipment.compressor.sweptM3PerS,
+    condenserM3: equipment.compressor.condenserM3,
     fanStopped: fanStop.on || seen.fanFlow === 'clear',
     hoseGaugePa: hoseGaugePa(seen),
     tankKg: estimates.scale.trust === 'trusted' ? estimates.scale.massKg : undefined,
@@ -121,6 +122,7 @@ function givenInput(state: ControllerState, seen: Seen, { manifold }: Bands): Gi
       plan.curve,
       seen.ambientK ?? ROOM_K,
     ),
+    keptKg: mostKeptKg(equipment),
   };
 }
 

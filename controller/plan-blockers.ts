@@ -35,6 +35,8 @@ export function unreadable(ticket: Ticket, equipment: Equipment, curve: Saturati
     ['the tank sensor span', equipment.pressure.tankSpanPa],
     ['the high-pressure cut-out', equipment.compressor.cutOutPa],
     ["the compressor's displacement", equipment.compressor.sweptM3PerS],
+    ["the condenser's volume", equipment.compressor.condenserM3],
+    ["the separator's volume", equipment.separatorM3],
     ['the pump opening limit', equipment.vacuumPump.openLimitPa],
     ...(equipment.oil === undefined ? [] : [['the flow of oil', equipment.oil.flowM3PerSPa] as const]),
     ...(equipment.dye === undefined ? [] : [['the flow of dye', equipment.dye.flowM3PerSPa] as const]),

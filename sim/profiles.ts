@@ -93,6 +93,9 @@ export const NOMINAL = {
   compressorSweptM3PerS: 0.2417e-3,
   compressorCutOutPa: 2_500_000,
   compressorMinimumOffMs: 120_000,
+  /** Six metres of tube of 5 mm bore, rounded up; the machine's own is in `sim/plant/machine.ts` (estimates). */
+  condenserM3: 0.12e-3,
+  separatorM3: 0.4e-3,
   /** A small two-stage rotary pump (estimate). */
   vacuumPumpM3PerS: 2.0e-3,
   vacuumPumpUltimatePa: 3,

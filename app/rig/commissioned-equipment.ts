@@ -84,11 +84,13 @@ export function commissionedEquipment(record: EquipmentRecord): Equipment {
       cutOutPa: numberIn(facts, 'cutOutPa'),
       minimumOffMs: numberIn(facts, 'compressorMinimumOffMs'),
       sweptM3PerS: numberIn(facts, 'compressorSweptM3PerS'),
+      condenserM3: numberIn(facts, 'condenserM3'),
     },
     vacuumPump: {
       openLimitPa: numberIn(facts, 'pumpOpenLimitPa'),
       ultimatePa: numberIn(facts, 'pumpUltimatePa'),
     },
+    separatorM3: numberIn(facts, 'separatorM3'),
     separatorFloat: isTrue(facts, 'separatorFloat'),
     ...(fitted.includes('oilValve')
       ? { oil: { ...dosingOf(facts, 'oil'), kind: textIn(facts, 'oilKind') as OilKind } }

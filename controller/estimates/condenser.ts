@@ -1,7 +1,8 @@
 // What stays in the machine's condenser: a coil colder than the tank keeps the last grams of every draw.
 // Method: once little flows, what the compressor has drawn by its displacement and the scale does not show is in the coil.
 // Figures are estimates for a small finned coil and a small reciprocating compressor.
-import { COIL_M3, GAS_CONSTANT_J_PER_MOL_K, MOST_IN_COIL_KG, SURE } from '../constants.ts';
+import { GAS_CONSTANT_J_PER_MOL_K, SURE } from '../constants.ts';
+import type { Equipment } from '../equipment.ts';
 import type { SaturationCurve } from '../saturation.ts';
 import {
   evaporationJPerKg,
@@ -68,6 +69,7 @@ export type CountInput = {
   readonly ambientK: number | undefined;
   readonly temperatureSdK: number;
   readonly sweptM3PerS: number;
+  readonly condenserM3: number;
   readonly fanStopped: boolean;
   /** Of this run on the scale so far. */
   readonly shownKg: number;
@@ -82,7 +84,7 @@ type Room = {
   readonly ambientK: number;
   readonly evaporationJPerKg: number;
   /** Of a coil full of liquid. */
-  readonly mostInCoilKg: number;
+  readonly liquidKgPerM3: number;
   readonly saturatedPa: number;
   /** Density of thin vapour over its pressure, and by which share saturated vapour is denser. */
   readonly kgPerM3Pa: number;
@@ -96,7 +98,7 @@ function newRoom(curve: SaturationCurve, ambientK: number): Room {
     curve,
     ambientK,
     evaporationJPerKg: evaporationJPerKg(curve, ambientK),
-    mostInCoilKg: COIL_M3 * liquidDensityKgPerM3(curve, ambientK),
+    liquidKgPerM3: liquidDensityKgPerM3(curve, ambientK),
     saturatedPa,
     kgPerM3Pa,
     denser: vapourDensityKgPerM3(curve, ambientK) / (kgPerM3Pa * saturatedPa) - 1,
@@ -166,7 +168,7 @@ function drownedWarmerK(
   room: Room,
 ): number {
   const keptKg = (pushedEmpty ? 0 : input.coilKg) + drawnKg + shownKg - input.shownKg;
-  const drowned = Math.max(keptKg, 0) / room.mostInCoilKg;
+  const drowned = Math.max(keptKg, 0) / (input.condenserM3 * room.liquidKgPerM3);
   return coilWarmerK / Math.max(1 - drowned, LEAST_SURFACE);
 }
 
@@ -217,17 +219,22 @@ const SURGE_KG = 0.002;
  * After a run: what came by displacement and did not arrive, on top of what was there. What arrives of a trickle lies
  * between nothing and what was drawn, and that is weighed with what the scale shows.
  */
-export function keptAfterRun(count: DrawCount, shown: Arrived, before: Kept): Kept {
+export function keptAfterRun(
+  count: DrawCount,
+  shown: Arrived,
+  before: Kept,
+  equipment: Pick<Equipment, 'compressor'>,
+): Kept {
   const { drawnKg, drawnSdKg, shownKg } = count;
   const scaleSdKg = Math.hypot(shown.sdKg, SHOWN_SD_KG);
   if (count.pushedEmpty) {
     const empty = { ...NOTHING_KEPT, pushes: before.pushes + 1 };
-    return keptOf(empty, drawnKg, shown.kg - shownKg, Math.hypot(drawnSdKg, scaleSdKg));
+    return keptOf(empty, drawnKg, shown.kg - shownKg, Math.hypot(drawnSdKg, scaleSdKg), equipment);
   }
   const half = drawnKg / 2;
   const weight = (half + SURGE_KG) ** 2 / ((half + SURGE_KG) ** 2 + scaleSdKg ** 2);
   const arrivedKg = half + weight * (shown.kg - shownKg - half);
-  return keptOf(before, drawnKg, arrivedKg, Math.hypot(drawnSdKg, Math.sqrt(weight) * scaleSdKg));
+  return keptOf(before, drawnKg, arrivedKg, Math.hypot(drawnSdKg, Math.sqrt(weight) * scaleSdKg), equipment);
 }
 
 /** Of the change between: what was there stays in both, unless it was pushed out. */
@@ -236,16 +243,29 @@ export const keptChangeSdKg = (before: Kept, after: Kept): number =>
     ? Math.hypot(before.sdKg, after.sdKg)
     : Math.sqrt(Math.max(after.sdKg ** 2 - before.sdKg ** 2, 0));
 
+/** Liquid at 0 °C (R-134a: 1295 kg/m³; R-1234yf less). */
+const COLD_LIQUID_KG_PER_M3 = 1_295;
+
+/** The condenser full of cold liquid: as much comes into the tank yet after the compressor has stopped. */
+export const mostInCondenserKg = ({ compressor }: Pick<Equipment, 'compressor'>): number =>
+  compressor.condenserM3 * COLD_LIQUID_KG_PER_M3;
+
 /**
  * The same for a known mass. Nothing arrives that was not drawn: a scale that shows less than nothing errs. When more has
  * arrived than came and was there, liquid has come that no displacement counts, and has left the coil empty.
  */
-export function keptOf(before: Kept, broughtKg: number, arrivedKg: number, sdKg: number): Kept {
+export function keptOf(
+  before: Kept,
+  broughtKg: number,
+  arrivedKg: number,
+  sdKg: number,
+  equipment: Pick<Equipment, 'compressor'>,
+): Kept {
   const kg = before.kg + broughtKg - Math.max(arrivedKg, 0);
   if (kg < 0)
     return { ...NOTHING_KEPT, sdKg: Math.hypot(NOTHING_KEPT.sdKg, sdKg), pushes: before.pushes + 1 };
   return {
-    kg: Math.min(kg, MOST_IN_COIL_KG),
+    kg: Math.min(kg, mostInCondenserKg(equipment)),
     sdKg: Math.hypot(before.sdKg, sdKg),
     pushes: before.pushes,
   };

@@ -1,6 +1,7 @@
 // Readings against equipment limits, as the few classes that interlocks judge. Unknown is a class of its own.
-import { MOST_IN_COIL_KG, STANDARD_ATMOSPHERE_PA, SURE } from '../constants.ts';
+import { STANDARD_ATMOSPHERE_PA, SURE } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
+import { mostInCondenserKg } from '../estimates/condenser.ts';
 import { BAROMETRIC_PA, HIGHEST_WEATHER_PA } from '../estimates/pressures.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import type { ScaleTrust } from '../estimates/scale-state.ts';
@@ -194,7 +195,7 @@ function tankPressureBand(tankPa: number | undefined, equipment: Equipment): Ban
  */
 function tankMassBand({ scaleCounts, scaleMassKg, equipment }: BandInput): Bands['tankMass'] {
   if (scaleCounts === undefined) return 'unknown';
-  const limitKg = equipment.tank.fillLimitKg - MOST_IN_COIL_KG;
+  const limitKg = equipment.tank.fillLimitKg - mostInCondenserKg(equipment);
   return netMassKg(scaleCounts, equipment) < limitKg && scaleMassKg < limitKg ? 'normal' : 'full';
 }
 

@@ -1,5 +1,4 @@
 // Whether what the compressor draws arrives in the tank: no sensor stands in the discharge, but its displacement is known.
-import { COIL_M3 } from '../constants.ts';
 import { type CountInput, countDraw, type DrawCount, startCount } from '../estimates/condenser.ts';
 import { liquidDensityKgPerM3, saturationK } from '../estimates/saturation.ts';
 
@@ -67,7 +66,7 @@ export function watchDelivery(watch: DeliveryWatch, input: DeliveryInput, nowMs:
     const leftKg = count.pushedEmpty ? 0 : watch.leftKg;
     const arrivedKg = shownKg - count.shownKg;
     const keptKg = leftKg + count.drawnKg - arrivedKg;
-    const fullKg = FULL_SHARE * COIL_M3 * liquidDensityKgPerM3(curve, ambientK);
+    const fullKg = FULL_SHARE * input.condenserM3 * liquidDensityKgPerM3(curve, ambientK);
     // A worn compressor draws less than its displacement: what was half missing is no liquid in the coil.
     const nothing = arrivedKg < ARRIVES_SHARE * count.drawnKg;
     const full = nothing && keptKg > fullKg && !fillsAnyway(input, ambientK);

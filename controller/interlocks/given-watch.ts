@@ -1,6 +1,7 @@
 // How much has left the tank for the vehicle since that was last empty: told by scale and vacuum alone, not by the sequence.
-import { MOST_IN_COIL_KG, SURE } from '../constants.ts';
+import { SURE } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
+import { mostInCondenserKg } from '../estimates/condenser.ts';
 import { liquidDensityKgPerM3 } from '../estimates/saturation.ts';
 import type { SaturationCurve } from '../saturation.ts';
 
@@ -30,6 +31,8 @@ export type GivenInput = {
   /** The compressor draws, or has a moment ago. */
   readonly draws: boolean;
   readonly mostKg: number;
+  /** What may not have arrived of what was drawn. */
+  readonly keptKg: number;
 };
 
 export const NOTHING_GIVEN: GivenWatch = {
@@ -47,8 +50,8 @@ const EVEN_MS = 3_000;
 /** Published tolerance of a charge (SAE J2788) and as much again for the scale's own error (estimate). */
 const TOLERANCE_KG = 0.03;
 const HOSES_PRESS_PA = 600_000;
-/** What separator and condenser may keep of what was drawn: the one full of liquid, the other of vapour and some that boils (estimate). */
-const DRAWN_KEPT_KG = MOST_IN_COIL_KG + 0.05;
+/** What the separator may keep of what was drawn: vapour and some that boils (estimate). */
+const SEPARATOR_KEEPS_KG = 0.05;
 /** The zero of a scale wanders by less than this within a scan or a minute. */
 const SAME_KG = 0.001;
 
@@ -68,8 +71,12 @@ export function mostGivenKg(
   return nominalChargeKg + keptKg + TOLERANCE_KG + SURE * HOSES_PRESS_PA * hoseForceSdKgPerPa;
 }
 
+/** What separator and condenser may keep of what was drawn: the one vapour, the other full of liquid. */
+export const mostKeptKg = (equipment: Pick<Equipment, 'compressor'>): number =>
+  mostInCondenserKg(equipment) + SEPARATOR_KEEPS_KG;
+
 export function watchGiven(watch: GivenWatch, input: GivenInput, nowMs: number): GivenWatch {
-  const { tankKg, empty, draws, feeds, mostKg } = input;
+  const { tankKg, empty, draws, feeds, mostKg, keptKg } = input;
   const fed = !empty && (watch.fed || feeds);
   const filledSinceMs = input.holds && !fed ? (watch.filledSinceMs ?? nowMs) : undefined;
   // Air, or what the oil gave off: whatever it is, nobody knows any more how much is in the vehicle.
@@ -83,7 +90,7 @@ export function watchGiven(watch: GivenWatch, input: GivenInput, nowMs: number):
   const spent =
     tankKg === undefined || nextKg === undefined
       ? watch.spent
-      : !(nextKg - tankKg <= mostKg + (drawn ? DRAWN_KEPT_KG : 0));
+      : !(nextKg - tankKg <= mostKg + (drawn ? keptKg : 0));
   const same =
     nextKg === fromKg &&
     spent === watch.spent &&

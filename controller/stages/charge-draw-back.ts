@@ -47,8 +47,6 @@ const PROOFS = 3;
 const BOILS_MS = 2 * 60_000;
 /** Each step of the compressor. */
 const LONGEST_MS = 4 * 60_000;
-/** What gas in manifold and separator adds to what is under way (estimate: a separator of 0.4 L). */
-const SEPARATOR_M3 = 0.4e-3;
 
 /**
  * The drawn manifold alone, once a filling: a charge valve that leaks shows itself to the interlocks before the separator's
@@ -171,7 +169,7 @@ function drawHose(data: ChargeData, input: StageInput, drawBack: DrawBack): Step
 /** Gas between high-side valve and compressor beyond what is left there at the end of a draw. */
 function underWayKg({ plan, equipment, seen }: StageInput): number {
   const morePa = Math.max((seen.manifoldPa ?? 0) - plan.hoses.drawnPa, 0);
-  const volumeM3 = equipment.hoses.manifoldVolumeM3 + SEPARATOR_M3;
+  const volumeM3 = equipment.hoses.manifoldVolumeM3 + equipment.separatorM3;
   return volumeM3 * thinVapourKgPerM3(plan.curve, morePa, seen.ambientK ?? ROOM_K);
 }
 

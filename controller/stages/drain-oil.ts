@@ -247,7 +247,7 @@ function weighReturn(data: DrainOilData, input: StageInput, weighed: Weighing): 
   const wanted = SAFE_COMMANDS;
   const { accounts } = input;
   const entry = book('vehicle-to-tank', accounts.weighed ?? weighed, weighed, input);
-  const kept = keptOf(accounts.kept, data.givenKg, entry.massKg, entry.sdKg);
+  const kept = keptOf(accounts.kept, data.givenKg, entry.massKg, entry.sdKg, input.equipment);
   const caughtKg = data.why === 'drained' ? CAUGHT_KG : 0;
   const moreKg = entry.massKg - data.givenKg + kept.kg - accounts.kept.kg + caughtKg;
   return {

@@ -77,6 +77,7 @@ export function counting(
     ambientK: seen.ambientK,
     temperatureSdK: equipment.temperatureSdK,
     sweptM3PerS: equipment.compressor.sweptM3PerS,
+    condenserM3: equipment.compressor.condenserM3,
     fanStopped,
     shownKg: shownKg(input),
     hoseGaugePa: hoseGaugePa(seen),
@@ -85,12 +86,17 @@ export function counting(
 }
 
 /** What the condenser holds after a run of which `arrivedKg` has come into the tank. */
-export function keptAfter(count: DrawCount, arrivedKg: number, { accounts, seen }: StageInput): Kept {
+export function keptAfter(
+  count: DrawCount,
+  arrivedKg: number,
+  { accounts, seen, equipment }: StageInput,
+): Kept {
   const hosesPa = hoseGaugePa(seen);
   const fellPa = (count.hoseGaugePa ?? hosesPa) - hosesPa;
   return keptAfterRun(
     count,
     { kg: arrivedKg, sdKg: accounts.hoseForce.sdKgPerPa * Math.abs(fellPa) },
     accounts.kept,
+    equipment,
   );
 }

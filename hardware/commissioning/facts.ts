@@ -161,6 +161,20 @@ export const FACTS: readonly Fact[] = [
   ),
   number('cutOutPa', 'High-pressure switch: cuts out at, absolute', 'pressure', 1e6, 4e6),
   number('compressorSweptM3PerS', 'Compressor: displacement', 'displacement', 1e-5, 5e-3),
+  number(
+    'condenserM3',
+    'Condenser: room in its coil, up to the check valve before the tank, from its drawing or by filling it with water before it is built in',
+    'volume',
+    2e-5,
+    5e-3,
+  ),
+  number(
+    'separatorM3',
+    'Oil separator and filter-drier: room between recovery valve and compressor, likewise',
+    'volume',
+    2e-5,
+    1e-2,
+  ),
   number('compressorMinimumOffMs', 'Compressor: shortest time between stop and start', 'time', 0, 900_000),
   number(
     'pumpOpenLimitPa',

@@ -18,6 +18,11 @@ import {
 } from '../../../controller/estimates/holdup.ts';
 import { R134A, R1234YF } from '../support/machine.ts';
 
+/** Of a machine with a condenser of 0.12 L. */
+const MACHINE = {
+  compressor: { cutOutPa: 2.5e6, minimumOffMs: 120_000, sweptM3PerS: 0.24e-3, condenserM3: 0.12e-3 },
+};
+
 describe('Cut-off', () => {
   test('shuts so early that flow over dead time lands on the target', () => {
     const inMs = shutInMs({ remainingKg: 0.02, flowKgPerS: 0.015, deadTimeMs: 60, inFlightKg: 0.001 })!;
@@ -121,6 +126,7 @@ describe('The coil', () => {
     tankSdPa: 5_000,
     ambientK: 293.15,
     temperatureSdK: 0.3,
+    condenserM3: 0.12e-3,
     sweptM3PerS: 0.2417e-3,
     fanStopped: false,
     shownKg: 0,
@@ -163,14 +169,14 @@ describe('The coil', () => {
     const count = drawnFor(60, {});
     expect(count.pushedEmpty).toBe(false);
     expect(count.drawnKg).toBeGreaterThan(0.005);
-    const kept = keptAfterRun(count, arrived(0.004), before);
+    const kept = keptAfterRun(count, arrived(0.004), before, MACHINE);
     expect(kept.kg).toBeCloseTo(0.02 + count.drawnKg - 0.004, 4);
     expect(kept.sdKg).toBeGreaterThan(before.sdKg);
   });
   test('has given everything up once so much came that it stood warmer than the tank', () => {
     const count = drawnFor(60, { suctionPa: 500_000, shownKg: 0.25 });
     expect(count.pushedEmpty).toBe(true);
-    expect(keptAfterRun(count, arrived(0.25), before).kg).toBe(0);
+    expect(keptAfterRun(count, arrived(0.25), before, MACHINE).kg).toBe(0);
   });
   test('has not, beside a tank that much warmer than the room', () => {
     // Vapour pressure at 57 °C, or at 20 °C with air over it.
@@ -185,8 +191,8 @@ describe('The coil', () => {
     expect(drawnFor(60, { tankPa: undefined }).drawnKg).toBe(0);
   });
   test('holds neither less than nothing nor more than fits', () => {
-    expect(keptOf(before, 0, 0.1, 0.001).kg).toBe(0);
-    expect(keptOf(before, 9, 0, 0.001).kg).toBeLessThan(0.2);
+    expect(keptOf(before, 0, 0.1, 0.001, MACHINE).kg).toBe(0);
+    expect(keptOf(before, 9, 0, 0.001, MACHINE).kg).toBeLessThan(0.2);
   });
   test('is more drowned, warmer, and so draws less, the more earlier runs have left in it', () => {
     const trickle = { suctionPa: 35_000, tankPa: 770_000, shownKg: 0.01 };
@@ -204,28 +210,31 @@ describe('The coil', () => {
   });
   test('goes by what was drawn rather than by a scale that the hoses make doubtful', () => {
     const count = drawnFor(60, {});
-    const sure = keptAfterRun(count, arrived(0), before);
+    const sure = keptAfterRun(count, arrived(0), before, MACHINE);
     expect(sure.kg).toBeCloseTo(before.kg + count.drawnKg, 3);
     // 30 g that cannot have come: 18 g were drawn, and hoses that fall may show 15 g more or less.
-    const unsure = keptAfterRun(count, arrived(0.03, 0.015), { ...before, kg: 0.034 });
+    const unsure = keptAfterRun(count, arrived(0.03, 0.015), { ...before, kg: 0.034 }, MACHINE);
     expect(unsure.kg).toBeGreaterThan(0.034 + count.drawnKg - 0.03);
     expect(unsure.sdKg).toBeGreaterThan(sure.sdKg);
     expect(unsure.sdKg).toBeLessThan(0.015);
   });
   test('is empty, and in the doubt of what was there, when more arrives than came and was there', () => {
-    const swept = keptAfterRun(drawnFor(60, {}), arrived(0.2), { kg: 0.02, sdKg: 0.01, pushes: 0 });
+    const swept = keptAfterRun(drawnFor(60, {}), arrived(0.2), { kg: 0.02, sdKg: 0.01, pushes: 0 }, MACHINE);
     expect(swept).toMatchObject({ kg: 0, pushes: 1 });
     expect(keptChangeSdKg({ kg: 0.02, sdKg: 0.01, pushes: 0 }, swept)).toBeGreaterThan(0.01);
   });
   test('keeps no more than was drawn when the scale shows less than nothing', () => {
     const count = drawnFor(60, {});
-    expect(keptAfterRun(count, arrived(-0.013), before).kg).toBeCloseTo(before.kg + count.drawnKg, 9);
+    expect(keptAfterRun(count, arrived(-0.013), before, MACHINE).kg).toBeCloseTo(
+      before.kg + count.drawnKg,
+      9,
+    );
   });
   test('leaves the change uncertain by what was there only where that was pushed out', () => {
     const trickle = drawnFor(60, {});
     const known = { kg: 0.02, sdKg: 0.01, pushes: 0 };
-    expect(keptChangeSdKg(known, keptAfterRun(trickle, arrived(0), known))).toBeLessThan(0.005);
+    expect(keptChangeSdKg(known, keptAfterRun(trickle, arrived(0), known, MACHINE))).toBeLessThan(0.005);
     const strong = drawnFor(60, { suctionPa: 500_000 });
-    expect(keptChangeSdKg(known, keptAfterRun(strong, arrived(0), known))).toBeGreaterThan(0.01);
+    expect(keptChangeSdKg(known, keptAfterRun(strong, arrived(0), known, MACHINE))).toBeGreaterThan(0.01);
   });
 });

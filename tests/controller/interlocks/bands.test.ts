@@ -1,7 +1,7 @@
 // Where each class of readings ends: at the limit itself, on both sides of it, and without the reading.
 import { describe, expect, test } from 'vitest';
-import { MOST_IN_COIL_KG } from '../../../controller/constants.ts';
 import type { Equipment } from '../../../controller/equipment.ts';
+import { mostInCondenserKg } from '../../../controller/estimates/condenser.ts';
 import { type Seen, see } from '../../../controller/estimates/seen.ts';
 import { tankExcessPa } from '../../../controller/estimates/tank-air.ts';
 import { reserveNetKg } from '../../../controller/estimates/tank-liquid.ts';
@@ -68,7 +68,7 @@ describe('The tank', () => {
   });
 
   test('is full at its limit itself, by what the scale shows and by what it should', () => {
-    const limitKg = EQUIPMENT.tank.fillLimitKg - MOST_IN_COIL_KG;
+    const limitKg = EQUIPMENT.tank.fillLimitKg - mostInCondenserKg(EQUIPMENT);
     const filled = (scaleCounts: number, scaleMassKg: number) =>
       said({}, { scale: { countsPerKg: 1, zeroCounts: 0 } }, { scaleCounts, scaleMassKg }).tankMass;
     expect(filled(limitKg, 8)).toBe('full');

@@ -1,6 +1,6 @@
 // What the compressor draws and the scale does not show: when it is called a blocked way to the tank, and when it may be in the coil.
 import { describe, expect, test } from 'vitest';
-import { COIL_M3 } from '../../../controller/constants.ts';
+
 import { startCount } from '../../../controller/estimates/condenser.ts';
 import { liquidDensityKgPerM3, saturationK, saturationPa } from '../../../controller/estimates/saturation.ts';
 import {
@@ -33,6 +33,7 @@ const inputOf = (tankK: number | undefined, suctionPa: number): DeliveryInput =>
   tankSdPa: 5_000,
   ambientK: ROOM_K,
   temperatureSdK: 0.3,
+  condenserM3: CONDENSER_M3,
   sweptM3PerS: 0.2417e-3,
   fanStopped: false,
   hoseGaugePa: 0,
@@ -62,7 +63,9 @@ const share = (part: number) => (drawnKg: number) => part * drawnKg;
 /** Cold liquid in the tank: the coil is warmer and passes everything on. */
 const COLD_K = ROOM_K - 8;
 /** Full coil at 20 °C: nine tenths of 0.12 L at 1225.3 kg/m³. */
-const FULL_KG = 0.9 * COIL_M3 * 1225.3;
+/** Of the machine in these tests. */
+const CONDENSER_M3 = 0.12e-3;
+const FULL_KG = 0.9 * CONDENSER_M3 * 1225.3;
 
 describe('Into a tank colder than the room, which the coil passes everything on to,', () => {
   const cold = { tankK: COLD_K, suctionPa: 300_000 };
@@ -183,7 +186,7 @@ describe('Into a tank a little warmer than the room, the coil keeps what comes u
   test('the limits themselves: nine tenths are NOT full, and 15 % that arrives is something', () => {
     // Exact in binary.
     const drawnKg = 2 ** -5;
-    const fullKg = 0.9 * COIL_M3 * liquidDensityKgPerM3(R134A, ROOM_K);
+    const fullKg = 0.9 * CONDENSER_M3 * liquidDensityKgPerM3(R134A, ROOM_K);
     const full = (leftKg: number, arrivedKg = 0) => {
       const count = { ...startCount(START_MS), drawnKg };
       const watch = { ...openDeliveryWatch(), count, startKg: 0, leftKg };

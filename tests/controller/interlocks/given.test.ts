@@ -17,6 +17,7 @@ const STILL: GivenInput = {
   holds: false,
   feeds: false,
   draws: false,
+  keptKg: 0.205,
   mostKg: MOST_KG,
 };
 

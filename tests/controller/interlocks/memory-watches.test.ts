@@ -125,6 +125,7 @@ describe('What is drawn and what is given', () => {
       tankSdPa: 5_000,
       ambientK: 293.15,
       temperatureSdK: 0.3,
+      condenserM3: 0.12e-3,
       sweptM3PerS: 2e-4,
       fanStopped: false,
       hoseGaugePa: 0,
@@ -137,7 +138,15 @@ describe('What is drawn and what is given', () => {
   });
 
   test('so is what has left the tank for the vehicle', () => {
-    const input = { tankKg: 8, empty: true, holds: false, feeds: false, draws: false, mostKg: 1 };
+    const input = {
+      tankKg: 8,
+      empty: true,
+      holds: false,
+      feeds: false,
+      draws: false,
+      keptKg: 0.2,
+      mostKg: 1,
+    };
     const given = noteGiven(memory, input, 0);
     expect(given).toEqual({
       ...memory,

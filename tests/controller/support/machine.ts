@@ -73,7 +73,8 @@ export const EQUIPMENT: Equipment = {
   temperatureSdK: 0.3,
   hoses: { highVolumeM3: 33e-6, lowVolumeM3: 33e-6, manifoldVolumeM3: 60e-6, volumeRelativeSd: 0.02 },
   valveDeadTimeMs: 60,
-  compressor: { cutOutPa: 2_500_000, minimumOffMs: 120_000, sweptM3PerS: 0.2417e-3 },
+  compressor: { cutOutPa: 2_500_000, minimumOffMs: 120_000, sweptM3PerS: 0.2417e-3, condenserM3: 0.12e-3 },
+  separatorM3: 0.4e-3,
   vacuumPump: { openLimitPa: 110_000, ultimatePa: 3 },
   separatorFloat: false,
 };

@@ -63,6 +63,8 @@ const FACTS: Hands = {
   scaleDriftKgPerK: '1 g/K',
   cutOutPa: '25 bar',
   compressorSweptM3PerS: '0.24',
+  condenserM3: '120 mL',
+  separatorM3: '0.4',
   compressorMinimumOffMs: '2 min',
   pumpOpenLimitPa: '1.1',
   pumpUltimatePa: '3',
