@@ -15,7 +15,7 @@ const from = (
   other: BandSource['other'] = [],
 ): BandSource => ({ seen, equipment, other });
 
-const TANK_MASS = ['tank.fillLimitKg', 'scale.countsPerKg', 'scale.zeroCounts'];
+const TANK_MASS = ['tank.fillLimitKg', 'compressor.condenserM3', 'scale.countsPerKg', 'scale.zeroCounts'];
 
 export const BAND_SOURCES: { readonly [B in BandName]: BandSource } = {
   emergencyStop: from(['emergencyStop']),

@@ -57,6 +57,7 @@ const PARTS = {
   'equipment.scale.zeroCounts': near(1_300_000),
   'equipment.scale.noiseKg': scaled(4e-4),
   'equipment.scale.hoseForceKgPerPaSd': scaled(1e-8),
+  'equipment.compressor.condenserM3': scaled(0.4e-3),
   'equipment.pressure.highSideSdPa': scaled(40_000),
   'equipment.pressure.lowSideSdPa': scaled(40_000),
   'equipment.pressure.tankSdPa': scaled(30_000),
