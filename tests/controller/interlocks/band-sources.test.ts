@@ -7,7 +7,7 @@ import { BANDS, type BandInput, type BandName, classify } from '../../../control
 import { EQUIPMENT, R134A, R1234YF, TICKET } from '../support/machine.ts';
 
 const SEED = 20_260_203;
-const PAIRS = 4_000;
+const PAIRS = 8_000;
 
 const seldom = <T>(value: fc.Arbitrary<T>): fc.Arbitrary<T | undefined> =>
   fc.option(value, { nil: undefined, freq: 4 });
