@@ -29,7 +29,7 @@ const welded = (output: Output, rest: Rest): Exception => ({
 });
 
 /** What a way to the open passes within three minutes when it leads from a hose or from the tank. */
-const POURED_KG = 3;
+const POURED_KG = 2;
 /** A hot vehicle, and the pressure switch of the machine. */
 const HIGH_PA = 2_500_000;
 /** At 50 g/s until the tank is seen to pour, and what hoses and manifold hold by then. */
@@ -60,9 +60,9 @@ export const EXCEPTIONS: readonly Exception[] = [
   }),
   fault('vacuum-valve-stuck-open', {
     harms: OPEN_PUMP,
-    why: 'No sensor tells where the valve stands, and no command shuts it: manifold and room are joined through the pump.',
+    why: 'No sensor tells where the valve stands while a hose valve or the charge valve is open, and no command shuts it: manifold and room are joined through the pump.',
     still:
-      'Only what an open hose valve or charge valve lets into the manifold is lost; with those shut, the gas of the manifold.',
+      'Only what an open hose valve or charge valve lets into the manifold is lost: 8 g/s of liquid where a cylinder feeds it. Within seconds of the last of them shutting the manifold shows it, and nothing is let in any more.',
   }),
   welded('vacuumValve', {
     harms: OPEN_PUMP,
