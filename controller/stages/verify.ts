@@ -132,7 +132,15 @@ function dangerOf(input: StageInput): NoticeDraft | undefined {
     return { code: 'high-side-too-high', with: { pressure: kilopascals(seen.highSidePa) } };
   }
   if (accounts.weighed === undefined || estimates.scale.trust !== 'trusted') return undefined;
-  return -deliveredKg(accounts.weighed, input) > REVERSE_KG ? { code: 'pushed-into-tank' } : undefined;
+  const gainedKg = -deliveredKg(accounts.weighed, input);
+  return gainedKg > REVERSE_KG + unreadForceKg(input) ? { code: 'pushed-into-tank' } : undefined;
+}
+
+/** A hose that is not read is taken to press as the other does; it may press as much less, or the high one up to its limit. */
+function unreadForceKg({ plan, seen, accounts }: StageInput): number {
+  const { highSidePa, lowSidePa } = seen;
+  const unread = [highSidePa, lowSidePa].filter((pa) => pa === undefined).length;
+  return (unread / 2) * Math.abs(accounts.hoseForce.kgPerPa) * (highSidePa ?? plan.verify.highLimitPa);
 }
 
 /** The last minute of both sides; a gap starts it over. */

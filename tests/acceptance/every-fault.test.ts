@@ -23,6 +23,7 @@ describe('is safe, explained and in the ledger', () => {
     ['scale-stuck', 'charge', 'good'],
     ['scale-drift', 'hold', 'good'],
     ['tank-sensor-open', 'recover', 'good'],
+    ['low-sensor-open', 'verify', 'hobby'],
     ['manifold-sensor-open', 'fill', 'good'],
     ['tank-valve-shut', 'recover', 'good'],
     ['coupler-shut', 'charge', 'good'],
