@@ -1,9 +1,11 @@
 // `coldbench run`: one job on the simulated bench, from the scenario to the printed record.
 
 import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
+import type { JobRecorder } from '../records/recorder.ts';
 import { realTime } from '../rig/paced.ts';
 import { type RunFacts, runDocument } from '../run/document.ts';
-import type { Observer } from '../run/loop.ts';
+import { powerWasLost } from '../run/faults.ts';
+import type { Observer, ScanLoop } from '../run/loop.ts';
 import { fluidData, prepare, type Session } from '../run/prepare.ts';
 import { printedRecord } from '../run/printed.ts';
 import { type Onlookers, runSession } from '../run/session.ts';
@@ -11,13 +13,13 @@ import { tracer } from '../run/trace.ts';
 import { type UnitSystem, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { type BenchArguments, broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
-import { type CliCommand, InputError, type Terminal } from './command.ts';
+import { type CliCommand, InputError, RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { LiveView } from './live.ts';
 import { TraceFile } from './trace-file.ts';
 
 const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--firmware | --board PORT] [--json]
-                     [--trace FILE.csv] [--units us|si]
+                     [--trace FILE.csv] [--records FILE] [--units us|si]
 
 Runs one job on the simulated bench and prints its record. Without a scenario it runs the demo job.
 
@@ -26,6 +28,7 @@ Runs one job on the simulated bench and prints its record. Without a scenario it
   --board PORT   outputs go to the board at this port (LEDs, relays), in real time; its sensors need not be there
   --json         print one JSON document instead of the record, and nothing else
   --trace FILE   write a CSV row for every simulated second and every change of stage
+  --records FILE keep the job in this file of records; without it a simulated job leaves none
   --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
 
 Exit status: 0 completed, 1 stopped or refused, 2 bad input.
@@ -37,6 +40,7 @@ const OPTIONS = {
   board: { type: 'string' },
   json: { type: 'boolean' },
   trace: { type: 'string' },
+  records: { type: 'string' },
   units: { type: 'string' },
 } as const;
 
@@ -45,6 +49,7 @@ type RunArguments = BenchArguments & {
   readonly board: string | undefined;
   readonly json: boolean;
   readonly trace: string | undefined;
+  readonly records: string | undefined;
   readonly units: UnitSystem;
 };
 
@@ -59,6 +64,7 @@ function readArguments(args: readonly string[]): RunArguments {
     board: values.get('board'),
     json: values.has('json'),
     trace: values.get('trace'),
+    records: values.get('records'),
     units: unitSystemFrom(values.get('units')),
   };
 }
@@ -80,19 +86,43 @@ async function runBench(
   return runOnBoard(session, openSerial(board), realTime(), onlookers, tell);
 }
 
+/** SQLite is not loaded by those who keep nothing. */
+async function keep(file: string) {
+  const { benchRecorder, openStore } = await import('../records/keep.ts');
+  const store = openStore(file);
+  return { store, recorderFor: benchRecorder.bind(undefined, store) };
+}
+
+/** A job that lost its power, or its records, is left open: only a person chooses what becomes of it. */
+function settle(recorder: JobRecorder, loop: ScanLoop, facts: RunFacts, tell: (text: string) => void): void {
+  const { problem, job: number } = recorder;
+  if (problem !== undefined)
+    throw new RunBroken(`job ${number} was shut down and is left open: ${problem.message}`);
+  if (!powerWasLost(facts.faults)) recorder.finish(loop.state, facts);
+  else {
+    recorder.leave(loop.state);
+    tell(`Job ${number} is left open; coldbench resume shows what is known of it.`);
+  }
+}
+
 async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
   const given = readArguments(args);
   const { scenario, source } = scenarioFor(given);
   const session = prepare(scenario, source, fluidData, wallClockMs);
   const trace = given.trace === undefined ? undefined : new TraceFile(given.trace, given.path);
   const units = unitsFor(given.units, scenario.weather.barometerPa);
+  const keeping = given.records === undefined ? undefined : await keep(given.records);
   const view = given.json ? undefined : new LiveView(terminal, units, wallClockMs);
   const observers: Observer[] = [];
   if (view !== undefined) observers.push((seen) => view.look(seen));
   if (trace !== undefined) observers.push(tracer((text) => trace.write(text)));
   let stopListening: (() => void) | undefined;
+  let running: ScanLoop | undefined;
+  const tell = (text: string): void => (view === undefined ? terminal.err(`${text}\n`) : view.tell(text));
+  const recorder = keeping?.recorderFor(session, source, { tell, failed: () => running?.die() });
   try {
     const onlookers: Onlookers = {
+      recorder,
       observers,
       pacing: {
         wallClockMs,
@@ -102,11 +132,13 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
         },
       },
       started: (loop) => {
+        running = loop;
         stopListening = terminal.onInterrupt?.(() => loop.send({ type: 'aborted' }));
       },
     };
     const facts = await runBench(given, session, onlookers, (text) => view?.tell(text));
     view?.end();
+    if (recorder !== undefined && running !== undefined) settle(recorder, running, facts, tell);
     if (given.json) terminal.out(`${JSON.stringify(runDocument(facts), undefined, 2)}\n`);
     else terminal.out(printedRecord(scenario, facts, session.equipment, units));
     return facts.outcome === 'completed' ? EXIT.completed : EXIT.stopped;
@@ -115,6 +147,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   } finally {
     stopListening?.();
     trace?.close();
+    keeping?.store.close();
   }
 }
 

@@ -1,6 +1,7 @@
 // A job was left off: a controller that starts anew, with what the journal says, weighs the tank with every valve shut.
 import { type AfterCut, reopened, standAfterCut } from '../../controller/after-cut.ts';
-import type { TimeControlledRig } from '../../controller/signals.ts';
+import type { Weighing } from '../../controller/estimates/masses.ts';
+import type { Rig, TimeControlledRig } from '../../controller/signals.ts';
 import { stepWeighing } from '../../controller/stages/weighing.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import { SCAN_MS, ScanLoop } from './loop.ts';
@@ -10,20 +11,51 @@ const REST_MS = 10_000;
 
 const NOBODY = { respond: () => [] };
 
-/** Scans until the tank is weighed, or has been found not to come to rest; nothing is commanded on. */
-export function lookAfterCut(journal: ControllerState, rig: TimeControlledRig): AfterCut {
-  const state = reopened(journal, rig.nowMs());
-  const loop = new ScanLoop({ rig, state, operator: NOBODY, observers: [] });
-  const fromMs = rig.nowMs() + REST_MS;
-  let weighing: Parameters<typeof stepWeighing>[0];
-  for (;;) {
-    const nowMs = rig.nowMs() + SCAN_MS;
-    rig.advanceTo(nowMs);
-    loop.turn(nowMs);
-    const { plan, equipment, seen, estimates } = loop.state;
-    if (seen === undefined || nowMs < fromMs) continue;
-    const step = stepWeighing(weighing, { nowMs, plan, equipment, seen, estimates });
-    if (step.weighed !== undefined || step.failed) return standAfterCut(journal, step.weighed);
-    weighing = step.weighing;
+/** Weighs the tank scan by scan; nothing is commanded on. */
+export class TankLook {
+  readonly #loop: ScanLoop;
+  readonly #fromMs: number;
+  #weighing: Parameters<typeof stepWeighing>[0];
+  #weighed: Weighing | undefined;
+  #done = false;
+
+  constructor(journal: ControllerState, rig: Rig, nowMs: number) {
+    const state = reopened(journal, nowMs);
+    this.#loop = new ScanLoop({ rig, state, operator: NOBODY, observers: [] });
+    this.#fromMs = nowMs + REST_MS;
+  }
+
+  /** It has been weighed, or found not to come to rest. */
+  get done(): boolean {
+    return this.#done;
+  }
+
+  /** Absent while nothing is known, and where the scale does not come to rest. */
+  get weighed(): Weighing | undefined {
+    return this.#weighed;
+  }
+
+  turn(nowMs: number): void {
+    this.#loop.turn(nowMs);
+    const { plan, equipment, seen, estimates } = this.#loop.state;
+    if (seen === undefined || nowMs < this.#fromMs) return;
+    const step = stepWeighing(this.#weighing, { nowMs, plan, equipment, seen, estimates });
+    this.#weighing = step.weighing;
+    this.#weighed = step.weighed;
+    this.#done = step.weighed !== undefined || step.failed === true;
   }
 }
+
+/** Scans until the tank is weighed, or has been found not to come to rest. */
+export function weighAfterCut(journal: ControllerState, rig: TimeControlledRig): Weighing | undefined {
+  const look = new TankLook(journal, rig, rig.nowMs());
+  while (!look.done) {
+    const nowMs = rig.nowMs() + SCAN_MS;
+    rig.advanceTo(nowMs);
+    look.turn(nowMs);
+  }
+  return look.weighed;
+}
+
+export const lookAfterCut = (journal: ControllerState, rig: TimeControlledRig): AfterCut =>
+  standAfterCut(journal, weighAfterCut(journal, rig));

@@ -6,7 +6,17 @@ import type { Notice } from '../../controller/notice.ts';
 import type { OperatorEvent } from '../../controller/operator.ts';
 import { type Progress, progress } from '../../controller/progress.ts';
 import { type ControllerState, scan } from '../../controller/scan.ts';
-import type { Commands, Readings, Rig, TimeControlledRig } from '../../controller/signals.ts';
+import {
+  type Commands,
+  commandsOf,
+  OFF,
+  OUTPUTS,
+  type Output,
+  type Readings,
+  type Rig,
+  SAFE_COMMANDS,
+  type TimeControlledRig,
+} from '../../controller/signals.ts';
 import type { HandEntry } from '../../controller/wishes.ts';
 import type { Operator } from './operator.ts';
 
@@ -58,23 +68,45 @@ class Turn implements ScanSeen {
 
 export type Observer = (seen: ScanSeen) => void;
 
+/** What keeps the steps of a job where they outlive the process. */
+export interface Journal {
+  /**
+   * Before outputs go on that were off: on the disk when it returns.
+   * @throws whatever is wrong with the place it is written to.
+   */
+  intend(opening: readonly Output[], commands: Commands, state: ControllerState, readings: Readings): void;
+  /** After a scan, with what it has come to. @throws as `intend`. */
+  note(seen: ScanSeen, state: ControllerState): void;
+  /** It could not be written: everything was commanded off, and the job is paused. Called once until it can be again. */
+  failed(error: unknown): void;
+}
+
 export type LoopParts = {
   readonly rig: Rig;
   readonly state: ControllerState;
   readonly operator: Operator;
   readonly observers: readonly Observer[];
+  readonly journal?: Journal | undefined;
 };
+
+/** The relay of the fan opens no path. */
+const isOpening = (output: Output, commands: Commands, before: Commands): boolean =>
+  commands[output].on && !before[output].on && output !== 'fanStop';
 
 export class ScanLoop {
   readonly #rig: Rig;
   readonly #operator: Operator;
   readonly #observers: readonly Observer[];
   #state: ControllerState;
+  readonly #journal: Journal | undefined;
   #waiting: OperatorEvent[] = [];
   #dead = false;
+  #applied: Commands = SAFE_COMMANDS;
+  #unwritten = false;
 
-  constructor({ rig, state, operator, observers }: LoopParts) {
+  constructor({ rig, state, operator, observers, journal }: LoopParts) {
     this.#rig = rig;
+    this.#journal = journal;
     this.#operator = operator;
     this.#observers = observers;
     this.#state = state;
@@ -107,13 +139,60 @@ export class ScanLoop {
     return events;
   }
 
+  /** What closes goes out at once. What opens waits until the journal says on the disk that it will, and stays shut if it cannot. */
+  #applyJournalled(
+    journal: Journal,
+    commands: Commands,
+    state: ControllerState,
+    readings: Readings,
+  ): Commands {
+    const before = this.#applied;
+    const opening =
+      commands === before ? [] : OUTPUTS.filter((output) => isOpening(output, commands, before));
+    if (opening.length > 0) {
+      // Where time does not stand still meanwhile, nothing that shuts may wait for a disk.
+      if (!this.#rig.capabilities.timeControl)
+        this.#rig.apply(commandsOf((output) => (opening.includes(output) ? OFF : commands[output])));
+      try {
+        journal.intend(opening, commands, state, readings);
+        this.#unwritten = false;
+      } catch (error) {
+        return this.#shut(journal, error);
+      }
+    }
+    this.#rig.apply(commands);
+    this.#applied = commands;
+    return commands;
+  }
+
+  #shut(journal: Journal, error: unknown): Commands {
+    this.#rig.apply(SAFE_COMMANDS);
+    this.#applied = SAFE_COMMANDS;
+    this.send({ type: 'paused' });
+    if (!this.#unwritten) journal.failed(error);
+    this.#unwritten = true;
+    return SAFE_COMMANDS;
+  }
+
+  #note(journal: Journal, seen: ScanSeen): void {
+    try {
+      journal.note(seen, this.#state);
+    } catch (error) {
+      this.#shut(journal, error);
+    }
+  }
+
   /** One scan at this time. The rig has been brought, or has come by itself, to `nowMs`. */
   turn(nowMs: number): ScanSeen {
     const events = this.#takeEvents(nowMs);
     const readings = this.#rig.readings();
     const before = this.#state.handJournal;
-    const { state, commands, notices, ledgerEntries } = scan(this.#state, readings, nowMs, events);
-    this.#rig.apply(commands);
+    const scanned = scan(this.#state, readings, nowMs, events);
+    const { state, notices, ledgerEntries } = scanned;
+    const journal = this.#journal;
+    let { commands } = scanned;
+    if (journal === undefined) this.#rig.apply(commands);
+    else commands = this.#applyJournalled(journal, commands, state, readings);
     this.#state = state;
     if (notices.length > 0) this.#operator.hear?.(notices, nowMs);
     const handEntries = state.handJournal === before ? NO_ENTRIES : state.handJournal.slice(before.length);
@@ -126,6 +205,7 @@ export class ScanLoop {
       ledgerEntries,
       handEntries,
     });
+    if (journal !== undefined) this.#note(journal, seen);
     for (const observe of this.#observers) observe(seen);
     return seen;
   }

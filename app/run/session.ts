@@ -2,12 +2,20 @@
 import { type AfterCut, isLeftOpen } from '../../controller/after-cut.ts';
 import type { Blocker } from '../../controller/notice.ts';
 import { jobResult } from '../../controller/result.ts';
-import { openJob } from '../../controller/scan.ts';
+import { type ControllerState, openJob } from '../../controller/scan.ts';
 import { lookAfterCut } from './after-cut.ts';
 import type { RunFacts } from './document.ts';
 import { type FaultHistory, FaultSchedule, powerWasLost } from './faults.ts';
 import { identify, sampledIn } from './identifier.ts';
-import { type Observer, type Pacing, runVirtual, SCAN_MS, ScanLoop, type VirtualRun } from './loop.ts';
+import {
+  type Journal,
+  type Observer,
+  type Pacing,
+  runVirtual,
+  SCAN_MS,
+  ScanLoop,
+  type VirtualRun,
+} from './loop.ts';
 import { SimulatedOperator } from './operator.ts';
 import type { JobSession } from './prepare.ts';
 import { planSession } from './tank-look.ts';
@@ -23,7 +31,17 @@ function refused(
   return { outcome: 'refused', ticket: scenario.ticket, blockers, faults, truth, within, ...times };
 }
 
+/** The records of a job that is kept. */
+export type Recorder = {
+  /** What stands against another job by what has been recorded. */
+  blockers(): readonly Blocker[];
+  /** Opens the job's record, before anything is commanded. */
+  begin(state: ControllerState): Journal;
+};
+
 export type Onlookers = {
+  /** Left out, nothing is kept. */
+  readonly recorder?: Recorder | undefined;
   readonly observers: readonly Observer[];
   readonly pacing: Pacing;
   /** Called with the loop before its first scan, for whoever wants to send it events. */
@@ -66,11 +84,14 @@ export async function runSession(session: JobSession, onlookers: Onlookers): Pro
   // What is wrong from the start is so before anyone looks.
   schedule.look(bench.nowMs(), []);
   const planned = planSession(session);
-  if (!planned.ok) return refused(session, planned.blockers, schedule.histories);
+  const recorded = onlookers.recorder?.blockers() ?? [];
+  if (!planned.ok) return refused(session, [...planned.blockers, ...recorded], schedule.histories);
+  if (recorded.length > 0) return refused(session, recorded, schedule.histories);
   const operator = operatorAt(session);
   const state = openJob(planned.plan, equipment, bench.nowMs());
   const observers = [...onlookers.observers];
-  const begun = new ScanLoop({ rig: bench, state, operator, observers });
+  const journal = onlookers.recorder?.begin(state);
+  const begun = new ScanLoop({ rig: bench, state, operator, observers, journal });
   loop = begun;
   if (scenario.faults.length > 0) observers.push(({ nowMs }) => schedule.look(nowMs, begun.state.visits));
   onlookers.started?.(begun);

@@ -101,7 +101,7 @@ function relearnt(state: ScaleState, { hoseForceKgPerPa, hoseGaugePa }: ScaleInp
 }
 
 function firstReading(state: ScaleState, counts: number, atMs: number, equipment: Equipment): ScaleState {
-  const massKg = netMassKg(counts, equipment);
+  const massKg = netMassKg(counts, equipment) - state.offsetKg;
   return {
     ...state,
     trust: 'trusted',

@@ -1,0 +1,57 @@
+// `coldbench resume`: what is known of a job that was left open, and what becomes of it by the operator's choice.
+
+import { splitArguments } from './arguments.ts';
+import { unitSystemFrom } from './bench-arguments.ts';
+import { type CliCommand, InputError, type Terminal } from './command.ts';
+
+const HELP = `Usage: coldbench resume [--choose go-on|close] [--records FILE] [--job N] [--port PORT] [--json] [--units us|si]
+
+Shows a job that was left open, by a power cut or a killed process: what was under way, what the scale has found since,
+and the choices that its stage allows. Nothing is ever gone on with by itself: without --choose it only looks.
+
+  --choose CHOICE  go-on: go on with the job as shown; close: close it as it stands. The choice is written down
+  --records FILE   the file of records (default: in your data folder)
+  --job N          which one, when jobs of several machines are open
+  --port PORT      of a job on a rig: where its board is now, if not where it was
+  --json           print one JSON document instead
+  --units us|si    units of what is shown (default si); the JSON document is always SI
+
+A simulated bench is put back to where it was last written down, at most five simulated seconds before the end of its
+process, and has then lain in the dark for a minute.
+
+Exit status: 0 looked at, completed or closed as chosen, 1 gone on with and stopped, or a choice that is not offered,
+2 bad input.
+`;
+
+const OPTIONS = {
+  choose: { type: 'string' },
+  records: { type: 'string' },
+  job: { type: 'string' },
+  port: { type: 'string' },
+  json: { type: 'boolean' },
+  units: { type: 'string' },
+} as const;
+
+export const resume: CliCommand = {
+  name: 'resume',
+  summary: 'take up a job that was left open, by choice',
+  help: HELP,
+  async run(args: readonly string[], terminal: Terminal): Promise<number> {
+    const { values } = splitArguments(args, OPTIONS, 0);
+    const job = values.get('job');
+    if (job !== undefined && !/^[1-9]\d*$/.test(job))
+      throw new InputError(`--job must be the number of a job, not '${job}'`);
+    const { resumeJob } = await import('./resume-job.ts');
+    return resumeJob(
+      {
+        choose: values.get('choose'),
+        file: values.get('records'),
+        job: job === undefined ? undefined : Number(job),
+        port: values.get('port'),
+        json: values.has('json'),
+        units: unitSystemFrom(values.get('units')),
+      },
+      terminal,
+    );
+  },
+};

@@ -1,0 +1,88 @@
+// Reads a job that was left open out of the records: the controller's last state, its last words, and its simulated bench.
+import type { Plan } from '../../controller/plan.ts';
+import type { ControllerState } from '../../controller/state.ts';
+import type { BenchState } from '../../sim/bench.ts';
+import { InputError } from '../cli/command.ts';
+import { runningElsewhere } from './holder.ts';
+import { type JobRecord, openJobs, readJob } from './jobs.ts';
+import { type Used, unpackState, unpackWorld } from './packed.ts';
+import { bytesIn, numberIn, type Store, textIn } from './store.ts';
+
+export type LeftOpen = {
+  readonly record: JobRecord;
+  readonly state: ControllerState;
+  readonly used: Used;
+  readonly lastWords: { readonly at: string; readonly kind: string; readonly atMs: number };
+  /** Of the newest entry that has a reading of the scale. */
+  readonly lastCounts: number | undefined;
+  readonly lastIntent: readonly string[];
+  readonly traceParts: number;
+  /** Where a simulated bench stood when it was last written down; absent on a rig. */
+  readonly world: { readonly state: BenchState; readonly atMs: number } | undefined;
+};
+
+const SCALE = "CAST(json_extract(body, '$.scaleCounts') AS REAL)";
+
+function worldOf(store: Store, job: number): LeftOpen['world'] {
+  const row = store.one('SELECT at_ms, state FROM worlds WHERE job = ?', job);
+  if (row === undefined) return undefined;
+  try {
+    return { state: unpackWorld(bytesIn(row, 'state')), atMs: numberIn(row, 'at_ms') };
+  } catch {
+    throw new InputError(
+      `the simulated bench of job ${job} was written by another version and cannot be put back; close the job: --choose close`,
+    );
+  }
+}
+
+/** @throws InputError when there is none, or when a process is still at it. */
+export function readLeftOpen(store: Store, id: number | undefined): LeftOpen | undefined {
+  const open = openJobs(store);
+  const line = id === undefined ? open[0] : open.find((job) => job.id === id);
+  if (line === undefined) return undefined;
+  if (id === undefined && open.length > 1)
+    throw new InputError(
+      `more than one job is open: ${open.map((job) => `${job.id} on ${job.machine}`).join(', ')}; say which with --job N`,
+    );
+  const record = readJob(store, line.id)!;
+  const pid = runningElsewhere(record.holder);
+  if (pid !== undefined)
+    throw new InputError(
+      `job ${line.id} is running in process ${pid}; wait until it is done, or end that first`,
+    );
+  const packed = store.one('SELECT state FROM checkpoints WHERE job = ?', line.id);
+  if (packed === undefined)
+    throw new InputError(`job ${line.id} has no state to resume from; see docs/records.md`);
+  const plan = JSON.parse(record.plan) as Plan;
+  const { state, used } = unpackState(bytesIn(packed, 'state'), plan, record.equipment);
+  const last = store.one(
+    'SELECT written_at, kind, at_ms FROM journal WHERE job = ? ORDER BY id DESC',
+    line.id,
+  );
+  const counts = store.one(
+    `SELECT ${SCALE} AS counts FROM journal WHERE job = ? AND json_extract(body, '$.scaleCounts') IS NOT NULL ORDER BY id DESC`,
+    line.id,
+  );
+  const intent = store.one(
+    "SELECT body FROM journal WHERE job = ? AND kind = 'intent' ORDER BY id DESC",
+    line.id,
+  );
+  const parts = store.one('SELECT count(*) AS n FROM traces WHERE job = ?', line.id);
+  return {
+    record,
+    state,
+    used,
+    lastWords: {
+      at: textIn(last, 'written_at'),
+      kind: textIn(last, 'kind'),
+      atMs: numberIn(last, 'at_ms'),
+    },
+    lastCounts: counts === undefined ? undefined : numberIn(counts, 'counts'),
+    lastIntent:
+      intent === undefined
+        ? []
+        : Object.keys((JSON.parse(textIn(intent, 'body')) as { opens: object }).opens),
+    traceParts: numberIn(parts, 'n'),
+    world: worldOf(store, line.id),
+  };
+}

@@ -1,0 +1,237 @@
+// Takes up a job on the simulated bench that was left open: puts the bench back, weighs, and goes on or closes as chosen.
+import { type AfterCut, standAfterCut } from '../../controller/after-cut.ts';
+import { isFinished } from '../../controller/chart-state.ts';
+import { gainOf, type Weighing } from '../../controller/estimates/masses.ts';
+import { jobResult } from '../../controller/result.ts';
+import { SAFE_COMMANDS } from '../../controller/signals.ts';
+import type { ControllerState } from '../../controller/state.ts';
+import { weighAfterCut } from '../run/after-cut.ts';
+import type { JobFacts } from '../run/document.ts';
+import { FaultSchedule } from '../run/faults.ts';
+import { type Observer, type Pacing, runVirtual, ScanLoop } from '../run/loop.ts';
+import { type FluidData, prepare, type Session } from '../run/prepare.ts';
+import { operatorAt } from '../run/session.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { type Calendar, isoOf } from './calendar.ts';
+import { takeJob } from './jobs.ts';
+import { JobJournal } from './journal.ts';
+import { bookFound } from './ledger.ts';
+import type { LeftOpen } from './left-open.ts';
+import { packWorld } from './packed.ts';
+import { type Choice, choicesFor, foundKg, type Offered, recalled, stageOf } from './recall.ts';
+import { closeRecord, type JobKept } from './recorder.ts';
+import type { Store } from './store.ts';
+
+/** A bench whose process was killed has lain in the dark for so long, every valve shut. */
+const DARK_MS = 60_000;
+/** A recalled controller hears the sensors for so long before it goes on. */
+const LISTEN_MS = 15_000;
+
+export type Looked = {
+  readonly afterCut: AfterCut;
+  readonly foundKg: number | undefined;
+  readonly weighed: Weighing | undefined;
+  readonly offered: readonly Offered[];
+};
+
+export const keptOf = ({ record }: LeftOpen): JobKept => ({
+  name: record.line.name,
+  machine: record.line.machine,
+  ticket: record.ticket,
+  equipment: record.equipment,
+  origin: record.origin,
+});
+
+/** What is known of a job that was left open, once its tank has been weighed. */
+export function lookedAt(left: LeftOpen, weighed: Weighing | undefined): Looked {
+  const { state, lastCounts } = left;
+  const afterCut = standAfterCut(state, weighed);
+  const found = foundKg(state, lastCounts, weighed?.counts);
+  const standing = { stage: stageOf(state), foundKg: found, afterCut };
+  return {
+    afterCut,
+    foundKg: found,
+    weighed,
+    offered: choicesFor(standing, isFinished(state.chart)),
+  };
+}
+
+/** The bench of a simulated job, put back to where it was last written down and left in the dark since. */
+export function benchOf(
+  left: LeftOpen,
+  fluids: (refrigerant: string) => FluidData,
+  wallClockMs: () => number,
+): Session {
+  const { origin } = left.record;
+  if (origin.kind !== 'simulated' || left.world === undefined) throw new Error('not a simulated job');
+  const session = prepare(origin.scenario as Scenario, origin.source, fluids, wallClockMs);
+  const { bench } = session;
+  bench.restore(left.world.state);
+  bench.switchFault({ fault: 'power-lost' }, false);
+  bench.apply(SAFE_COMMANDS);
+  bench.advanceTo(Math.ceil((left.world.atMs + DARK_MS) / 1000) * 1000);
+  return session;
+}
+
+export const lookAt = (left: LeftOpen, { bench }: Session): Looked =>
+  lookedAt(left, weighAfterCut(left.state, bench));
+
+export type ResumeParts = {
+  readonly store: Store;
+  readonly calendar: Calendar;
+  readonly left: LeftOpen;
+  readonly looked: Looked;
+  readonly failed: (problem: Error, loop: ScanLoop | undefined) => void;
+};
+
+export function journalFor(
+  { store, calendar, left, failed }: ResumeParts,
+  state: ControllerState,
+  world: (() => Uint8Array) | undefined,
+  loop: () => ScanLoop | undefined,
+): JobJournal {
+  const { record, used, traceParts } = left;
+  return new JobJournal(
+    {
+      store,
+      job: record.line.id,
+      calibration: record.calibration,
+      tank: record.tank,
+      calendar,
+      world,
+      used,
+      tracePart: traceParts,
+      failed: (problem) => failed(problem, loop()),
+    },
+    state,
+  );
+}
+
+/** Writes the choice down, before anything follows from it. */
+export function chosen(
+  parts: ResumeParts,
+  journal: JobJournal,
+  choice: Choice,
+  state: ControllerState,
+): void {
+  const { store, left, looked } = parts;
+  takeJob(store, left.record.line.id);
+  const { afterCut, foundKg: found } = looked;
+  journal.say('chosen', state.memory.lastScanMs, { choice, foundKg: found, afterCut }, state);
+}
+
+/** Of the tank since the last weighing that was booked, the force of the hoses on the platform taken out as far as it is known. */
+function gainSince(
+  { accounts, equipment, estimates: { scale } }: ControllerState,
+  now: Weighing | undefined,
+) {
+  const before = accounts.weighed ?? accounts.weighedFirst;
+  if (before === undefined || now === undefined) return undefined;
+  const after = { ...now, offsetKg: scale.offsetKg, bumps: scale.bumps + 1 };
+  return { ...gainOf(before, after, equipment, accounts.hoseForce), counts: now.counts };
+}
+
+/** Closes a job as it stands: what the scale has found beside what was booked becomes an entry of its own. */
+export function closeLeft(parts: ResumeParts, journal: JobJournal): JobFacts {
+  const { store, calendar, left, looked } = parts;
+  const { record, state } = left;
+  const kept = keptOf(left);
+  const at = isoOf(calendar());
+  const result = jobResult(state);
+  const facts: JobFacts = {
+    outcome: 'stopped',
+    ticket: record.ticket,
+    result: { ...result, outcome: 'stopped' },
+    blockers: [],
+    afterCut: looked.afterCut,
+  };
+  store.write(() => {
+    chosen(parts, journal, 'close', state);
+    const gain = gainSince(state, looked.weighed);
+    if (gain !== undefined)
+      bookFound(
+        store,
+        {
+          job: record.line.id,
+          tank: record.tank,
+          calibration: record.calibration,
+          at,
+          refrigerant: record.equipment.tank.refrigerant,
+        },
+        {
+          movement: 'left-off',
+          ...gain,
+          note: `job left off in ${stageOf(state) ?? 'no stage'}`,
+        },
+      );
+    journal.flush();
+    closeRecord(store, record.line.id, kept, state, left.used, facts, at);
+  });
+  return facts;
+}
+
+/** Goes on with the job on its bench until it ends. */
+export async function goOn(
+  parts: ResumeParts,
+  session: Session,
+  observers: readonly Observer[],
+  pacing: Pacing,
+): Promise<{ readonly facts: JobFacts; readonly closed: boolean }> {
+  const { store, calendar, left } = parts;
+  const { bench, scenario } = session;
+  const state = recalled(left.state, bench.nowMs());
+  let loop: ScanLoop | undefined;
+  const journal = journalFor(
+    parts,
+    state,
+    () => packWorld(bench.save()),
+    () => loop,
+  );
+  chosen(parts, journal, 'go-on', state);
+  const schedule = new FaultSchedule(
+    scenario.faults.filter(({ fault }) => fault.fault !== 'power-lost'),
+    (fault, on) => bench.switchFault(fault, on),
+  );
+  const fromMs = bench.nowMs() + LISTEN_MS;
+  let resumed = false;
+  const begun = new ScanLoop({
+    rig: bench,
+    state,
+    operator: operatorAt(session),
+    observers: [
+      ...observers,
+      ({ nowMs }) => {
+        schedule.look(nowMs, begun.state.visits);
+        if (resumed || nowMs < fromMs) return;
+        resumed = true;
+        if (begun.state.memory.trip !== undefined) begun.send({ type: 'reset' });
+        begun.send({ type: 'resumed' });
+      },
+    ],
+    journal,
+  });
+  loop = begun;
+  await runVirtual(begun, bench, pacing);
+  const result = jobResult(begun.state);
+  const facts: JobFacts = {
+    outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
+    ticket: left.record.ticket,
+    result,
+    blockers: [],
+    afterCut: parts.looked.afterCut,
+  };
+  const closed = isFinished(begun.state.chart);
+  if (closed) {
+    journal.flush();
+    closeRecord(
+      store,
+      left.record.line.id,
+      keptOf(left),
+      begun.state,
+      journal.used,
+      facts,
+      isoOf(calendar()),
+    );
+  }
+  return { facts, closed };
+}

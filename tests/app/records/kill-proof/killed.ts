@@ -1,0 +1,148 @@
+// Runs a recorded job in a process of its own, kills it at some moment, takes it up again, and holds the records to the truth.
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { rmSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { breaks } from '../../../../app/records/chain.ts';
+import { bookedKg, entriesOfJob } from '../../../../app/records/ledger.ts';
+import { readLeftOpen } from '../../../../app/records/left-open.ts';
+import type { Choice } from '../../../../app/records/recall.ts';
+import { benchOf, closeLeft, goOn, journalFor, lookAt } from '../../../../app/records/resume.ts';
+import { numberIn, Store } from '../../../../app/records/store.ts';
+import { clockMs, fluidOnce, PACING } from '../../../whole-jobs.ts';
+
+const CLI = fileURLToPath(new URL('../../../../app/cli.ts', import.meta.url));
+export const NOMINAL_G = 600;
+
+export type Kill = {
+  readonly seed: number;
+  /** Two ways to end a charge: hoses drawn back, and sucked dry by the engine. */
+  readonly engine: 'can-run' | 'cannot-run';
+  /** Of wall-clock time, from when the job has begun; once or twice: the second strikes what was taken up again. */
+  readonly afterMs: readonly number[];
+  readonly choice: Choice;
+};
+
+const scenario = ({ seed, engine }: Kill) => ({
+  seed,
+  weather: { ambientC: 20 },
+  ticket: { refrigerant: 'R-134a', nominalChargeG: NOMINAL_G, engine },
+  vehicle: { chargeG: 450 },
+  tank: { contentKg: 8 },
+});
+const TANK_KG = 8;
+
+/** Answers whether it was killed; a process may be over before. */
+async function killed(args: readonly string[], file: string, afterMs: number): Promise<boolean> {
+  const child = spawn(process.execPath, [CLI, ...args], { stdio: 'ignore' });
+  const ended = once(child, 'exit');
+  // From the moment the file is there: what comes before is the start of a program.
+  await Promise.race([ended, begun(file)]);
+  const timer = setTimeout(() => child.kill('SIGKILL'), afterMs);
+  const [, signal] = (await ended) as [number | null, string | null];
+  clearTimeout(timer);
+  return signal === 'SIGKILL';
+}
+
+async function begun(file: string): Promise<void> {
+  for (let tries = 0; tries < 2_000; tries++) {
+    await new Promise((resolve) => setTimeout(resolve, 5));
+    try {
+      const store = new Store(file);
+      const open = store.one('SELECT 1 FROM journal LIMIT 1') !== undefined;
+      store.close();
+      if (open) return;
+    } catch {
+      // It is being made at this moment.
+    }
+  }
+}
+
+export type KillRow = Kill & {
+  /** How often the process was really killed. */
+  readonly kills: number;
+  readonly stage?: string;
+  readonly chose?: Choice;
+  readonly outcome?: string;
+  readonly netErrorG?: number;
+  readonly vehicleG?: number;
+  /** Change of the tank by the ledger less the true change. */
+  readonly tankErrorG?: number;
+  /** What is said of the entry that closes a job as it stands; k = 2. */
+  readonly leftOffUncertaintyG?: number;
+  readonly damage: readonly string[];
+  readonly breaks: readonly string[];
+  /** Entries in the ledger that the job's own account does not have, or the other way about. */
+  readonly lostOrDoubled: number;
+};
+
+/** As text, so that the two can be compared one by one. */
+const keys = (entries: readonly { readonly movement: string; readonly massKg: number }[]): string =>
+  entries.map(({ movement, massKg }) => `${movement} ${massKg}`).join('\n');
+
+async function takenUp(store: Store, kill: Kill, kills: number): Promise<KillRow> {
+  const left = readLeftOpen(store, undefined);
+  const base = { ...kill, kills, damage: store.damage(), breaks: breaks(store) };
+  if (left === undefined) return { ...base, lostOrDoubled: 0 };
+  const session = benchOf(left, fluidOnce, clockMs);
+  const looked = lookAt(left, session);
+  const chose = looked.offered.some(({ choice }) => choice === kill.choice) ? kill.choice : 'close';
+  const failed = (problem: Error): void => {
+    throw problem;
+  };
+  const parts = { store, calendar: Date.now, left, looked, failed };
+  const journal = () => journalFor(parts, left.state, undefined, () => undefined);
+  const { facts } =
+    chose === 'go-on' ? await goOn(parts, session, [], PACING) : { facts: closeLeft(parts, journal()) };
+  const truth = session.bench.truth();
+  const { line, tank } = left.record;
+  const entries = entriesOfJob(store, line.id);
+  const leftOff = entries.find(({ movement }) => movement === 'left-off');
+  const rows = entries.filter(({ movement }) => !['stock', 'unexplained', 'left-off'].includes(movement));
+  const stock = store.one("SELECT mass_kg AS kg FROM ledger WHERE movement = 'stock'");
+  const { netChargeKg } = facts.result?.masses ?? {};
+  const vehicleG = 1000 * truth.vehicleRefrigerantKg;
+  return {
+    ...base,
+    stage: left.state.stage?.stage ?? left.state.chart.value,
+    chose,
+    outcome: facts.outcome,
+    vehicleG,
+    ...(netChargeKg === undefined ? {} : { netErrorG: 1000 * netChargeKg - vehicleG }),
+    ...(stock === undefined
+      ? {}
+      : {
+          tankErrorG:
+            1000 * (bookedKg(store, tank) - numberIn(stock, 'kg') - (truth.tankRefrigerantKg - TANK_KG)),
+        }),
+    ...(leftOff === undefined ? {} : { leftOffUncertaintyG: 2000 * leftOff.sdKg }),
+    damage: [...base.damage, ...store.damage()],
+    breaks: [...base.breaks, ...breaks(store)],
+    lostOrDoubled: keys(rows) === keys(facts.result?.ledger ?? []) ? 0 : 1,
+  };
+}
+
+/** @param folder where files may be made; they are taken away again. */
+export async function killedJob(kill: Kill, folder: string): Promise<KillRow> {
+  const file = path.join(folder, `${process.pid}-${kill.seed}.db`);
+  const given = path.join(folder, `${process.pid}-${kill.seed}.json`);
+  writeFileSync(given, JSON.stringify(scenario(kill)));
+  try {
+    let kills = 0;
+    for (const [index, afterMs] of kill.afterMs.entries()) {
+      const again = ['resume', '--choose', 'go-on', '--records', file, '--json'];
+      const args = index === 0 ? ['run', given, '--records', file, '--json'] : again;
+      if (await killed(args, file, afterMs)) kills += 1;
+    }
+    const store = new Store(file);
+    try {
+      return await takenUp(store, kill, kills);
+    } finally {
+      store.close();
+    }
+  } finally {
+    for (const end of ['', '-wal', '-shm']) rmSync(file + end, { force: true });
+    rmSync(given, { force: true });
+  }
+}

@@ -1,0 +1,121 @@
+import { describe, expect, test } from 'vitest';
+import { breaks } from '../../../app/records/chain.ts';
+import { bookedKg, entriesOfJob } from '../../../app/records/ledger.ts';
+import { readLeftOpen } from '../../../app/records/left-open.ts';
+import { benchOf, closeLeft, goOn, journalFor, lookAt } from '../../../app/records/resume.ts';
+import { numberIn, type Store, textIn } from '../../../app/records/store.ts';
+import type { Stage } from '../../../controller/stages.ts';
+import { clockMs, fluidOnce, PACING } from '../../whole-jobs.ts';
+import { CAR, newFile, recordedRun, withStore } from './jobs.ts';
+
+const OPENED = { ...CAR, ticket: { ...CAR.ticket, opened: true, dyeMl: 5, oil: { addMl: 10 } } };
+const NOMINAL_G = 400;
+
+/** A job whose process is as good as dead some time after a stage was entered; the file is opened anew afterwards. */
+async function cutIn(stage: Stage, afterMs: number, car: object = CAR): Promise<string> {
+  const file = newFile();
+  await withStore(file, (store) =>
+    recordedRun(store, car, {
+      look: ({ nowMs }, loop) => {
+        const visit = loop.state.visits.find((one) => one.stage === stage);
+        if (visit !== undefined && nowMs >= visit.startedAtMs + afterMs) loop.die();
+      },
+    }),
+  );
+  return file;
+}
+
+function takenUp(store: Store) {
+  const left = readLeftOpen(store, undefined)!;
+  const session = benchOf(left, fluidOnce, clockMs);
+  const looked = lookAt(left, session);
+  const failed = (problem: Error): never => {
+    throw problem;
+  };
+  return { left, session, looked, parts: { store, calendar: Date.now, left, looked, failed } };
+}
+
+const STAGES: readonly (readonly [Stage, number])[] = [
+  ['recover', 60_000],
+  ['evacuate', 200_000],
+  ['hold', 120_000],
+  ['charge', 20_000],
+  ['charge', 120_000],
+  ['recover-hoses', 30_000],
+];
+
+describe('a job whose power failed, taken up again', () => {
+  test.each(STAGES)(
+    'in %s goes on by choice alone: nothing is lost, doubled or charged twice',
+    async (stage, afterMs) => {
+      await withStore(await cutIn(stage, afterMs), async (store) => {
+        const { left, session, looked, parts } = takenUp(store);
+        expect(store.damage()).toEqual([]);
+        expect(left.state.visits.at(-1)?.stage).toBe(stage);
+        expect(looked.offered.map(({ choice }) => choice)).toEqual(['go-on', 'close']);
+        const { facts, closed } = await goOn(parts, session, [], PACING);
+        const truth = session.bench.truth();
+        expect({ stage, outcome: facts.outcome, closed }).toEqual({
+          stage,
+          outcome: 'completed',
+          closed: true,
+        });
+        expect(Math.abs(1000 * truth.vehicleRefrigerantKg - NOMINAL_G)).toBeLessThan(15);
+        expect(Math.abs(facts.result!.masses.netChargeKg! - truth.vehicleRefrigerantKg)).toBeLessThan(0.005);
+        const entries = entriesOfJob(store, left.record.line.id).filter(
+          ({ movement }) => movement !== 'stock',
+        );
+        expect(entries.map(({ massKg }) => massKg)).toEqual(facts.result!.ledger.map(({ massKg }) => massKg));
+        const stockKg = numberIn(store.one("SELECT mass_kg FROM ledger WHERE movement = 'stock'"), 'mass_kg');
+        const gainKg = bookedKg(store, left.record.tank) - stockKg;
+        expect(Math.abs(gainKg - (truth.tankRefrigerantKg - 8))).toBeLessThan(0.005);
+        expect(store.one("SELECT body FROM journal WHERE kind = 'chosen'")).toMatchObject({
+          body: expect.stringContaining('"choice":"go-on"'),
+        });
+        expect(breaks(store)).toEqual([]);
+        // Nobody watched the vacuum meanwhile.
+        const stages = facts.result!.stages.map((visit) => visit.stage);
+        if (stage === 'hold') expect(stages.filter((one) => one === 'evacuate').length).toBeGreaterThan(1);
+      });
+    },
+  );
+
+  test('and closed as it stands books what the scale has found, and lets another job begin', async () => {
+    await withStore(await cutIn('recover', 300_000), async (store) => {
+      const { left, session, looked, parts } = takenUp(store);
+      closeLeft(
+        parts,
+        journalFor(parts, left.state, undefined, () => undefined),
+      );
+      const [found] = entriesOfJob(store, left.record.line.id).filter(
+        ({ movement }) => movement === 'left-off',
+      );
+      const gainedKg = session.bench.truth().tankRefrigerantKg - 8;
+      expect(gainedKg).toBeGreaterThan(0.05);
+      expect(Math.abs(found!.massKg - gainedKg)).toBeLessThan(Math.max(0.005, 2 * found!.sdKg));
+      expect(looked.afterCut.next).toBe('recover-again');
+      expect(breaks(store)).toEqual([]);
+      expect(readLeftOpen(store, undefined)).toBeUndefined();
+    });
+  });
+
+  test('with another tank on the scale is only closed: half a kilogram is no flow', async () => {
+    await withStore(await cutIn('evacuate', 200_000), (store) => {
+      const left = readLeftOpen(store, undefined)!;
+      const counts = left.lastCounts! - 0.6 * left.state.equipment.scale.countsPerKg;
+      const session = benchOf(left, fluidOnce, clockMs);
+      const { offered } = lookAt({ ...left, lastCounts: counts }, session);
+      expect(offered.map(({ choice }) => choice)).toEqual(['close']);
+    });
+  });
+
+  test('is not taken from a process that still runs it', async () => {
+    await withStore(await cutIn('settle', 5_000, OPENED), (store) => {
+      const holder = JSON.parse(textIn(store.one('SELECT holder FROM jobs'), 'holder')) as { pid: number };
+      const parent = { ...holder, pid: process.ppid, started: '' };
+      store.run('UPDATE jobs SET holder = ?', JSON.stringify(parent));
+      // Another start of that process: its number was given anew.
+      expect(readLeftOpen(store, undefined)).toBeDefined();
+    });
+  });
+});
