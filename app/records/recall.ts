@@ -98,8 +98,13 @@ const haltedAt = (data: StageData | undefined, lastScanMs: number): number =>
  * The state to go on from: paused, with every valve shut, as by the journal. Timers and estimates begin anew; what the machine
  * may hold counts as unknown, and the platform as touched once.
  * @param nowMs of the same clock as the journal's, later than its last scan.
+ * @param lastOpened what the last intent was about: its scan had not seen it open.
  */
-export function recalled(journal: ControllerState, nowMs: number): ControllerState {
+export function recalled(
+  journal: ControllerState,
+  nowMs: number,
+  lastOpened: readonly string[],
+): ControllerState {
   const { plan, equipment, chart, memory, estimates } = journal;
   const fresh = openJob(plan, equipment, nowMs);
   const stage = stageOf(journal);
@@ -109,6 +114,7 @@ export function recalled(journal: ControllerState, nowMs: number): ControllerSta
   const { offsetKg, bumps } = estimates.scale;
   // What the vehicle was given is told by the scale against an earlier scale: the outage is in it.
   const { trip, engineWatch, purgedMs, tankStirredAtMs, givenWatch } = memory;
+  const fed = givenWatch.fed || lastOpened.includes('chargeValve');
   return {
     ...journal,
     fitting: fresh.fitting,
@@ -122,7 +128,14 @@ export function recalled(journal: ControllerState, nowMs: number): ControllerSta
       ...fresh.estimates,
       scale: { ...fresh.estimates.scale, offsetKg, offsetBeforeKg: offsetKg, bumps: bumps + 1 },
     },
-    memory: { ...fresh.memory, trip, engineWatch, purgedMs, tankStirredAtMs, givenWatch },
+    memory: {
+      ...fresh.memory,
+      trip,
+      engineWatch,
+      purgedMs,
+      tankStirredAtMs,
+      givenWatch: { ...givenWatch, fed },
+    },
     judged: undefined,
     held: undefined,
     byHand: undefined,

@@ -179,7 +179,7 @@ export async function goOn(
 ): Promise<{ readonly facts: JobFacts; readonly closed: boolean }> {
   const { store, calendar, left } = parts;
   const { bench, scenario } = session;
-  const state = recalled(left.state, bench.nowMs());
+  const state = recalled(left.state, bench.nowMs(), left.lastIntent);
   let loop: ScanLoop | undefined;
   const journal = journalFor(
     parts,
