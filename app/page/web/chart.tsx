@@ -29,7 +29,8 @@ type ChartProps = {
 
 const colourOf = (name: string): string =>
   getComputedStyle(document.documentElement).getPropertyValue(name).trim();
-const NARROWEST_NAMED = 44;
+const NARROWEST_NAMED = 64;
+const DECADES = [1, 10, 100, 1_000, 10_000, 100_000, 1_000_000];
 
 function drawBands(chart: uPlot, bands: readonly Band[]): void {
   const { ctx, bbox } = chart;
@@ -45,7 +46,7 @@ function drawBands(chart: uPlot, bands: readonly Band[]): void {
       ctx.fillStyle = colourOf('--band');
       ctx.fillRect(left, bbox.top, width, bbox.height);
     }
-    if (width > NARROWEST_NAMED * devicePixelRatio) {
+    if (left >= bbox.left - 1 && width > NARROWEST_NAMED * devicePixelRatio) {
       ctx.fillStyle = colourOf('--soft');
       ctx.fillText(
         name,
@@ -84,6 +85,7 @@ function optionsOf(
         ...axis,
         label: unit,
         size: 60,
+        ...(log ? { splits: () => DECADES } : {}),
         values: (_, splits) => splits.map((value) => (value === null ? '' : show(value))),
       },
     ],

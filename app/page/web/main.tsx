@@ -61,7 +61,10 @@ function Page() {
   useSettings();
   const [current, show] = useState(viewNow);
   useEffect(() => {
-    const listener = () => show(viewNow());
+    // The way past the navigation is no view.
+    const listener = () => {
+      if (location.hash !== '#work') show(viewNow());
+    };
     addEventListener('hashchange', listener);
     return () => removeEventListener('hashchange', listener);
   }, []);
@@ -69,16 +72,12 @@ function Page() {
   const { view: View } = VIEWS[current];
   return (
     <>
-      <a
-        class="skip"
-        href={`#${current}`}
-        onClick={() => document.querySelector<HTMLElement>('main')?.focus()}
-      >
+      <a class="skip" href="#work">
         {T.skip}
       </a>
       <Header known={known} />
       <Navigation current={current} />
-      <main tabIndex={-1} class={`view-${current}`}>
+      <main id="work" tabIndex={-1} class={`view-${current}`}>
         <h1 class="only-read">{T.views[current]}</h1>
         {link === 'down' ? (
           <p class="banner warn" role="alert">

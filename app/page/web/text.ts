@@ -21,9 +21,31 @@ export const STAGE_NAMES: { readonly [S in Stage]: string } = {
   'recover-hoses': 'Recover hoses',
 };
 
-type OutputText = { readonly name: string; readonly tag: string; readonly on: string; readonly off: string };
-const valve = (name: string, tag: string): OutputText => ({ name, tag, on: 'Open', off: 'Shut' });
-const drive = (name: string, tag: string): OutputText => ({ name, tag, on: 'Runs', off: 'Off' });
+/** What it is called, what it is when it is on and off, and what switching it is. */
+type OutputText = {
+  readonly name: string;
+  readonly tag: string;
+  readonly on: string;
+  readonly off: string;
+  readonly switchOn: string;
+  readonly switchOff: string;
+};
+const valve = (name: string, tag: string): OutputText => ({
+  name,
+  tag,
+  on: 'Open',
+  off: 'Shut',
+  switchOn: 'Open',
+  switchOff: 'Shut',
+});
+const drive = (name: string, tag: string): OutputText => ({
+  name,
+  tag,
+  on: 'Runs',
+  off: 'Off',
+  switchOn: 'Start',
+  switchOff: 'Stop',
+});
 
 /** Tags after ISA-5.1: SV is a valve with a solenoid. */
 export const OUTPUT_NAMES: { readonly [O in Output]: OutputText } = {
@@ -38,8 +60,15 @@ export const OUTPUT_NAMES: { readonly [O in Output]: OutputText } = {
   airPurgeValve: valve('Air purge valve', 'SV-9'),
   compressor: drive('Compressor', 'K-1'),
   vacuumPump: drive('Vacuum pump', 'P-1'),
-  tankHeater: drive('Tank heater', 'E-1'),
-  fanStop: { name: 'Fan stop relay', tag: 'M-1', on: 'Energised', off: 'Off' },
+  tankHeater: { ...drive('Tank heater', 'E-1'), on: 'Heats', switchOn: 'Heat' },
+  fanStop: {
+    name: 'Fan stop relay',
+    tag: 'M-1',
+    on: 'Energised',
+    off: 'Off',
+    switchOn: 'Stop the fan',
+    switchOff: 'Let it run',
+  },
 };
 
 export const SERVICE_NAMES: { readonly [service: string]: string } = {
@@ -139,6 +168,7 @@ export const T = {
     needControl: 'Take control to start, answer or switch anything.',
     ribbon: 'Stages',
     waiting: 'Waiting for',
+    yourAnswer: 'your answer, above',
     elapsed: 'In this stage',
     left: 'Job, time left',
     pause: 'Pause, all off',
@@ -248,7 +278,7 @@ export const T = {
     heater: 'Heater',
     fan: 'Fan',
     fanRuns: 'runs',
-    fanStands: 'stands',
+    fanStands: 'off',
     fanUnknown: 'not read',
   },
   trends: {
@@ -268,7 +298,7 @@ export const T = {
     slope: 'Slope',
     plateau: 'Plateau',
     limit: 'Smallest leak it could have seen',
-    perYear: 'g a year',
+    perYear: 'kg a year',
     perMinute: 'a minute',
     low: 'Low',
     high: 'High',
@@ -284,12 +314,6 @@ export const T = {
     allOff: 'All off',
     lead: 'Single outputs, through the same interlocks as a job. Nothing stays on by itself: a wish ends after its time, or after five minutes.',
     notNow: 'A job runs. By hand can begin when it is over.',
-    on: 'On',
-    off: 'Off',
-    open: 'Open',
-    shut: 'Shut',
-    start: 'Start',
-    stop: 'Stop',
     until: (time: string) => `until ${time}`,
     refused: 'Refused now',
     wouldPermit: 'Permitted',
@@ -351,6 +375,8 @@ export const T = {
     search: 'Find a fault',
     hidden: 'Hidden',
     shown: 'Shown',
+    onHidden: 'On, hidden',
+    onShown: 'On, shown',
     size: 'Size',
     output: 'Output',
     switchOn: 'Switch on',

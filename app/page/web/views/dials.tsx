@@ -167,7 +167,7 @@ export function VacuumScale({
   return (
     <figure class="vacuum">
       <svg
-        viewBox="0 0 600 74"
+        viewBox="0 0 600 78"
         role="img"
         aria-label={`${T.machine.vacuumScale}: ${text ?? (manifoldPa === undefined ? T.figures.notRead : units.vacuum(manifoldPa))}`}
       >
@@ -179,7 +179,7 @@ export function VacuumScale({
             key={one}
             class="number"
             x={fixed(place(toPa(one)))}
-            y="60"
+            y="66"
             text-anchor={index === 0 ? 'start' : index === values.length - 1 ? 'end' : 'middle'}
           >
             {name(one)}

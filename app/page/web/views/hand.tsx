@@ -27,8 +27,7 @@ function Output({
   readonly offAfterMs: number;
 }) {
   const { output, on, fitted, refusal, untilMs } = view;
-  const { name, tag, on: onWord, off: offWord } = OUTPUT_NAMES[output];
-  const isValve = onWord === T.hand.open;
+  const { name, tag, on: onWord, off: offWord, switchOn, switchOff } = OUTPUT_NAMES[output];
   const press = (wanted: boolean) =>
     say({ type: 'wish', output, on: wanted, ...(wanted ? { offAfterMs } : {}) });
   return (
@@ -66,20 +65,20 @@ function Output({
       </p>
       <div class="buttons">
         <Button
-          kind={on ? 'plain' : 'main'}
+          kind={on || refusal !== undefined ? 'plain' : 'main'}
           disabled={disabled || !fitted}
           onPress={() => press(true)}
-          label={`${name}: ${T.hand.on}`}
+          label={`${name}: ${switchOn}`}
         >
-          {isValve ? T.hand.open : T.hand.start}
+          {switchOn}
         </Button>
         <Button
           kind={on ? 'main' : 'plain'}
           disabled={disabled || !on}
           onPress={() => press(false)}
-          label={`${name}: ${T.hand.off}`}
+          label={`${name}: ${switchOff}`}
         >
-          {isValve ? T.hand.shut : T.hand.stop}
+          {switchOff}
         </Button>
       </div>
     </li>

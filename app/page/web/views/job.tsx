@@ -6,6 +6,7 @@ import { unitsNow } from '../settings.ts';
 import { type Known, say } from '../store.ts';
 import { OUTCOMES, SEVERITY_NAMES, STAGE_NAMES, T } from '../text.ts';
 import type { ViewProps } from '../view.ts';
+import { Mimic } from './mimic.tsx';
 import { PromptCard } from './prompt.tsx';
 import { SetUp } from './set-up.tsx';
 
@@ -86,13 +87,13 @@ export function Figures({ snapshot }: { readonly snapshot: Snapshot }) {
 }
 
 function Now({ known, snapshot }: { readonly known: Known; readonly snapshot: Snapshot }) {
-  const { progress, trip } = snapshot;
+  const { progress, prompt, trip } = snapshot;
   const { stage, paused, remainingMs, stageElapsedMs, waitingFor } = progress;
   const name = STAGE_NAMES[stage as keyof typeof STAGE_NAMES] ?? stage;
   const disabled = !known.hasControl;
   return (
     <Panel tone={trip !== undefined ? 'trip' : paused ? 'warn' : undefined}>
-      <div class="now">
+      <div class="now-card">
         <p class="now-stage">{name}</p>
         {trip !== undefined ? (
           <p class="now-why">
@@ -100,7 +101,7 @@ function Now({ known, snapshot }: { readonly known: Known; readonly snapshot: Sn
           </p>
         ) : (
           <p class="now-why">
-            <span class="label">{T.job.waiting}</span> {waitingFor}
+            <span class="label">{T.job.waiting}</span> {prompt === undefined ? waitingFor : T.job.yourAnswer}
           </p>
         )}
         <dl class="now-times">
@@ -254,6 +255,13 @@ export function JobView({ known, welcome, snapshot }: ViewProps) {
           {phase === 'job' ? <Now known={known} snapshot={snapshot} /> : null}
           {phase === 'ended' ? <Result known={known} snapshot={snapshot} /> : null}
           <Figures snapshot={snapshot} />
+          {phase === 'ready' ? null : (
+            <div class="wide-only">
+              <Panel title={T.machine.title}>
+                <Mimic snapshot={snapshot} />
+              </Panel>
+            </div>
+          )}
         </div>
         <div class="column side">
           <Hoses known={known} snapshot={snapshot} simulated={welcome.simulated} />

@@ -66,7 +66,7 @@ function Valve({
   if (state === 'missing') return null;
   const { tag } = OUTPUT_NAMES[output];
   const [dx, dy, anchor] =
-    label === 'below' ? [0, 29, 'middle'] : label === 'right' ? [22, 5, 'start'] : [-22, 5, 'end'];
+    label === 'below' ? [0, 29, 'middle'] : label === 'right' ? [40, 5, 'start'] : [-22, 5, 'end'];
   return (
     <g>
       <ValveSymbol x={x} y={y} state={state} upright={upright} />
@@ -112,7 +112,9 @@ function Drive({
       />
       <text class="tag" x={x} y={y + 44} text-anchor="middle">
         {letter}{' '}
-        <tspan class={`st ${runs ? 'open' : 'shut'}`}>{runs ? T.machine.fanRuns : T.machine.fanStands}</tspan>
+        <tspan class={`st ${runs ? 'open' : 'shut'}`}>
+          {runs ? OUTPUT_NAMES.compressor.on : OUTPUT_NAMES.compressor.off}
+        </tspan>
       </text>
     </g>
   );
@@ -131,9 +133,10 @@ function Bubble({
   readonly text: string;
   readonly tone?: string;
 }) {
+  const width = Math.max(108, 10.5 * text.length);
   return (
     <g class={`bubble ${tone}`}>
-      <rect x={x - 54} y={y - 21} width="108" height="42" rx="4" />
+      <rect x={x - width / 2} y={y - 21} width={width} height="42" rx="4" />
       <text class="bubble-tag" x={x} y={y - 6} text-anchor="middle">
         {tag}
       </text>
@@ -199,8 +202,8 @@ export function Mimic({ snapshot }: { readonly snapshot: Snapshot }) {
           <circle class="port low" cx="130" cy="190" r="7" />
           <circle class="port high" cx="130" cy="400" r="7" />
         </g>
-        <Bubble x={190} y={145} tag="PT-2" text={pressure(figures.lowSidePa)} tone="low" />
-        <Bubble x={190} y={355} tag="PT-1" text={pressure(figures.highSidePa)} tone="high" />
+        <Bubble x={196} y={145} tag="PT-2" text={pressure(figures.lowSidePa)} tone="low" />
+        <Bubble x={196} y={355} tag="PT-1" text={pressure(figures.highSidePa)} tone="high" />
         <Bubble
           x={318}
           y={48}
@@ -216,8 +219,8 @@ export function Mimic({ snapshot }: { readonly snapshot: Snapshot }) {
         <text class="name soft" x="306" y="300" text-anchor="middle" transform="rotate(-90 306 300)">
           {T.machine.manifold}
         </text>
-        <Valve views={views} output="lowSideValve" x={250} y={190} />
-        <Valve views={views} output="highSideValve" x={250} y={400} />
+        <Valve views={views} output="lowSideValve" x={279} y={190} />
+        <Valve views={views} output="highSideValve" x={279} y={400} />
         <Valve views={views} output="recoveryValve" x={400} y={106} />
         <g class="vessel">
           <rect x="474" y="78" width="52" height="56" rx="20" />

@@ -130,17 +130,11 @@ function Faults({
               )}
             </div>
             <div class="buttons">
-              <Button
-                label={`${kind.fault}: ${T.teacher.switchOn}, ${T.teacher.hidden}`}
-                onPress={() => switchOn(kind, false)}
-              >
-                {T.teacher.hidden}
+              <Button label={`${kind.fault}: ${T.teacher.onHidden}`} onPress={() => switchOn(kind, false)}>
+                {T.teacher.onHidden}
               </Button>
-              <Button
-                label={`${kind.fault}: ${T.teacher.switchOn}, ${T.teacher.shown}`}
-                onPress={() => switchOn(kind, true)}
-              >
-                {T.teacher.shown}
+              <Button label={`${kind.fault}: ${T.teacher.onShown}`} onPress={() => switchOn(kind, true)}>
+                {T.teacher.onShown}
               </Button>
             </div>
           </li>

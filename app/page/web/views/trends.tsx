@@ -92,7 +92,7 @@ function Hold({ hold, barometerPa }: { readonly hold: HoldView; readonly baromet
           <Readout label={T.trends.plateau} shown={parted(units.vacuum(account.plateauPa))} />
           <Readout
             label={T.trends.limit}
-            shown={{ value: (account.detectionLimitKgPerYear * 1000).toFixed(0), unit: T.trends.perYear }}
+            shown={{ value: account.detectionLimitKgPerYear.toPrecision(2), unit: T.trends.perYear }}
           />
         </div>
       )}
@@ -129,7 +129,7 @@ export function TrendsView({ known, welcome, snapshot }: ViewProps) {
     const rows = all.filter((_, index) => index % every === 0);
     const gauge = (pressurePa: number) =>
       metric ? (pressurePa - barometerPa) / BAR_PA : toPsi(pressurePa - barometerPa);
-    const vacuum = (pressurePa: number) => Math.max(metric ? pressurePa : toMicrons(pressurePa), 0.1);
+    const vacuum = (pressurePa: number) => Math.max(metric ? pressurePa : toMicrons(pressurePa), 1);
     const degree = fahrenheit ? toFahrenheit : toCelsius;
     const minutes = column(rows, COLUMN.time, (ms) => ms / MINUTE_MS);
     return {

@@ -1,0 +1,187 @@
+// The page in a real browser: a whole job, every view by keyboard and by eye's measure, a server that is killed, two pages.
+import axe from 'axe-core';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { NO_BROWSER, openBrowser, type RunningPanel, startPanel, view, watchErrors } from './browser.ts';
+
+if (NO_BROWSER !== undefined) process.stderr.write(`skipped: ${NO_BROWSER}\n`);
+const VIEWS = ['job', 'machine', 'trends', 'hand', 'class'] as const;
+
+describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
+  let browser: Browser;
+  let panel: RunningPanel;
+  let context: BrowserContext;
+  let page: Page;
+  let errors: readonly string[];
+
+  beforeAll(async () => {
+    panel = await startPanel();
+    browser = await openBrowser();
+    context = await browser.newContext({ viewport: { width: 1920, height: 1080 } });
+    page = await context.newPage();
+    errors = watchErrors(page);
+    await page.goto(panel.url);
+    await page.getByText('You have control').waitFor();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await panel?.stop();
+  });
+
+  /** What axe-core finds, in words. It is run in the page by the debugger, which its policy does not bind. */
+  async function violations(shown: Page): Promise<readonly string[]> {
+    await shown.evaluate(axe.source);
+    const found = (await shown.evaluate('axe.run(document)')) as {
+      violations: { id: string; nodes: { html: string }[] }[];
+    };
+    return found.violations.map(
+      ({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120)).join(' | ')}`,
+    );
+  }
+
+  const card = (name: string, state = '', shown = page) =>
+    shown.locator(`.output${state}:has(strong:text-is("${name}"))`);
+
+  const overflows = (shown: Page) =>
+    shown.evaluate(
+      'document.documentElement.scrollWidth - document.documentElement.clientWidth',
+    ) as Promise<number>;
+
+  test.each(VIEWS)('has nothing that axe-core minds, light and dark: %s', async (name) => {
+    await view(page, name);
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
+      await page.waitForTimeout(150);
+      expect(await violations(page), `${name} ${colorScheme}`).toEqual([]);
+    }
+  });
+
+  test.each([
+    [360, 1],
+    [960, 2],
+    [1920, 1],
+  ])('nothing runs out of the screen at %i px', async (width) => {
+    await page.setViewportSize({ width, height: 800 });
+    for (const name of VIEWS) {
+      await view(page, name);
+      await page.waitForTimeout(100);
+      expect(await overflows(page), `${name} at ${width}`).toBeLessThanOrEqual(0);
+    }
+    await page.setViewportSize({ width: 1920, height: 1080 });
+  });
+
+  test('units, colours and size are the choice of whoever looks', async () => {
+    await view(page, 'job');
+    await page.getByRole('button', { name: 'Display' }).press('Enter');
+    await page.getByLabel('Units').selectOption('us');
+    await page
+      .locator('.figures')
+      .getByText(/psig|inHg/)
+      .first()
+      .waitFor();
+    await page.getByLabel('Size').selectOption('largest');
+    expect(await page.evaluate('getComputedStyle(document.documentElement).fontSize')).toBe('23px');
+    expect(await overflows(page)).toBeLessThanOrEqual(0);
+    await page.getByLabel('Size').selectOption('normal');
+    await page.getByLabel('Units').selectOption('si');
+    await page.getByRole('button', { name: 'Display' }).press('Enter');
+  });
+
+  test('a second page watches, and gets control when the first one lets go', async () => {
+    const other = await context.newPage();
+    await other.goto(panel.url);
+    await other.getByText('Another page has control').waitFor();
+    expect(await other.getByRole('button', { name: 'Start the job' }).isDisabled()).toBe(true);
+    await page.getByRole('button', { name: 'Let go' }).click();
+    await other.getByRole('button', { name: 'Take control' }).click();
+    await other.getByText('You have control').waitFor();
+    await page.getByText('Another page has control').waitFor();
+    await other.close();
+    await page.getByRole('button', { name: 'Take control' }).click();
+    await page.getByText('You have control').waitFor();
+  });
+
+  test('a wish that is refused says why, and a page that is closed leaves nothing on', async () => {
+    await view(page, 'hand');
+    await page.getByRole('button', { name: 'Work by hand' }).click();
+    await card('Compressor')
+      .getByText(/Refused now \(IL-/)
+      .waitFor();
+    await page.getByRole('button', { name: 'Vacuum pump: Start' }).click();
+    await card('Vacuum pump', '.on').waitFor();
+    const other = await context.newPage();
+    await other.goto(`${panel.url}#hand`);
+    await card('Vacuum pump', '.on', other).waitFor();
+    await page.close();
+    await card('Vacuum pump', ':not(.on)', other).waitFor();
+    page = other;
+    errors = watchErrors(page);
+    const take = page.getByRole('button', { name: 'Take control' });
+    if (await take.isVisible()) await take.click();
+    await page.getByText('You have control').waitFor();
+    await page.getByRole('button', { name: 'End work by hand' }).click();
+    await page.getByRole('button', { name: 'Work by hand' }).waitFor();
+  });
+
+  test('a lesson is set up and printed as a sheet without the frame of the page', async () => {
+    await view(page, 'class');
+    await page.getByRole('button', { name: 'The charge that stalls' }).click();
+    await page.getByRole('button', { name: 'Set this lesson up' }).click();
+    await page.locator('.job-name', { hasText: 'stalls' }).waitFor();
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('.top').isVisible()).toBe(false);
+    expect(await page.locator('.sheet').isVisible()).toBe(true);
+    expect((await page.pdf({ format: 'A4' })).length).toBeGreaterThan(5000);
+    await page.emulateMedia({ media: 'screen' });
+  });
+
+  test('the teacher sees the truth and lets something go wrong that the class is not told', async () => {
+    const teacher = await context.newPage();
+    await teacher.goto(panel.teacherUrl);
+    await teacher.getByText('In the vehicle').first().waitFor();
+    expect(new URL(teacher.url()).search).toBe('');
+    expect(await violations(teacher)).toEqual([]);
+    await teacher.getByLabel('Find a fault').fill('fan-stopped');
+    await teacher.getByRole('button', { name: /fan-stopped.*hidden/ }).click();
+    await teacher.locator('.active-faults', { hasText: 'fan-stopped' }).waitFor();
+    expect(await page.content()).not.toContain('fan-stopped');
+    await teacher.getByRole('button', { name: 'Switch off' }).click();
+    await teacher.getByText('Nothing is wrong.').waitFor();
+    await teacher.close();
+  });
+
+  test('a whole job is run from the page by the keyboard alone', async () => {
+    await view(page, 'job');
+    await page.getByLabel('Scenario').selectOption('demo');
+    const start = page.getByRole('button', { name: 'Start the job' });
+    await start.focus();
+    await page.keyboard.press('Enter');
+    await page.locator('.panel.ask').waitFor();
+    await page.getByLabel('Speed').selectOption('fastest');
+    const done = page.getByText('Job completed').first();
+    const answer = page.locator('.panel.ask .button.main:not(:disabled)').first();
+    for (let asked = 0; asked < 40 && !(await done.isVisible()); asked += 1) {
+      await Promise.race([answer.waitFor(), done.waitFor()]);
+      if (await answer.isVisible()) {
+        await answer.focus().catch(() => {});
+        await page.keyboard.press('Enter');
+        await page.waitForTimeout(300);
+      }
+    }
+    await done.waitFor();
+    await page.getByText('Safe to disconnect').first().waitFor();
+    await view(page, 'trends');
+    await page.locator('.chart canvas').first().waitFor();
+    expect(await page.locator('.cycles li').count()).toBeGreaterThan(1);
+    expect(await violations(page)).toEqual([]);
+  });
+
+  test('a server that is killed is missed, and found again when it is back', async () => {
+    const { port } = new URL(panel.url);
+    panel.process.kill('SIGKILL');
+    await page.getByText('No connection to the machine').waitFor();
+    panel = await startPanel([], Number(port));
+    await page.getByText('You have control').waitFor({ timeout: 30_000 });
+    expect(errors.filter((error) => !/WebSocket|ERR_CONNECTION/.test(error))).toEqual([]);
+  });
+});
