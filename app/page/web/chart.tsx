@@ -80,7 +80,7 @@ function optionsOf(
     cursor: { y: false },
     scales: { x: { time: false }, y: log ? { distr: 3 } : {} },
     axes: [
-      { ...axis, label: xUnit },
+      { ...axis, label: xUnit, size: 30, labelSize: 18 },
       {
         ...axis,
         label: unit,
@@ -105,7 +105,7 @@ function optionsOf(
 }
 
 export function Chart(props: ChartProps) {
-  const { label, data, lines, bands = [], unit, height = 220 } = props;
+  const { label, data, lines, bands = [], unit, height = 250 } = props;
   const place = useRef<HTMLDivElement>(null);
   const chart = useRef<uPlot>(undefined);
   const shown = useRef({ data, bands });

@@ -59,14 +59,20 @@ function Valve({
   readonly x: number;
   readonly y: number;
   readonly upright?: boolean;
-  readonly label?: 'below' | 'right' | 'left';
+  readonly label?: 'below' | 'before' | 'right' | 'left';
 }) {
   const view = views.get(output)!;
   const state = stateOf(view);
   if (state === 'missing') return null;
   const { tag } = OUTPUT_NAMES[output];
   const [dx, dy, anchor] =
-    label === 'below' ? [0, 29, 'middle'] : label === 'right' ? [40, 5, 'start'] : [-22, 5, 'end'];
+    label === 'below'
+      ? [0, 29, 'middle']
+      : label === 'before'
+        ? [22, 29, 'end']
+        : label === 'right'
+          ? [40, 5, 'start']
+          : [-22, 5, 'end'];
   return (
     <g>
       <ValveSymbol x={x} y={y} state={state} upright={upright} />
@@ -219,8 +225,8 @@ export function Mimic({ snapshot }: { readonly snapshot: Snapshot }) {
         <text class="name soft" x="306" y="300" text-anchor="middle" transform="rotate(-90 306 300)">
           {T.machine.manifold}
         </text>
-        <Valve views={views} output="lowSideValve" x={279} y={190} />
-        <Valve views={views} output="highSideValve" x={279} y={400} />
+        <Valve views={views} output="lowSideValve" x={279} y={190} label="before" />
+        <Valve views={views} output="highSideValve" x={279} y={400} label="before" />
         <Valve views={views} output="recoveryValve" x={400} y={106} />
         <g class="vessel">
           <rect x="474" y="78" width="52" height="56" rx="20" />
