@@ -3,6 +3,8 @@ import type { Prompt } from '../../controller/operator.ts';
 import { Connection } from '../../hardware/connection.ts';
 import { BoardRig, SERIAL_CAPABILITIES } from '../../hardware/rig.ts';
 import { openSerial } from '../../hardware/serial.ts';
+import { openStore } from '../records/keep.ts';
+import { JobRecorder } from '../records/recorder.ts';
 import type { ControlWatch } from '../rig/control-watch.ts';
 import { runRigJob } from '../rig/job.ts';
 import { realTime } from '../rig/paced.ts';
@@ -21,7 +23,8 @@ import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
 import { LiveView, statusLine } from './live.ts';
 import { TraceFile } from './trace-file.ts';
 
-const HELP = `Usage: coldbench job TICKET.json --port PORT --file FILE [--json] [--trace FILE.csv] [--units us|si]
+const HELP = `Usage: coldbench job TICKET.json --port PORT --file FILE [--json] [--trace FILE.csv] [--records FILE]
+                     [--units us|si]
 
 Runs one job on a real machine: the board at PORT drives its valves, you do what it asks and say so.
 
@@ -29,6 +32,7 @@ Runs one job on a real machine: the board at PORT drives its valves, you do what
   --file FILE    the equipment file that 'coldbench commission' wrote; without a valid one nothing is driven
   --json         print one JSON document at the end instead of the record
   --trace FILE   write a CSV row for every second and every change of stage
+  --records FILE the file of records (default: in your data folder); a real machine always records
   --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
 
 TICKET.json holds the ticket of a scenario and a name: {"name": "...", "ticket": {"refrigerant": "R-134a",
@@ -46,6 +50,7 @@ const OPTIONS = {
   file: { type: 'string' },
   json: { type: 'boolean' },
   trace: { type: 'string' },
+  records: { type: 'string' },
   units: { type: 'string' },
 } as const;
 
@@ -154,6 +159,11 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const trace = values.has('trace') ? new TraceFile(values.get('trace')!, positionals[0]) : undefined;
   const quiet: Terminal = values.has('json') ? { ...terminal, out: terminal.err } : terminal;
   const desk = new Desk(quiet, units);
+  const store = openStore(values.get('records'));
+  const origin = { kind: 'rig', port, file: values.get('file') ?? '' } as const;
+  const kept = { ...named, machine: `rig '${equipment.name}'`, equipment, origin };
+  const recorder = new JobRecorder({ store, calendar: Date.now, kept, tell: desk.tell });
+  let running: ScanLoop | undefined;
   const observers: Observer[] = [desk.look];
   if (trace !== undefined) observers.push(tracer((text) => trace.write(text)));
   const stopListening = terminal.onInterrupt?.(() => desk.abort());
@@ -165,10 +175,15 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
         operator: { respond: () => [] },
         observers,
         tell: desk.tell,
-        started: (loop, watch) => desk.begin(loop, watch),
+        recorder,
+        started: (loop, watch) => {
+          running = loop;
+          desk.begin(loop, watch);
+        },
       },
     );
     desk.conversation?.close();
+    if (running !== undefined) recorder.finish(running.state, facts);
     if (values.has('json')) terminal.out(`${JSON.stringify(jobDocument(facts), undefined, 2)}\n`);
     else {
       const machine = `rig at ${port}, equipment '${equipment.name}'`;
@@ -180,6 +195,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
     desk.conversation?.close();
     connection.close();
     trace?.close();
+    store.close();
   }
 }
 

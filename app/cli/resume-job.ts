@@ -12,6 +12,7 @@ import {
   journalFor,
   type Looked,
   lookAt,
+  lookedAt,
   type ResumeParts,
 } from '../records/resume.ts';
 import type { Store } from '../records/store.ts';
@@ -30,7 +31,6 @@ export type ResumeArguments = {
   readonly choose: string | undefined;
   readonly file: string | undefined;
   readonly job: number | undefined;
-  readonly port: string | undefined;
   readonly json: boolean;
   readonly units: UnitSystem;
 };
@@ -179,6 +179,25 @@ async function resumeOnBench(work: Work): Promise<number> {
   return report(work, facts);
 }
 
+/** On a rig nothing is commanded from here: what the scale has found, the next job's first weighing books. */
+function closeOnRig(work: Work): number {
+  const { store, left, calendar } = work;
+  const seen = lookedAt(left, undefined);
+  const looked = { ...seen, offered: seen.offered.filter(({ choice }) => choice === 'close') };
+  if (obeyed(work, looked) === undefined) return EXIT.completed;
+  const failed = (problem: Error): never => {
+    throw problem;
+  };
+  const parts: ResumeParts = { store, calendar, left, looked, failed };
+  return report(
+    work,
+    closeLeft(
+      parts,
+      journalFor(parts, left.state, undefined, () => undefined),
+    ),
+  );
+}
+
 export async function resumeJob(given: ResumeArguments, terminal: Terminal): Promise<number> {
   const choice = choiceFrom(given.choose);
   const store = openStore(given.file);
@@ -191,7 +210,8 @@ export async function resumeJob(given: ResumeArguments, terminal: Terminal): Pro
     }
     const ambientPa = left.record.equipment.barometerPa ?? STANDARD_ATMOSPHERE_PA;
     const units = unitsFor(given.units, ambientPa);
-    return await resumeOnBench({ store, left, choice, given, terminal, units, calendar: Date.now });
+    const work = { store, left, choice, given, terminal, units, calendar: Date.now };
+    return left.record.origin.kind === 'rig' ? closeOnRig(work) : await resumeOnBench(work);
   } finally {
     store.close();
   }

@@ -4,7 +4,7 @@ import { splitArguments } from './arguments.ts';
 import { unitSystemFrom } from './bench-arguments.ts';
 import { type CliCommand, InputError, type Terminal } from './command.ts';
 
-const HELP = `Usage: coldbench resume [--choose go-on|close] [--records FILE] [--job N] [--port PORT] [--json] [--units us|si]
+const HELP = `Usage: coldbench resume [--choose go-on|close] [--records FILE] [--job N] [--json] [--units us|si]
 
 Shows a job that was left open, by a power cut or a killed process: what was under way, what the scale has found since,
 and the choices that its stage allows. Nothing is ever gone on with by itself: without --choose it only looks.
@@ -12,12 +12,12 @@ and the choices that its stage allows. Nothing is ever gone on with by itself: w
   --choose CHOICE  go-on: go on with the job as shown; close: close it as it stands. The choice is written down
   --records FILE   the file of records (default: in your data folder)
   --job N          which one, when jobs of several machines are open
-  --port PORT      of a job on a rig: where its board is now, if not where it was
   --json           print one JSON document instead
   --units us|si    units of what is shown (default si); the JSON document is always SI
 
 A simulated bench is put back to where it was last written down, at most five simulated seconds before the end of its
-process, and has then lain in the dark for a minute.
+process, and has then lain in the dark for a minute. A job on a rig can be looked at and closed here, not gone on with:
+the first weighing of the next job books what has moved.
 
 Exit status: 0 looked at, completed or closed as chosen, 1 gone on with and stopped, or a choice that is not offered,
 2 bad input.
@@ -27,7 +27,6 @@ const OPTIONS = {
   choose: { type: 'string' },
   records: { type: 'string' },
   job: { type: 'string' },
-  port: { type: 'string' },
   json: { type: 'boolean' },
   units: { type: 'string' },
 } as const;
@@ -47,7 +46,6 @@ export const resume: CliCommand = {
         choose: values.get('choose'),
         file: values.get('records'),
         job: job === undefined ? undefined : Number(job),
-        port: values.get('port'),
         json: values.has('json'),
         units: unitSystemFrom(values.get('units')),
       },

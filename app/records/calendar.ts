@@ -10,7 +10,7 @@ const NEWEST = `SELECT max(at) AS at FROM (
   SELECT max(opened_at) AS at FROM jobs UNION ALL SELECT max(at) FROM ledger UNION ALL SELECT max(at) FROM upkeep)`;
 
 /** The newest time that the records know of; none in an empty file. */
-export function newestMs(store: Store): number | undefined {
+function newestMs(store: Store): number | undefined {
   const row = store.one(NEWEST);
   return isEmpty(row, 'at') ? undefined : Date.parse(textIn(row, 'at'));
 }

@@ -58,7 +58,7 @@ function lineOf(row: Row): JobLine {
   };
 }
 
-export function addMachine(store: Store, machine: string, simulated: boolean, at: string): void {
+function addMachine(store: Store, machine: string, simulated: boolean, at: string): void {
   store.run(
     'INSERT INTO machines (name, first_seen, simulated) VALUES (?, ?, ?) ON CONFLICT DO NOTHING',
     machine,

@@ -7,7 +7,7 @@ import { Store } from './store.ts';
 
 export const openStore = (file: string | undefined): Store => new Store(file ?? usualPlace());
 
-export const benchMachine = ({ equipment }: Pick<Session, 'equipment'>): string =>
+const benchMachine = ({ equipment }: Pick<Session, 'equipment'>): string =>
   `simulated bench '${equipment.name}', ${equipment.tank.refrigerant}`;
 
 /** A recorder for a job on the simulated bench. */

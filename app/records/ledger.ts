@@ -194,7 +194,7 @@ export function bookedKg(store: Store, vessel: number, upTo = Number.MAX_SAFE_IN
   return numberIn(own, 'kg') + numberIn(moved, 'kg');
 }
 
-export function balanceOf(store: Store, vessel: Vessel): Balance {
+function balanceOf(store: Store, vessel: Vessel): Balance {
   const sums = store.one(
     `SELECT sum(sd_kg * sd_kg) AS variance FROM ledger WHERE vessel = ?1 AND id >
        coalesce((SELECT max(id) FROM ledger WHERE vessel = ?1 AND movement IN ('stock', 'unexplained')), 0)`,

@@ -64,7 +64,7 @@ function openJobBlockers(store: Store, machine: string): readonly Blocker[] {
 }
 
 /** Everything that the records have against another job on a machine. */
-export function recordBlockers(store: Store, kept: JobKept, nowMs: number): readonly Blocker[] {
+function recordBlockers(store: Store, kept: JobKept, nowMs: number): readonly Blocker[] {
   const { machine, equipment, ticket } = kept;
   const latest = latestMs(store, nowMs);
   return [
@@ -76,7 +76,7 @@ export function recordBlockers(store: Store, kept: JobKept, nowMs: number): read
 
 const WET_NOTICES = ['water-boils', 'hold-water', 'hold-ice'];
 
-export function wearOf(state: ControllerState, used: Used): Wear {
+function wearOf(state: ControllerState, used: Used): Wear {
   const drawn = state.ledger
     .filter(({ movement }) => movement.endsWith('-to-tank'))
     .reduce((sum, { massKg }) => sum + massKg, 0);
@@ -88,7 +88,7 @@ export function wearOf(state: ControllerState, used: Used): Wear {
 }
 
 /** The lasting record of a job: what its document shows, every entry of its ledger, and what it was weighed with. */
-export function recordDocument(kept: JobKept, facts: JobFacts): unknown {
+function recordDocument(kept: JobKept, facts: JobFacts): unknown {
   const { result } = facts;
   return {
     format: 'coldbench job',

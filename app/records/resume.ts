@@ -34,7 +34,7 @@ export type Looked = {
   readonly offered: readonly Offered[];
 };
 
-export const keptOf = ({ record }: LeftOpen): JobKept => ({
+const keptOf = ({ record }: LeftOpen): JobKept => ({
   name: record.line.name,
   machine: record.line.machine,
   ticket: record.ticket,
@@ -108,12 +108,7 @@ export function journalFor(
 }
 
 /** Writes the choice down, before anything follows from it. */
-export function chosen(
-  parts: ResumeParts,
-  journal: JobJournal,
-  choice: Choice,
-  state: ControllerState,
-): void {
+function chosen(parts: ResumeParts, journal: JobJournal, choice: Choice, state: ControllerState): void {
   const { store, left, looked } = parts;
   takeJob(store, left.record.line.id);
   const { afterCut, foundKg: found } = looked;

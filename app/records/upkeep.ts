@@ -30,7 +30,7 @@ type Rule = {
 };
 
 /** Intervals: common practice of the trade, unless the maker of the part says otherwise. */
-export const RULES: { readonly [I in UpkeepItem]: Rule } = {
+const RULES: { readonly [I in UpkeepItem]: Rule } = {
   'pump-oil': {
     title: 'Vacuum pump: oil',
     how: 'Change the oil with the pump warm; then, with its valve shut, the pump must come below 100 Pa in 3 minutes.',

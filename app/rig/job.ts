@@ -11,6 +11,7 @@ import type { JobFacts } from '../run/document.ts';
 import { type Observer, SCAN_MS, ScanLoop } from '../run/loop.ts';
 import type { Operator } from '../run/operator.ts';
 import { fluidData } from '../run/prepare.ts';
+import type { Recorder } from '../run/session.ts';
 import type { NamedTicket } from '../scenario/ticket.ts';
 import { ControlWatch } from './control-watch.ts';
 import { beats, boardReady, type RealTime, runPaced } from './paced.ts';
@@ -22,6 +23,7 @@ export type RigJob = NamedTicket & {
 };
 
 export type RigOnlookers = {
+  readonly recorder?: Recorder | undefined;
   readonly operator: Operator;
   readonly observers: readonly Observer[];
   /** Takes one sentence for the operator. */
@@ -60,7 +62,7 @@ const refused = ({ ticket }: RigJob, blockers: readonly Blocker[]): JobFacts => 
  */
 export async function runRigJob(
   job: RigJob,
-  { operator, observers, tell, started }: RigOnlookers,
+  { operator, observers, tell, started, recorder }: RigOnlookers,
 ): Promise<{ readonly facts: JobFacts; readonly lastedMs: number }> {
   const { ticket, equipment, rig, time } = job;
   const problem = await boardReady(rig, time);
@@ -71,12 +73,14 @@ export async function runRigJob(
   };
   const tank = tankAtRest(await looks(job), equipment, curves.tank, time.nowMs());
   const planned = planWithTank(ticket, equipment, curves.asked, tank);
-  if (!planned.ok) return { facts: refused(job, planned.blockers), lastedMs: 0 };
-  rig.takeControl();
+  const against = [...(planned.ok ? [] : planned.blockers), ...(recorder?.blockers() ?? [])];
+  if (!planned.ok || against.length > 0) return { facts: refused(job, against), lastedMs: 0 };
   const startMs = time.nowMs();
   const state = openJob(planned.plan, equipment, startMs);
+  const journal = recorder?.begin(state);
+  rig.takeControl();
   const watching = [...observers];
-  const loop = new ScanLoop({ rig, state, operator, observers: watching });
+  const loop = new ScanLoop({ rig, state, operator, observers: watching, journal });
   const watch = new ControlWatch(rig, (event) => loop.send(event), tell);
   watching.push(() => watch.look());
   started?.(loop, watch);

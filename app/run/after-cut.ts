@@ -12,7 +12,7 @@ const REST_MS = 10_000;
 const NOBODY = { respond: () => [] };
 
 /** Weighs the tank scan by scan; nothing is commanded on. */
-export class TankLook {
+class TankLook {
   readonly #loop: ScanLoop;
   readonly #fromMs: number;
   #weighing: Parameters<typeof stepWeighing>[0];

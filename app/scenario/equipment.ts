@@ -32,16 +32,21 @@ const OLDER_CONVENTION_KG_PER_M3 = 800;
  * - The older and lower convention, 0.8 kg per litre of water capacity, which decides for today's refrigerants.
  * Local rules come first; they were not checked.
  */
-export function fillLimitKg(waterCapacityM3: number, curve: SaturationCurve): number {
-  return (
-    waterCapacityM3 *
-    Math.min(
-      0.8 * liquidDensityKgPerM3(curve, FILLING_TEMPERATURE_K),
-      0.95 * liquidDensityKgPerM3(curve, WARM_TEMPERATURE_K),
-      OLDER_CONVENTION_KG_PER_M3,
-    )
-  );
-}
+export const fillLimitKg = (waterCapacityM3: number, curve: SaturationCurve): number =>
+  Math.min(...fillLimits(waterCapacityM3, curve).map(({ kg }) => kg));
+
+/** What each of the rules allows. */
+export const fillLimits = (waterCapacityM3: number, curve: SaturationCurve) => [
+  {
+    rule: '80 % of the volume as liquid at 25 °C',
+    kg: waterCapacityM3 * (0.8 * liquidDensityKgPerM3(curve, FILLING_TEMPERATURE_K)),
+  },
+  {
+    rule: '95 % of the volume as liquid at 50 °C',
+    kg: waterCapacityM3 * (0.95 * liquidDensityKgPerM3(curve, WARM_TEMPERATURE_K)),
+  },
+  { rule: '0.8 kg per litre of water capacity', kg: waterCapacityM3 * OLDER_CONVENTION_KG_PER_M3 },
+];
 
 /** Common practice leaves 1 to 1.5 kg in the tank, vapour included. */
 const KEPT_NET_KG = 1;

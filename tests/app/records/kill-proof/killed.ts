@@ -40,8 +40,10 @@ async function killed(args: readonly string[], file: string, afterMs: number): P
   // From the moment the file is there: what comes before is the start of a program.
   await Promise.race([ended, begun(file)]);
   const timer = setTimeout(() => child.kill('SIGKILL'), afterMs);
-  const [, signal] = (await ended) as [number | null, string | null];
+  const [status, signal] = (await ended) as [number | null, string | null];
   clearTimeout(timer);
+  if (signal === null && status !== 0 && status !== 1)
+    throw new Error(`${args[0]} ended with status ${status}`);
   return signal === 'SIGKILL';
 }
 
