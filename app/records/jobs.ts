@@ -199,8 +199,9 @@ const escaped = (word: string): string => `%${word.replace(/[\\%_]/g, '\\$&')}%`
 
 /** The newest first. */
 export function listJobs(store: Store, { words = [], from, to, most = 50 }: Search): readonly JobLine[] {
+  const matching = words.map(() => `${FIELDS} LIKE ? ESCAPE '\\'`).join(' AND ');
   const conditions = [
-    ...words.map(() => `${FIELDS} LIKE ? ESCAPE '\\'`),
+    ...(words.length === 0 ? [] : [`id IN (SELECT id FROM jobs INDEXED BY jobs_searched WHERE ${matching})`]),
     ...(from === undefined ? [] : ['opened_at >= ?']),
     ...(to === undefined ? [] : ['opened_at < ?']),
   ];

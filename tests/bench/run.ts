@@ -9,10 +9,11 @@ import { job } from './topic-job.ts';
 import { length } from './topic-length.ts';
 import { nodes } from './topic-nodes.ts';
 import { plant } from './topic-plant.ts';
+import { records } from './topic-records.ts';
 import { scan } from './topic-scan.ts';
 import { start } from './topic-start.ts';
 
-const TOPICS: readonly Topic[] = [job, fluids, scan, plant, length, nodes, start, board];
+const TOPICS: readonly Topic[] = [job, fluids, scan, plant, length, nodes, start, board, records];
 
 const USAGE = `Usage: npm run bench [-- --json] [-- --only NAME]   (${TOPICS.map(({ name }) => name).join(', ')})\n`;
 
