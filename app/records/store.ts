@@ -7,8 +7,8 @@ import { StoreProblem, storeProblem } from './store-problem.ts';
 
 export type Row = Readonly<Record<string, SQLOutputValue>>;
 
-/** How long one process waits for another that writes; a board whose host waits this long has long shut everything by itself. */
-const PATIENCE_MS = 1_000;
+/** How long one process waits for another that writes: a board whose host is silent for 240 ms shuts everything by itself. */
+const PATIENCE_MS = 120;
 
 /** Of a row that may be missing: nothing is 0, or the empty text. */
 export const numberIn = (row: Row | undefined, name: string): number => Number(row?.[name] ?? 0);

@@ -1,9 +1,7 @@
 // An emulated board with the committed firmware, for the bench of a session.
 import { readFileSync } from 'node:fs';
 import { createBoard } from '../../hardware/emulator/board.ts';
-import { drawBuild } from '../../sim/build.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
-import { PROFILES } from '../../sim/profiles.ts';
 import type { Session } from '../run/prepare.ts';
 import { sensorsOfBuild } from './simulated-sensors.ts';
 import type { WiredParts } from './wired-board.ts';
@@ -14,15 +12,11 @@ const FIRMWARE = new URL('../../hardware/firmware/coldbench.hex', import.meta.ur
 const BRIDGE_RATE_HZ = 10;
 
 /** The bench of a session and a board to be wired to it. */
-export function emulatedParts({ scenario, equipment, bench }: Session): WiredParts {
-  const { build, seed, tank } = scenario;
-  const { barometerPa } = equipment;
-  const typed = barometerPa === undefined ? {} : { typedBarometerPa: barometerPa };
-  const drawn = drawBuild(PROFILES[scenario.equipment.profile], seed, build);
-  const flammable = findFluid(tank.refrigerant)?.lowerFlammableLimitKgPerM3 !== undefined;
+export function emulatedParts({ scenario, machine, bench }: Session): WiredParts {
+  const flammable = findFluid(scenario.tank.refrigerant)?.lowerFlammableLimitKgPerM3 !== undefined;
   return {
     bench,
     board: createBoard({ hex: readFileSync(FIRMWARE, 'utf8'), bridgeRateHz: BRIDGE_RATE_HZ }),
-    sensors: sensorsOfBuild({ build: drawn, ...typed }, flammable),
+    sensors: sensorsOfBuild(machine, flammable),
   };
 }

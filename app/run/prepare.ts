@@ -6,6 +6,7 @@ import { drawBuild } from '../../sim/build.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
 import { FluidTables } from '../../sim/fluids/tables.ts';
 import { PROFILES } from '../../sim/profiles.ts';
+import type { AnySpec } from '../../sim/spec.ts';
 import { equipmentFor } from '../scenario/equipment.ts';
 import { checkRoom } from '../scenario/room.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -26,6 +27,8 @@ export function fluidData(refrigerant: string): FluidData {
 export type Session = {
   readonly scenario: Scenario;
   readonly equipment: Equipment;
+  /** The machine as it was drawn, and the barometer that was typed into it. */
+  readonly machine: Pick<AnySpec, 'build' | 'typedBarometerPa'>;
   readonly bench: Bench;
   /** The curve of the ticket's refrigerant, for the plan. */
   readonly curve: SaturationCurve;
@@ -57,17 +60,17 @@ export function prepare(
   const build = drawBuild(PROFILES[scenario.equipment.profile], seed, scenario.build);
   const equipment = equipmentFor(scenario.equipment, tank, plant.curve);
   const { barometerPa } = equipment;
-  const typed = barometerPa === undefined ? {} : { typedBarometerPa: barometerPa };
+  const machine = { build, ...(barometerPa === undefined ? {} : { typedBarometerPa: barometerPa }) };
   return {
     scenario,
     equipment,
+    machine,
     bench: createBench(
       {
         seed,
         weather,
         tank,
-        build,
-        ...typed,
+        ...machine,
         ...(cylinder === undefined ? { vehicle: vehicle! } : { cylinder }),
       },
       plant.tables,

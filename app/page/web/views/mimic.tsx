@@ -38,7 +38,7 @@ export function Mimic({ snapshot }: { readonly snapshot: Snapshot }) {
     <section class="mimic-frame" tabIndex={0} aria-label={T.machine.mimic}>
       <svg
         class="mimic"
-        viewBox="0 0 1040 590"
+        viewBox="0 0 1080 590"
         role="img"
         aria-label={`${T.machine.mimic}: ${inWords(snapshot)}`}
       >

@@ -13,6 +13,32 @@ const numberIn = (text: string): number | undefined => {
   return text.trim() === '' || !Number.isFinite(value) ? undefined : value;
 };
 
+/** Something typed. */
+function Entry({
+  label,
+  value,
+  disabled,
+  onType,
+  decimal = false,
+}: {
+  readonly label: string;
+  readonly value: string;
+  readonly disabled: boolean;
+  readonly onType: (text: string) => void;
+  readonly decimal?: boolean;
+}) {
+  return (
+    <Field label={label}>
+      <input
+        {...(decimal ? { inputMode: 'decimal' } : {})}
+        value={value}
+        disabled={disabled}
+        onInput={({ currentTarget }) => onType(currentTarget.value)}
+      />
+    </Field>
+  );
+}
+
 function Identify({
   prompt,
   disabled,
@@ -44,29 +70,14 @@ function Identify({
       )}
       {prompt.shows?.noSample === undefined ? (
         <div class="fields">
-          <Field label={T.prompt.refrigerant}>
-            <input
-              value={refrigerant}
-              disabled={disabled}
-              onInput={({ currentTarget }) => setRefrigerant(currentTarget.value)}
-            />
-          </Field>
-          <Field label={T.prompt.purity}>
-            <input
-              inputMode="decimal"
-              value={purity}
-              disabled={disabled}
-              onInput={({ currentTarget }) => setPurity(currentTarget.value)}
-            />
-          </Field>
-          <Field label={T.prompt.air}>
-            <input
-              inputMode="decimal"
-              value={air}
-              disabled={disabled}
-              onInput={({ currentTarget }) => setAir(currentTarget.value)}
-            />
-          </Field>
+          <Entry
+            label={T.prompt.refrigerant}
+            value={refrigerant}
+            disabled={disabled}
+            onType={setRefrigerant}
+          />
+          <Entry label={T.prompt.purity} value={purity} disabled={disabled} onType={setPurity} decimal />
+          <Entry label={T.prompt.air} value={air} disabled={disabled} onType={setAir} decimal />
         </div>
       ) : null}
       <div class="buttons">
@@ -137,14 +148,7 @@ function Bottle({
         </p>
       )}
       <div class="fields">
-        <Field label={T.prompt.volume}>
-          <input
-            inputMode="decimal"
-            value={volume}
-            disabled={disabled}
-            onInput={({ currentTarget }) => setVolume(currentTarget.value)}
-          />
-        </Field>
+        <Entry label={T.prompt.volume} value={volume} disabled={disabled} onType={setVolume} decimal />
       </div>
       <div class="buttons">
         <Button
