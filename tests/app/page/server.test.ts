@@ -67,7 +67,8 @@ describe('over HTTP', () => {
     expect((await get(port, '/?token=wrong')).status).toBe(401);
     expect((await get(port, '/', cookieOf(locked, 'wrong'))).status).toBe(401);
     const { status, headers } = await get(port, `/?token=${TOKEN}`);
-    expect([status, headers['location']]).toEqual([303, '/']);
+    const { location } = headers;
+    expect([status, location]).toEqual([303, '/']);
     const [cookie] = headers['set-cookie'] as string[];
     expect(cookie).toMatch(/HttpOnly; SameSite=Strict/);
     expect((await get(port, '/', { cookie: cookie!.split(';')[0]! })).status).toBe(200);
