@@ -1,10 +1,10 @@
 // Air in the tank: let off after a rest, by weight and with the operator's word, and never straight after a recovery.
 import { describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import type { Observer } from '../../app/run/loop.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { runScenario } from './run-scenario.ts';
 
 const AIR_G = 8;

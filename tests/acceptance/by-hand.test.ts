@@ -3,6 +3,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { InputError } from '../../app/cli/command.ts';
 import { dispatch } from '../../app/cli/dispatch.ts';
 import { hand } from '../../app/cli/hand.ts';
@@ -16,7 +17,6 @@ import { unitsFor } from '../../app/units.ts';
 import { type Commands, OUTPUTS } from '../../controller/signals.ts';
 import { fakeTerminal } from '../app/fake-terminal.ts';
 import { unsafe } from '../controller/support/unsafe.ts';
-import { fluidOnce } from '../whole-jobs.ts';
 
 describe('The freeze-up of docs/by-hand.md', () => {
   const script = new URL('../../docs/freeze-up.hand', import.meta.url);

@@ -1,11 +1,11 @@
 // R-1234yf that leaks into the machine's cabinet: by a quarter of its lower flammable limit nothing is energised, and the fan turns.
 import { describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { ENCLOSURE_M3 } from '../../sim/plant/enclosure.ts';
 import { faultsScenario, jobFor } from '../accuracy/faults-scenario.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 
 /** 6.2 % by volume (Minor, Herrmann and Gravell, Process Safety Progress 29 (2010) 150–154), as mass in air of 25 °C. */
 const LFL_KG_PER_M3 = 0.289;

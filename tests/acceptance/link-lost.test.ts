@@ -1,5 +1,6 @@
 // The line between controller and rig is cut in every stage: on the truth nothing flows a second later, and the fan turns.
 import { expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import type { ScanLoop } from '../../app/run/loop.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
@@ -7,7 +8,6 @@ import { toScenario } from '../../app/scenario/scenario.ts';
 import { STAGES, type Stage } from '../../controller/stages.ts';
 import type { Truth } from '../../sim/spec.ts';
 import { faultsScenario, jobFor } from '../accuracy/faults-scenario.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { runScenario } from './run-scenario.ts';
 
 /** When each stage is in the middle of what it does, s after its first entry. */

@@ -1,5 +1,6 @@
 // Mains that fail within a whole job and come back: sampled here, at every second in `npm run accuracy -- power-cuts`.
 import { expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { runDocument } from '../../app/run/document.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { printedRecord } from '../../app/run/printed.ts';
@@ -7,7 +8,6 @@ import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { unitsFor } from '../../app/units.ts';
 import { cutJob, KINDS, overG } from '../accuracy/power-cuts-job.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 
 /** Given too much on purpose where hoses are drawn back: 40 g, and what the scale may be off by. */
 const ON_PURPOSE_G = 48;

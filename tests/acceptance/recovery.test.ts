@@ -1,8 +1,8 @@
 // Seeded recoveries held to what the project promises of all; the hundreds are run by `npm run accuracy -- recovery`.
 import { describe, expect, test } from 'vitest';
+import { fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { recoverableKg } from '../accuracy/recovery-bound.ts';
 import { recoveryJob } from '../accuracy/recovery-job.ts';
-import { fluidOnce } from '../whole-jobs.ts';
 import { runScenario } from './run-scenario.ts';
 
 const ofHeld = ({ held, left }: { held: number; left: number }): number => 100 * (1 - left / held);

@@ -1,11 +1,11 @@
 // Whole jobs with a repair: every gram of what the opened vehicle loses is booked, and no law is charged against.
 import { describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { printedRecord } from '../../app/run/printed.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { unitsFor } from '../../app/units.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { runScenario } from './run-scenario.ts';
 
 const LEAKING = {

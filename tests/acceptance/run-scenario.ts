@@ -1,5 +1,6 @@
 // Runs one scenario on the simulated bench, as `coldbench run --json` does, and hands back its document.
 
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { runDocument } from '../../app/run/document.ts';
 import type { RunDocument } from '../../app/run/document-type.ts';
 import type { Observer } from '../../app/run/loop.ts';
@@ -7,7 +8,6 @@ import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import type { Equipment } from '../../controller/equipment.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 
 /** `believing` changes what the controller is told of the machine, not what is true of it. */
 export async function runScenario(

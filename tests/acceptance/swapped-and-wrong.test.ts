@@ -1,9 +1,9 @@
 // What is exchanged before a job begins: the plugs of two sensors, the tank on the scale. Found before anything is recovered.
 import { describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { runScenario } from './run-scenario.ts';
 
 const WARM = {

@@ -1,11 +1,11 @@
 // An emergency stop in the middle of the draw that empties the hoses after a charge: reset and resumed, it ends as charged.
 import { describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { runDocument } from '../../app/run/document.ts';
 import type { ScanLoop } from '../../app/run/loop.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 
 const CHARGED = {
   ticket: { refrigerant: 'R-134a', nominalChargeG: 450, service: 'evacuate-and-charge' },

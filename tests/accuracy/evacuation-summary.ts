@@ -1,6 +1,7 @@
 // What is kept of a comparison of evacuations: how many took longer, how many left more water, by kind of vehicle.
+
+import { percentile } from '../../app/bench/statistics.ts';
 import { FIXED_MS, type HoldRow } from './holds-job.ts';
-import { percentile } from './statistics.ts';
 import type { Summary } from './topic.ts';
 
 const KINDS = [

@@ -1,4 +1,6 @@
 // Runs one job in which one fault strikes at one moment, and holds what became of it to the truth.
+
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import type { RunFacts } from '../../app/run/document.ts';
 import { powerWasLost } from '../../app/run/faults.ts';
 import type { ScanLoop } from '../../app/run/loop.ts';
@@ -10,7 +12,6 @@ import type { Commands } from '../../controller/signals.ts';
 import type { Bench } from '../../sim/bench.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Truth } from '../../sim/spec.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { fits } from './faults-fitting.ts';
 import { type LedgerError, LedgerWatch } from './faults-ledger.ts';
 import { caseOf, faultsScenario, type JobName, jobFor, NOMINAL_G, nameOf } from './faults-scenario.ts';

@@ -1,7 +1,6 @@
 // A thread that lets one fault after the other strike.
-import { workerData } from 'node:worker_threads';
 import type { ProfileName } from '../../sim/profiles.ts';
 import { faultJob } from './faults-job.ts';
-import { answer } from './workers.ts';
+import type { Order } from './workers.ts';
 
-answer((seed) => faultJob((workerData as { profile: ProfileName }).profile, seed));
+export default ({ about, seed }: Order<{ profile: ProfileName }>) => faultJob(about.profile, seed);

@@ -1,14 +1,13 @@
 // Runs one drawn job on the simulated bench, as `coldbench run` does, and holds what it says to the truth.
-import type { ScanLoop } from '../../app/run/loop.ts';
+
+import { afterRecovery, watchedJob } from '../../app/bench/watched-job.ts';
+import { clockMs, fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { prepare } from '../../app/run/prepare.ts';
-import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { gainOf } from '../../controller/estimates/masses.ts';
 import type { ControllerState } from '../../controller/scan.ts';
-import type { Stage } from '../../controller/stages.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Truth } from '../../sim/spec.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { gramsScenario } from './grams-scenario.ts';
 
 /** Grams unless the name says otherwise. Absent is what the job did not come to. */
@@ -40,20 +39,7 @@ export type NetCauses = {
   readonly residue: number;
 };
 
-/** The truth at the moment a stage was first entered. */
-type Marks = { readonly [S in Stage]?: Truth };
-
-const RECOVERING: readonly Stage[] = ['identify', 'settle', 'recover', 'rest'];
-
 const grams = (massKg: number): number => Math.round(massKg * 1e5) / 100;
-
-/** Vehicle at the end of recovery, whatever came next. */
-function recoveredTruthKg(initial: Truth, marks: Marks): number | undefined {
-  const stages = Object.keys(marks) as Stage[];
-  const next = stages.find((stage) => !RECOVERING.includes(stage));
-  const after = next === undefined ? undefined : marks[next];
-  return after === undefined ? undefined : initial.vehicleRefrigerantKg - after.vehicleRefrigerantKg;
-}
 
 function causesOf(
   { accounts, equipment }: ControllerState,
@@ -77,34 +63,16 @@ function causesOf(
 export async function gramsJob(profile: ProfileName, seed: number): Promise<GramsRow> {
   const file = gramsScenario(profile, seed);
   const session = prepare(toScenario(file, file.name), file.name, fluidOnce, clockMs);
-  const { bench } = session;
-  const initial = bench.truth();
-  const marks: { [S in Stage]?: Truth } = {};
-  let loop: ScanLoop | undefined;
-  let prompts = 0;
-  let askedAtMs: number | undefined;
-  const facts = await runSession(session, {
-    pacing: PACING,
-    started: (begun) => {
-      loop = begun;
-    },
-    observers: [
-      () => {
-        const state = loop?.state;
-        const stage = state?.visits.at(-1)?.stage;
-        if (stage !== undefined && marks[stage] === undefined) marks[stage] = bench.truth();
-        if (state?.prompt !== undefined && state.prompt.askedAtMs !== askedAtMs) prompts++;
-        askedAtMs = state?.prompt?.askedAtMs;
-      },
-    ],
-  });
+  const watched = await watchedJob(session);
+  const { facts, initial, marks, prompts, state } = watched;
   const { result, truth } = facts;
   const masses = result?.masses ?? {};
   const { netChargeKg, uncertaintyKg, recoveredKg, recoveredUncertaintyKg } = masses;
-  const leftKg = recoveredTruthKg(initial, marks);
+  const recovered = afterRecovery(watched);
+  const leftKg = recovered && initial.vehicleRefrigerantKg - recovered.vehicleRefrigerantKg;
   const chargeResult = result?.stages.findLast(({ stage }) => stage === 'charge')?.result;
   const before = marks['leak-check'] ?? marks.charge;
-  const causes = before === undefined || loop === undefined ? undefined : causesOf(loop.state, before, truth);
+  const causes = before === undefined || state === undefined ? undefined : causesOf(state, before, truth);
   return {
     seed,
     outcome: facts.outcome,

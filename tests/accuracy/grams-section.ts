@@ -1,6 +1,7 @@
 // The grams as a section of the page of results: tables, plot, and where the remaining error comes from.
+
+import { POPULATION } from '../../app/bench/population.ts';
 import { PROFILE_NAMES, PROFILES } from '../../sim/profiles.ts';
-import { DRAWN } from './grams-scenario.ts';
 import type { GramsSummary, ProfileSummary, Spread } from './grams-summary.ts';
 import { type Curves, curvesPlot } from './plot.ts';
 import { range, table, whole } from './table.ts';
@@ -73,11 +74,11 @@ const CAUSES: { readonly [cause: string]: string } = {
 };
 
 const drawn = (): string =>
-  `Drawn for each seed: R-134a or R-1234yf, orifice tube or expansion valve, nominal charge ${range(DRAWN.nominalChargeG, 'g')}, ` +
-  `of which ${range(DRAWN.chargePercent, '%')} is in the vehicle, ${range(DRAWN.oilG, 'g')} of PAG or POE, ` +
-  `a volume that fits the charge, ${range(DRAWN.ambientC, '°C')} in the room, vehicle and tank within ${DRAWN.vehicleSdK} and ${DRAWN.tankSdK} K (one standard deviation) of it, ` +
-  `${range(DRAWN.tankContentKg, 'kg')} in the tank, ${range(DRAWN.altitudeM, 'm')} above the sea, hoses of ${range(DRAWN.hoseLengthM, 'm')} and a manifold of ${range(DRAWN.manifoldMl, 'mL')} ` +
-  `known to ${whole(PROFILES.good.hoseVolumeSd)} (good) or ${whole(PROFILES.hobby.hoseVolumeSd)} (hobby), an engine that may run in half of the jobs, a system that has been open in ${whole(DRAWN.openedShare)}.`;
+  `Drawn for each seed: R-134a or R-1234yf, orifice tube or expansion valve, nominal charge ${range(POPULATION.nominalChargeG, 'g')}, ` +
+  `of which ${range(POPULATION.chargePercent, '%')} is in the vehicle, ${range(POPULATION.oilG, 'g')} of PAG or POE, ` +
+  `a volume that fits the charge, ${range(POPULATION.ambientC, '°C')} in the room, vehicle and tank within ${POPULATION.vehicleSdK} and ${POPULATION.tankSdK} K (one standard deviation) of it, ` +
+  `${range(POPULATION.tankContentKg, 'kg')} in the tank, ${range(POPULATION.altitudeM, 'm')} above the sea, hoses of ${range(POPULATION.hoseLengthM, 'm')} and a manifold of ${range(POPULATION.manifoldMl, 'mL')} ` +
+  `known to ${whole(PROFILES.good.hoseVolumeSd)} (good) or ${whole(PROFILES.hobby.hoseVolumeSd)} (hobby), an engine that may run in half of the jobs, a system that has been open in ${whole(POPULATION.openedShare)}.`;
 
 export function gramsSection(summary: GramsSummary): string {
   const { profiles, fromSeed, jobs, command } = summary;

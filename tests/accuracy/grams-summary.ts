@@ -1,6 +1,7 @@
 // What is kept of a run for the grams: percentiles, coverage and causes for each profile.
+
+import { mean, percentile, rootMeanSquare, share } from '../../app/bench/statistics.ts';
 import type { GramsRow } from './grams-job.ts';
-import { mean, percentile, rootMeanSquare, share } from './statistics.ts';
 import type { Summary } from './topic.ts';
 
 export type Spread = {

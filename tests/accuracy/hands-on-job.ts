@@ -1,11 +1,12 @@
 // Runs one drawn whole job and notes every prompt that it waited for.
+
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import type { ScanLoop } from '../../app/run/loop.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import type { Prompt } from '../../controller/operator.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { gramsScenario } from './grams-scenario.ts';
 
 export type HandsOnRow = {

@@ -1,7 +1,6 @@
 // A thread that runs whole jobs for their prompts, one seed after the other.
-import { workerData } from 'node:worker_threads';
 import type { ProfileName } from '../../sim/profiles.ts';
 import { handsOnJob } from './hands-on-job.ts';
-import { answer } from './workers.ts';
+import type { Order } from './workers.ts';
 
-answer((seed) => handsOnJob((workerData as { profile: ProfileName }).profile, seed));
+export default ({ about, seed }: Order<{ profile: ProfileName }>) => handsOnJob(about.profile, seed);

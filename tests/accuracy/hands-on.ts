@@ -1,7 +1,8 @@
 // Hands-on time: how often a whole job waits for a person, over seeded jobs, and for what.
+
+import { percentile } from '../../app/bench/statistics.ts';
 import { PROFILE_NAMES } from '../../sim/profiles.ts';
 import type { HandsOnRow } from './hands-on-job.ts';
-import { percentile } from './statistics.ts';
 import { table } from './table.ts';
 import { onBothProfiles, type Summary, type Topic } from './topic.ts';
 import { spread } from './workers.ts';

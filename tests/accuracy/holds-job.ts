@@ -1,5 +1,6 @@
 // Runs one drawn job up to what its holds have decided, and keeps what was said beside what is true.
 
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { identify } from '../../app/run/identifier.ts';
 import { runVirtual, ScanLoop } from '../../app/run/loop.ts';
 import { SimulatedOperator } from '../../app/run/operator.ts';
@@ -10,7 +11,6 @@ import { type Plan, planJob } from '../../controller/plan.ts';
 import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { holdsScenario, type Origin, type Population } from './holds-scenario.ts';
 
 /** How the vehicle is evacuated: as the controller does, or once and for the time that is common practice. */

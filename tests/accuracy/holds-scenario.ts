@@ -1,4 +1,6 @@
 // Draws a vehicle that is about to be evacuated: recovered, or open to the air, wet or leaking, from one seed.
+
+import { drawsOf } from '../../app/bench/draw.ts';
 import type { FluidData } from '../../app/run/prepare.ts';
 import { ZERO_CELSIUS_K } from '../../sim/celsius.ts';
 import { barometerPa } from '../../sim/fluids/air.ts';
@@ -7,7 +9,6 @@ import { newSaturationState } from '../../sim/fluids/property-state.ts';
 import { OIL_DENSITY_KG_PER_M3 } from '../../sim/network/oil.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import { Random } from '../../sim/random.ts';
-import { drawsOf } from './draw.ts';
 
 /** How the vehicle comes to its evacuation. */
 export const ORIGINS = ['recovered', 'opened', 'whole'] as const;

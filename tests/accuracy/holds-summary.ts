@@ -1,6 +1,7 @@
 // What is kept of a run of holds: who was called what, what limit was stated, and whether it covers.
+
+import { percentile } from '../../app/bench/statistics.ts';
 import type { HoldRow } from './holds-job.ts';
-import { percentile } from './statistics.ts';
 import type { Summary } from './topic.ts';
 
 /** What is true of a vehicle, in the order of the table. */

@@ -1,6 +1,5 @@
 // A thread that runs jobs for the holds, one seed after the other.
-import { workerData } from 'node:worker_threads';
 import { holdsJob, type Kind } from './holds-job.ts';
-import { answer } from './workers.ts';
+import type { Order } from './workers.ts';
 
-answer((seed) => holdsJob(workerData as Kind, seed));
+export default ({ about, seed }: Order<Kind>) => holdsJob(about, seed);

@@ -1,4 +1,6 @@
 // Runs one whole job until its mains fail at a given second, lets them come back, and holds what is then said to the truth.
+
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { lookAfterCut } from '../../app/run/after-cut.ts';
 import type { ScanLoop } from '../../app/run/loop.ts';
 import { prepare } from '../../app/run/prepare.ts';
@@ -6,7 +8,6 @@ import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Truth } from '../../sim/spec.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 
 export const KINDS = ['hoses drawn back', 'hoses sucked dry by the engine'] as const;
 export type Kind = (typeof KINDS)[number];

@@ -1,6 +1,5 @@
 // A thread that cuts the mains of one job, at one second after the other.
-import { workerData } from 'node:worker_threads';
 import { cutJob, type Kind } from './power-cuts-job.ts';
-import { answer } from './workers.ts';
+import type { Order } from './workers.ts';
 
-answer((seed) => cutJob('good', (workerData as { kind: Kind }).kind, seed));
+export default ({ about, seed }: Order<{ kind: Kind }>) => cutJob('good', about.kind, seed);

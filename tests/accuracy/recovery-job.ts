@@ -1,4 +1,6 @@
 // Runs one drawn recovery and tells what is left in the vehicle after half an hour, where it is, and what was said.
+
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import type { Observer, ScanLoop } from '../../app/run/loop.ts';
 import { prepare, type Session } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
@@ -11,7 +13,6 @@ import { OIL_SHARES } from '../../sim/plant/contents.ts';
 import { VOLUME_SHARES } from '../../sim/plant/vehicle.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import type { Truth, TruthWithin } from '../../sim/spec.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 import { type Pool, recoverableKg } from './recovery-bound.ts';
 import { type RecoveryFile, recoveryScenario, type Start } from './recovery-scenario.ts';
 

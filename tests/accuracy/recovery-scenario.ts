@@ -1,9 +1,10 @@
 // Draws a vehicle that is about to be recovered, full, warmed by its engine or as cold as the room, from one seed.
+
+import { drawsOf } from '../../app/bench/draw.ts';
+import { volumeL } from '../../app/bench/population.ts';
 import { barometerPa } from '../../sim/fluids/air.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import { Random } from '../../sim/random.ts';
-import { drawsOf } from './draw.ts';
-import { volumeL } from './grams-scenario.ts';
 
 /** `warmed`: by its engine within the job, fifteen minutes at most, as SAE J2788 allows; `cold`: never started. */
 export const STARTS = ['warmed', 'cold'] as const;

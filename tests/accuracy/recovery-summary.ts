@@ -1,7 +1,8 @@
 // What is kept of many recoveries: shares, what they are measured against, and where the rest lies.
+
+import { mean, percentile } from '../../app/bench/statistics.ts';
 import type { RecoveryRow } from './recovery-job.ts';
 import type { Start } from './recovery-scenario.ts';
-import { mean, percentile } from './statistics.ts';
 import type { Summary } from './topic.ts';
 
 /** Per cent. */

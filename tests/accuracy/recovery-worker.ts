@@ -1,6 +1,5 @@
 // A thread that runs recoveries, one seed after the other.
-import { workerData } from 'node:worker_threads';
 import { type Kind, recoveryJob } from './recovery-job.ts';
-import { answer } from './workers.ts';
+import type { Order } from './workers.ts';
 
-answer((seed) => recoveryJob(workerData as Kind, seed));
+export default ({ about, seed }: Order<Kind>) => recoveryJob(about, seed);

@@ -1,5 +1,5 @@
 // Tables and figures as the page of results writes them.
-import type { Range } from './draw.ts';
+import type { Range } from '../../app/bench/draw.ts';
 
 const row = (cells: readonly string[]): string => `| ${cells.join(' | ')} |`;
 

@@ -1,57 +1,32 @@
-// Seeded jobs spread over worker threads: every worker takes the next seed when it has done its last.
-import { parentPort, Worker } from 'node:worker_threads';
+// Seeded jobs spread over worker threads, each module's jobs with what they are about.
+import { inOrder } from '../../app/bench/pool.ts';
 import type { Asked } from './topic.ts';
 
-/** What a worker is sent, and what it answers. */
-type Order = { readonly seed: number };
-type Answer<Row> = { readonly row: Row };
+/** What the default export of a module is called with. */
+export type Order<About> = { readonly about: About; readonly seed: number };
 
 type Spread = {
-  /** A module that answers each order with a row: see `answer`. */
+  /** A module whose default export answers each order with the row of its seed. */
   readonly module: URL;
-  /** Handed to the module as its worker data. */
+  /** Handed to the module with every seed. */
   readonly about: unknown;
   /** Stands before what is told of the progress. */
   readonly label: string;
 };
 
-/** The worker's side: every order is answered with the row of its seed. */
-export const answer = <Row>(rowOf: (seed: number) => Promise<Row>): void => {
-  parentPort?.on('message', async ({ seed }: Order) => {
-    parentPort?.postMessage({ row: await rowOf(seed) } satisfies Answer<Row>);
-  });
-};
-
 /**
- * Rows in the order of their seeds, whatever the order they came in.
- * @throws whatever a worker dies of.
+ * Rows in the order of their seeds.
+ * @throws Error that names the seed, with whatever a worker died of.
  */
 export async function spread<Row>(
   { module, about, label }: Spread,
   { fromSeed, jobs, workers, progress }: Asked,
 ): Promise<Row[]> {
-  const rows = new Map<number, Row>();
-  let next = fromSeed;
-  const one = (): Promise<void> =>
-    new Promise((resolve, reject) => {
-      const worker = new Worker(module, { workerData: about });
-      let seed = next;
-      const give = (): void => {
-        if (next >= fromSeed + jobs) {
-          void worker.terminate().then(() => resolve());
-          return;
-        }
-        seed = next++;
-        worker.postMessage({ seed } satisfies Order);
-      };
-      worker.on('message', ({ row }: Answer<Row>) => {
-        rows.set(seed, row);
-        progress(`${label}: ${rows.size} of ${jobs} jobs`);
-        give();
-      });
-      worker.on('error', (error) => reject(new Error(`seed ${seed}`, { cause: error })));
-      give();
-    });
-  await Promise.all(Array.from({ length: workers }, one));
-  return [...rows].sort(([a], [b]) => a - b).map(([, row]) => row);
+  const orders = Array.from({ length: jobs }, (_, index) => ({ about, seed: fromSeed + index }));
+  const rows: Row[] = [];
+  await inOrder<Order<unknown>, Row>({ module, workers }, orders, (row) => {
+    rows.push(row);
+    progress(`${label}: ${rows.length} of ${jobs} jobs`);
+  });
+  return rows;
 }

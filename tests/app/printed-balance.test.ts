@@ -1,11 +1,11 @@
 // The printed record adds up in front of its reader: ledger, sums and places, taken off the page and added again.
 import { expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { printedRecord } from '../../app/run/printed.ts';
 import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { unitsFor } from '../../app/units.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 
 async function pageOf(more: object): Promise<string> {
   const scenario = toScenario(

@@ -1,12 +1,12 @@
 // The job that the benchmarks run, prepared and driven as the command line does it.
 import { fileURLToPath } from 'node:url';
+import { clockMs, fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { prepare, type Session } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import { readScenario, type Scenario } from '../../app/scenario/scenario.ts';
 import type { Commands } from '../../controller/signals.ts';
 import type { Bench } from '../../sim/bench.ts';
 import type { HandAction } from '../../sim/spec.ts';
-import { clockMs, fluidOnce } from '../whole-jobs.ts';
 
 const FULL_JOB = fileURLToPath(new URL('./full-job.json', import.meta.url));
 

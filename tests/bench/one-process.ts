@@ -1,6 +1,6 @@
 // A process of its own that runs the full job so many times and prints what each run took, for the cold figures.
 // Usage: node one-process.ts RUNS plain|split
-import { clockMs } from '../whole-jobs.ts';
+import { clockMs } from '../../app/bench/whole-jobs.ts';
 import { prepareFullJob, runJob, runSplitJob } from './job.ts';
 import { repeated } from './row.ts';
 

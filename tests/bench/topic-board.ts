@@ -1,10 +1,11 @@
 // The real firmware on the emulated board: telemetry as always, outputs held by a line every 100 ms.
+
+import { fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { emulatedParts } from '../../app/rig/emulated.ts';
 import { JoinedBench } from '../../app/rig/joined.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { Host } from '../hardware/host.ts';
-import { fluidOnce } from '../whole-jobs.ts';
 import { median, type Row, repeated, type Topic } from './row.ts';
 
 const WARM_UP_MS = 10_000;

@@ -1,10 +1,11 @@
 // How the cost of a step grows with the number of nodes: a chain through which vapour flows steadily.
+
+import { clockMs } from '../../app/bench/whole-jobs.ts';
 import { areaOfBore, makeEdge } from '../../sim/network/edge.ts';
 import type { Equilibrium } from '../../sim/network/equilibrium.ts';
 import { Network } from '../../sim/network/network.ts';
 import { makeNode } from '../../sim/network/node.ts';
 import { equilibriumOf, fillWithVapour, ROOM_K } from '../sim/network/kit.ts';
-import { clockMs } from '../whole-jobs.ts';
 import { median, type Row, repeated, type Topic } from './row.ts';
 
 const NODES = [4, 8, 16, 32];

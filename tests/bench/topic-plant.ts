@@ -1,5 +1,6 @@
 // The simulation without the controller: the commands of a whole job, recorded once, played to the bench and to the bare plant.
 
+import { clockMs, fluidOnce } from '../../app/bench/whole-jobs.ts';
 import type { Commands } from '../../controller/signals.ts';
 import { createBench } from '../../sim/bench.ts';
 import { drawBuild } from '../../sim/build.ts';
@@ -7,7 +8,6 @@ import type { FluidTables } from '../../sim/fluids/tables.ts';
 import { Plant } from '../../sim/plant/plant.ts';
 import { PROFILES } from '../../sim/profiles.ts';
 import type { BenchSpec, HandAction } from '../../sim/spec.ts';
-import { clockMs, fluidOnce } from '../whole-jobs.ts';
 import { fullJob, recordScript, type Script } from './job.ts';
 import { median, type Row, repeated, type Topic } from './row.ts';
 

@@ -2,13 +2,13 @@
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
+import { clockMs } from '../../app/bench/whole-jobs.ts';
 import { listJobs, readJob } from '../../app/records/jobs.ts';
 import { benchRecorder } from '../../app/records/keep.ts';
 import { entriesOfJob } from '../../app/records/ledger.ts';
 import { Store } from '../../app/records/store.ts';
 import { runSession } from '../../app/run/session.ts';
 import { madeJob } from '../app/records/made.ts';
-import { clockMs } from '../whole-jobs.ts';
 import { PACING, prepareFullJob, runJob } from './job.ts';
 import { median, type Row, repeated, type Topic } from './row.ts';
 

@@ -1,11 +1,11 @@
 // The simulated bench behind the real firmware keeps the contract of a rig, as well as edges of outputs can be seen.
 
+import { fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { emulatedParts } from '../../app/rig/emulated.ts';
 import { JoinedBench } from '../../app/rig/joined.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { SAFE_COMMANDS } from '../../controller/signals.ts';
-import { fluidOnce } from '../whole-jobs.ts';
 import { rigContract } from './rig.ts';
 
 const scenario = toScenario(

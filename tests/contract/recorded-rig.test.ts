@@ -1,7 +1,7 @@
+import { fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { RecordedRig, type Recording } from '../../hardware/recorded.ts';
-import { fluidOnce } from '../whole-jobs.ts';
 import { rigContract } from './rig.ts';
 
 const scenario = toScenario(

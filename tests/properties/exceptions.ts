@@ -1,8 +1,9 @@
 // What no command can prevent, or no sensor shows in time: by name, with the reason and the bound that still holds.
+
+import type { Found, Harm } from '../../app/bench/harm.ts';
 import { OUTPUTS, type Output } from '../../controller/signals.ts';
 import type { FaultName } from '../../sim/faults.ts';
 import type { Disturbance } from './disturbance.ts';
-import type { Found, Harm } from './harm.ts';
 
 export type Exception = {
   readonly name: string;

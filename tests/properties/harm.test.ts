@@ -1,12 +1,11 @@
 // The negative twins: whoever does harm is caught, on the real plant where a hand without interlocks can do it.
 import { describe, expect, test } from 'vitest';
+import { type Harm, limitsOf, Watch } from '../../app/bench/harm.ts';
 import { commandsOf, OFF, ON, type Output } from '../../controller/signals.ts';
-
 import type { FaultName } from '../../sim/faults.ts';
 import type { Segment } from '../../sim/plant/inspection.ts';
 import type { Disturbance } from './disturbance.ts';
 import { unexcused } from './exceptions.ts';
-import { type Harm, limitsOf, Watch } from './harm.ts';
 import type { Moment } from './job.ts';
 import { type JobName, startsOf } from './starts.ts';
 

@@ -1,4 +1,6 @@
 // A whole job that can be stood still at any scan, saved there, and gone on with on another bench.
+
+import { clockMs, fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { SCAN_MS, ScanLoop } from '../../app/run/loop.ts';
 import type { SimulatedOperator } from '../../app/run/operator.ts';
 import { prepare, type Session } from '../../app/run/prepare.ts';
@@ -8,7 +10,6 @@ import { toScenario } from '../../app/scenario/scenario.ts';
 import { openJob } from '../../controller/scan.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import type { BenchState } from '../../sim/bench.ts';
-import { clockMs, fluidOnce } from '../whole-jobs.ts';
 
 export const sessionOf = (file: unknown): Session =>
   prepare(toScenario(file, 'the scenario'), 'the scenario', fluidOnce, clockMs);

@@ -1,5 +1,6 @@
 // One run: from a saved moment through everything that is drawn to go wrong, to its end, watched scan by scan.
 
+import { type Found, limitsOf, Watch } from '../../app/bench/harm.ts';
 import { SCAN_MS, ScanLoop } from '../../app/run/loop.ts';
 import type { Operator, SimulatedOperator } from '../../app/run/operator.ts';
 import type { Session } from '../../app/run/prepare.ts';
@@ -12,7 +13,6 @@ import type { Reading, Readings, Rig } from '../../controller/signals.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import type { Bench } from '../../sim/bench.ts';
 import type { Act, Answering, Disturbance, Garbage } from './disturbance.ts';
-import { type Found, limitsOf, Watch } from './harm.ts';
 import type { Moment } from './job.ts';
 import { startsOf } from './starts.ts';
 

@@ -1,6 +1,7 @@
 // The page of the large set: docs/properties.md, from what its last run has kept.
+
+import { HARMS, type Harm } from '../../app/bench/harm.ts';
 import { EXCEPTIONS } from './exceptions.ts';
-import { HARMS, type Harm } from './harm.ts';
 import { JOB_NAMES } from './starts.ts';
 import type { Summary } from './summary.ts';
 

@@ -1,5 +1,6 @@
 // Bugs planted in the sequence: whatever it wishes, wherever it leads, and whatever it ignores, the plant comes to no harm.
 import { afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
+import { limitsOf, Watch } from '../../app/bench/harm.ts';
 import { SCAN_MS } from '../../app/run/loop.ts';
 import type { ChartState } from '../../controller/chart-state.ts';
 import { type Commands, commandsOf, ON, OUTPUTS } from '../../controller/signals.ts';
@@ -8,7 +9,6 @@ import type { StageStep } from '../../controller/stages/stage.ts';
 import { STAGES } from '../../controller/stages.ts';
 import { Random } from '../../sim/random.ts';
 import { FORBIDDEN } from '../controller/interlocks/proof/forbidden.ts';
-import { limitsOf, Watch } from './harm.ts';
 import { type Moment, SteppedJob } from './job.ts';
 import { type JobName, startsOf } from './starts.ts';
 

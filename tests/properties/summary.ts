@@ -1,7 +1,8 @@
 // What a large set of random runs comes to: how often each harm was found, and what each exception was asked for.
+
+import { HARMS, type Harm } from '../../app/bench/harm.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import { EXCEPTIONS } from './exceptions.ts';
-import { HARMS, type Harm } from './harm.ts';
 import type { Row } from './worker.ts';
 
 type Excepted = { readonly runs: number; readonly worst: { readonly [H in Harm]?: number } };

@@ -1,14 +1,11 @@
 // One thread of a large set: every seed is drawn and lived through on its own.
-import { workerData } from 'node:worker_threads';
 import fc from 'fast-check';
+import type { Found } from '../../app/bench/harm.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
-import { answer } from '../accuracy/workers.ts';
+import type { Order } from '../accuracy/workers.ts';
 import { type Disturbance, disturbances } from './disturbance.ts';
 import { strikingOf, unexcused } from './exceptions.ts';
-import type { Found } from './harm.ts';
 import { live } from './live.ts';
-
-const { profile } = workerData as { readonly profile: ProfileName };
 
 export type Row = {
   readonly seed: number;
@@ -20,8 +17,8 @@ export type Row = {
   readonly harm?: { readonly found: readonly Found[]; readonly drawn: Disturbance };
 };
 
-answer<Row>(async (seed) => {
-  const drawn = fc.sample(disturbances(profile), { seed, numRuns: 1 })[0]!;
+export default ({ about, seed }: Order<{ profile: ProfileName }>): Row => {
+  const drawn = fc.sample(disturbances(about.profile), { seed, numRuns: 1 })[0]!;
   const { found, simulatedS } = live(drawn);
   const beyond = unexcused(found, drawn);
   return {
@@ -31,4 +28,4 @@ answer<Row>(async (seed) => {
     excepted: strikingOf(drawn).map(({ name }) => name),
     ...(beyond.length === 0 ? {} : { harm: { found: beyond, drawn } }),
   };
-});
+};

@@ -5,6 +5,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, test } from 'vitest';
+import { fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { emulatedParts } from '../../app/rig/emulated.ts';
 import { boardReady, realTime } from '../../app/rig/paced.ts';
 import { openPseudoTerminal, type PseudoTerminal } from '../../app/rig/pseudo-terminal.ts';
@@ -16,7 +17,6 @@ import { Connection } from '../../hardware/connection.ts';
 import { BoardRig, SERIAL_CAPABILITIES } from '../../hardware/rig.ts';
 import { openSerial } from '../../hardware/serial.ts';
 import { rigContract } from '../contract/rig.ts';
-import { fluidOnce } from '../whole-jobs.ts';
 
 const VACUUM_VALVE = 1 << 3;
 /** Two processes and a pseudo-terminal lie between the two ends. */

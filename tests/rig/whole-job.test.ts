@@ -1,12 +1,12 @@
 // A whole service with the real firmware in the loop against the same without it: the ledgers agree.
 import { expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { runWithFirmware } from '../../app/rig/board-runs.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
 import demo from '../../app/scenario/demo.json' with { type: 'json' };
 import { toScenario } from '../../app/scenario/scenario.ts';
 import type { LedgerEntry, Movement } from '../../controller/ledger.ts';
-import { clockMs, fluidOnce, PACING } from '../whole-jobs.ts';
 
 const WITHIN_KG = 0.005;
 

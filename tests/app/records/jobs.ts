@@ -2,6 +2,7 @@
 import { existsSync, mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
+import { clockMs, fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
 import { benchRecorder } from '../../../app/records/keep.ts';
 import type { JobRecorder } from '../../../app/records/recorder.ts';
 import { Store } from '../../../app/records/store.ts';
@@ -10,7 +11,6 @@ import type { ScanLoop, ScanSeen } from '../../../app/run/loop.ts';
 import { prepare, type Session } from '../../../app/run/prepare.ts';
 import { runSession } from '../../../app/run/session.ts';
 import { toScenario } from '../../../app/scenario/scenario.ts';
-import { clockMs, fluidOnce, PACING } from '../../whole-jobs.ts';
 
 /** In memory where that is possible: what a process leaves behind is there as on a disk, and nobody waits for one. */
 const PLACE = existsSync('/dev/shm') ? '/dev/shm' : tmpdir();

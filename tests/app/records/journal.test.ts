@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
 import { numberIn, Store, textIn } from '../../../app/records/store.ts';
 import { runDocument } from '../../../app/run/document.ts';
 import { prepare } from '../../../app/run/prepare.ts';
@@ -6,7 +7,6 @@ import { runSession } from '../../../app/run/session.ts';
 import { toScenario } from '../../../app/scenario/scenario.ts';
 import { type Commands, OUTPUTS, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import type { Bench } from '../../../sim/bench.ts';
-import { clockMs, fluidOnce, PACING } from '../../whole-jobs.ts';
 import { CAR, newFile, recordedRun, withStore } from './jobs.ts';
 
 const RECOVERY = { ...CAR, ticket: { ...CAR.ticket, service: 'recover' } };

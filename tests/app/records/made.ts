@@ -1,11 +1,12 @@
 // Jobs put into a store without running any: for listing, sealing and exporting.
+
+import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
 import { closeJobRecord, openJobRecord } from '../../../app/records/jobs.ts';
 import { bookWeighed } from '../../../app/records/ledger.ts';
 import type { Store } from '../../../app/records/store.ts';
 import { prepare } from '../../../app/run/prepare.ts';
 import { toScenario } from '../../../app/scenario/scenario.ts';
 import { planJob } from '../../../controller/plan.ts';
-import { clockMs, fluidOnce } from '../../whole-jobs.ts';
 import { CAR } from './jobs.ts';
 
 const session = prepare(toScenario(CAR, 'the test'), 'the test', fluidOnce, clockMs);

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
 import { breaks } from '../../../app/records/chain.ts';
 import { bookedKg, entriesOfJob } from '../../../app/records/ledger.ts';
 import { readLeftOpen } from '../../../app/records/left-open.ts';
 import { benchOf, closeLeft, goOn, journalFor, lookAt } from '../../../app/records/resume.ts';
 import { numberIn, type Store, textIn } from '../../../app/records/store.ts';
 import type { Stage } from '../../../controller/stages.ts';
-import { clockMs, fluidOnce, PACING } from '../../whole-jobs.ts';
 import { CAR, newFile, recordedRun, withStore } from './jobs.ts';
 
 const OPENED = { ...CAR, ticket: { ...CAR.ticket, opened: true, dyeMl: 5, oil: { addMl: 10 } } };

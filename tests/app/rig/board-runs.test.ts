@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
 import { runOnBoard } from '../../../app/rig/board-runs.ts';
 import type { Observer } from '../../../app/run/loop.ts';
 import { prepare } from '../../../app/run/prepare.ts';
 import { toScenario } from '../../../app/scenario/scenario.ts';
 import { wordOf } from '../../../hardware/rig.ts';
-import { clockMs, fluidOnce, PACING } from '../../whole-jobs.ts';
 import { VirtualBoard } from './virtual-board.ts';
 
 const FILE = {

@@ -1,4 +1,6 @@
 // A whole machine at the far end of a line, in a time that is moved by whoever sleeps.
+
+import { fluidOnce } from '../../../app/bench/whole-jobs.ts';
 import { emulatedParts } from '../../../app/rig/emulated.ts';
 import type { RealTime } from '../../../app/rig/paced.ts';
 import { WiredBoard, type WiredParts } from '../../../app/rig/wired-board.ts';
@@ -6,7 +8,6 @@ import { prepare, type Session } from '../../../app/run/prepare.ts';
 import { toScenario } from '../../../app/scenario/scenario.ts';
 import { Connection, type OpenLine } from '../../../hardware/connection.ts';
 import { BoardRig, SERIAL_CAPABILITIES } from '../../../hardware/rig.ts';
-import { fluidOnce } from '../../whole-jobs.ts';
 
 export class VirtualMachine {
   readonly session: Session;

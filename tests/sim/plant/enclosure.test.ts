@@ -1,9 +1,9 @@
 // The air in the cabinet against the closed form of a stirred volume, and the joint that leaks into it.
 import { describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
 import { prepare } from '../../../app/run/prepare.ts';
 import { toScenario } from '../../../app/scenario/scenario.ts';
 import { DRAUGHT_M3_PER_S, ENCLOSURE_M3, Enclosure, FAN_M3_PER_S } from '../../../sim/plant/enclosure.ts';
-import { clockMs, fluidOnce } from '../../whole-jobs.ts';
 
 function leakedInto(seconds: number, kgPerS: number, fanTurns: boolean): Enclosure {
   const enclosure = new Enclosure();

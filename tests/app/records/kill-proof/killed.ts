@@ -4,13 +4,13 @@ import { once } from 'node:events';
 import { rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { clockMs, fluidOnce, PACING } from '../../../../app/bench/whole-jobs.ts';
 import { breaks } from '../../../../app/records/chain.ts';
 import { bookedKg, entriesOfJob } from '../../../../app/records/ledger.ts';
 import { readLeftOpen } from '../../../../app/records/left-open.ts';
 import type { Choice } from '../../../../app/records/recall.ts';
 import { benchOf, closeLeft, goOn, journalFor, lookAt } from '../../../../app/records/resume.ts';
 import { numberIn, Store } from '../../../../app/records/store.ts';
-import { clockMs, fluidOnce, PACING } from '../../../whole-jobs.ts';
 
 const CLI = fileURLToPath(new URL('../../../../app/cli.ts', import.meta.url));
 export const NOMINAL_G = 600;

@@ -1,5 +1,5 @@
 // What runs of many whole jobs share: fluids built once, and a clock that never waits.
-import { type FluidData, fluidData } from '../app/run/prepare.ts';
+import { type FluidData, fluidData } from '../run/prepare.ts';
 
 const known = new Map<string, FluidData>();
 

@@ -1,0 +1,55 @@
+// Tasks spread over worker threads; their answers are taken in the order of the tasks, whatever order they come in.
+import Tinypool from 'tinypool';
+
+/** For each worker so many answers may wait for an older one: this bounds what is held back, and what a kill can lose. */
+const AHEAD_PER_WORKER = 8;
+
+export type Pool = {
+  /** A module whose default export answers one task. */
+  readonly module: URL;
+  readonly workers: number;
+  /** Ends all threads at once; what was not taken yet is given up. */
+  readonly stop?: AbortSignal | undefined;
+};
+
+/**
+ * Runs every task in some worker and hands each answer to `take`, in the order of the tasks. It ends early, without an
+ * error, when it is stopped.
+ * @throws Error whose message names the task, and whose cause is what the worker died of.
+ */
+export async function inOrder<Task, Answer>(
+  { module, workers, stop }: Pool,
+  tasks: Iterable<Task>,
+  take: (answer: Answer) => void,
+): Promise<void> {
+  const pool = new Tinypool({ filename: module.href, minThreads: workers, maxThreads: workers });
+  const ended = new AbortController();
+  const stopped = new Promise<'stopped'>((resolve) => {
+    if (stop?.aborted) resolve('stopped');
+    stop?.addEventListener('abort', () => resolve('stopped'), { once: true, signal: ended.signal });
+  });
+  const waiting: Promise<Answer>[] = [];
+  const left = tasks[Symbol.iterator]();
+  const give = (): void => {
+    const { value, done } = left.next();
+    if (done === true) return;
+    const answer = pool.run(value).catch((cause: unknown) => {
+      throw new Error(`the task ${JSON.stringify(value)} broke its worker`, { cause });
+    });
+    // Whoever comes to it sees how it failed; until then it is nobody's surprise.
+    answer.catch(() => {});
+    waiting.push(answer);
+  };
+  try {
+    for (let given = 0; given < AHEAD_PER_WORKER * workers; given++) give();
+    for (let first = waiting.shift(); first !== undefined; first = waiting.shift()) {
+      const answer = await Promise.race([first.then((value) => ({ value })), stopped]);
+      if (answer === 'stopped') return;
+      take(answer.value);
+      give();
+    }
+  } finally {
+    ended.abort();
+    await pool.destroy();
+  }
+}
