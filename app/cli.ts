@@ -10,12 +10,13 @@ import { panel } from './cli/panel.ts';
 import { ports } from './cli/ports.ts';
 import { properties } from './cli/properties.ts';
 import { records } from './cli/records.ts';
+import { replay } from './cli/replay.ts';
 import { resume } from './cli/resume.ts';
 import { run } from './cli/run.ts';
 import { processTerminal } from './cli/terminal.ts';
 
 process.exitCode = await dispatch(
-  [run, resume, records, hand, faults, properties, chart, job, commission, emulate, ports, panel],
+  [run, replay, resume, records, hand, faults, properties, chart, job, commission, emulate, ports, panel],
   process.argv.slice(2),
   processTerminal(),
 );

@@ -11,8 +11,17 @@ import {
 
 const CAPABILITIES: Capabilities = { truth: false, timeControl: true, needsCommissioning: false };
 
-/** What was read, with the time of the scan that read it, in rising order. */
-export type Recording = readonly { readonly nowMs: number; readonly readings: Readings }[];
+/** What one scan read, and when. */
+export type RecordedReadings = { readonly nowMs: number; readonly readings: Readings };
+
+/** Hands over one scan's readings after the other, in rising order; nothing where no more are there yet, or ever. */
+export type NextReadings = () => RecordedReadings | undefined;
+
+/** All of a recording that is in memory. */
+export function inOrder(recording: readonly RecordedReadings[]): NextReadings {
+  let next = 0;
+  return () => recording[next++];
+}
 
 /** An output that went on or off. */
 export type Edge = { readonly atMs: number; readonly output: Output; readonly on: boolean };
@@ -21,17 +30,19 @@ type Held = { on: boolean; offAtMs: number; spent: boolean };
 
 export class RecordedRig implements TimeControlledRig {
   readonly capabilities = CAPABILITIES;
-  readonly #recording: Recording;
+  readonly #take: NextReadings;
   readonly #held: { readonly [O in Output]: Held };
   readonly #edges: Edge[] = [];
   #nowMs: number;
-  #at = 0;
+  #current: RecordedReadings;
+  #next: RecordedReadings | undefined;
 
   /** @throws Error for a recording without a single reading. */
-  constructor(recording: Recording) {
-    const [first] = recording;
+  constructor(take: NextReadings) {
+    const first = take();
     if (first === undefined) throw new Error('a recording has at least one scan');
-    this.#recording = recording;
+    this.#take = take;
+    this.#current = first;
     this.#nowMs = first.nowMs;
     this.#held = Object.fromEntries(
       OUTPUTS.map((output) => [output, { on: false, offAtMs: Number.POSITIVE_INFINITY, spent: false }]),
@@ -48,7 +59,7 @@ export class RecordedRig implements TimeControlledRig {
   }
 
   readings(): Readings {
-    return this.#recording[this.#at]!.readings;
+    return this.#current.readings;
   }
 
   apply(commands: Commands): void {
@@ -82,7 +93,11 @@ export class RecordedRig implements TimeControlledRig {
       this.#turn(output, held, false, held.offAtMs);
     }
     this.#nowMs = Math.max(this.#nowMs, timeMs);
-    while (this.#at + 1 < this.#recording.length && this.#recording[this.#at + 1]!.nowMs <= this.#nowMs)
-      this.#at++;
+    for (;;) {
+      this.#next ??= this.#take();
+      if (this.#next === undefined || this.#next.nowMs > this.#nowMs) return;
+      this.#current = this.#next;
+      this.#next = undefined;
+    }
   }
 }

@@ -1,6 +1,8 @@
 // `coldbench run`: one job on the simulated bench, from the scenario to the printed record.
 
 import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
+import { Recorder } from '../bench/recorder.ts';
+import { RecordingFile } from '../bench/recording-file.ts';
 import type { JobRecorder } from '../records/recorder.ts';
 import { realTime } from '../rig/paced.ts';
 import { type RunFacts, runDocument } from '../run/document.ts';
@@ -19,7 +21,7 @@ import { LiveView } from './live.ts';
 import { TraceFile } from './trace-file.ts';
 
 const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--firmware | --board PORT] [--json]
-                     [--trace FILE.csv] [--records FILE] [--units us|si]
+                     [--trace FILE.csv] [--record FILE] [--records FILE] [--units us|si]
 
 Runs one job on the simulated bench and prints its record. Without a scenario it runs the demo job.
 
@@ -28,6 +30,8 @@ Runs one job on the simulated bench and prints its record. Without a scenario it
   --board PORT   outputs go to the board at this port (LEDs, relays), in real time; its sensors need not be there
   --json         print one JSON document instead of the record, and nothing else
   --trace FILE   write a CSV row for every simulated second and every change of stage
+  --record FILE  write down everything that every scan takes and answers, for replay and export; packed when the name
+                 ends in .gz
   --records FILE keep the job in this file of records; without it a simulated job leaves none
   --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
 
@@ -40,6 +44,7 @@ const OPTIONS = {
   board: { type: 'string' },
   json: { type: 'boolean' },
   trace: { type: 'string' },
+  record: { type: 'string' },
   records: { type: 'string' },
   units: { type: 'string' },
 } as const;
@@ -49,6 +54,7 @@ type RunArguments = BenchArguments & {
   readonly board: string | undefined;
   readonly json: boolean;
   readonly trace: string | undefined;
+  readonly record: string | undefined;
   readonly records: string | undefined;
   readonly units: UnitSystem;
 };
@@ -64,6 +70,7 @@ function readArguments(args: readonly string[]): RunArguments {
     board: values.get('board'),
     json: values.has('json'),
     trace: values.get('trace'),
+    record: values.get('record'),
     records: values.get('records'),
     units: unitSystemFrom(values.get('units')),
   };
@@ -105,6 +112,14 @@ function settle(recorder: JobRecorder, loop: ScanLoop, facts: RunFacts, tell: (t
   }
 }
 
+/** What stands on the other end, in words. */
+const rigName = ({ firmware, board }: RunArguments): string => {
+  if (firmware) return 'simulated bench behind the firmware';
+  return board === undefined
+    ? 'simulated bench'
+    : `simulated bench with the outputs of the board at ${board}`;
+};
+
 async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
   const given = readArguments(args);
   const { scenario, source } = scenarioFor(given);
@@ -119,6 +134,9 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   let stopListening: (() => void) | undefined;
   let running: ScanLoop | undefined;
   const tell = (text: string): void => (view === undefined ? terminal.err(`${text}\n`) : view.tell(text));
+  const file = given.record === undefined ? undefined : new RecordingFile(given.record, given.path, tell);
+  const recording = file === undefined ? undefined : new Recorder(file);
+  if (recording !== undefined) observers.push(recording.look);
   const recorder = keeping?.recorderFor(session, source, { tell, failed: () => running?.die() });
   try {
     const onlookers: Onlookers = {
@@ -126,13 +144,15 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
       observers,
       pacing: {
         wallClockMs,
-        breathe: () => {
+        breathe: async () => {
           view?.redraw();
-          return nextTurn();
+          await nextTurn();
+          await file?.settle();
         },
       },
       started: (loop) => {
         running = loop;
+        recording?.begin(loop, { name: scenario.name, rig: rigName(given) });
         stopListening = terminal.onInterrupt?.(() => loop.send({ type: 'aborted' }));
       },
     };
@@ -147,6 +167,8 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   } finally {
     stopListening?.();
     trace?.close();
+    recording?.end();
+    await file?.close();
     keeping?.store.close();
   }
 }

@@ -2,7 +2,8 @@
 import { closeSync, openSync, realpathSync, writeSync } from 'node:fs';
 import { InputError } from './command.ts';
 
-function isSameFile(one: string, other: string): boolean {
+/** Whether two paths lead to one file that is there. */
+export function isSameFile(one: string, other: string): boolean {
   try {
     return realpathSync(one) === realpathSync(other);
   } catch {

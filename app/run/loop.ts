@@ -29,6 +29,9 @@ export type ScanSeen = {
   readonly readings: Readings;
   /** What the operator said. */
   readonly events: readonly OperatorEvent[];
+  /** What the controller permits. */
+  readonly permitted: Commands;
+  /** What the rig was given: less than that where it could not be written down first. */
   readonly commands: Commands;
   readonly progress: Progress;
   readonly notices: readonly Notice[];
@@ -42,6 +45,7 @@ class Turn implements ScanSeen {
   readonly nowMs: number;
   readonly readings: Readings;
   readonly events: readonly OperatorEvent[];
+  readonly permitted: Commands;
   readonly commands: Commands;
   readonly notices: readonly Notice[];
   readonly ledgerEntries: readonly LedgerEntry[];
@@ -54,6 +58,7 @@ class Turn implements ScanSeen {
     this.nowMs = seen.nowMs;
     this.readings = seen.readings;
     this.events = seen.events;
+    this.permitted = seen.permitted;
     this.commands = seen.commands;
     this.notices = seen.notices;
     this.ledgerEntries = seen.ledgerEntries;
@@ -200,6 +205,7 @@ export class ScanLoop {
       nowMs,
       readings,
       events,
+      permitted: scanned.commands,
       commands,
       notices,
       ledgerEntries,

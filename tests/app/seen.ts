@@ -22,6 +22,7 @@ export function seen(nowMs: number, changes: Partial<ScanSeen> = {}): ScanSeen {
     nowMs,
     readings: noReadings,
     events: [],
+    permitted: SAFE_COMMANDS,
     commands: SAFE_COMMANDS,
     progress: quiet,
     notices: [],

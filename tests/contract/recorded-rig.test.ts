@@ -1,7 +1,7 @@
 import { fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
-import { RecordedRig, type Recording } from '../../hardware/recorded.ts';
+import { inOrder, type RecordedReadings, RecordedRig } from '../../hardware/recorded.ts';
 import { rigContract } from './rig.ts';
 
 const scenario = toScenario(
@@ -10,7 +10,7 @@ const scenario = toScenario(
 );
 
 /** What the simulated bench said while nobody commanded anything. */
-function recorded(): Recording {
+function recorded(): RecordedReadings[] {
   const { bench } = prepare(scenario, 'the contract', fluidOnce, () => 0);
   return Array.from({ length: 30 }, () => {
     bench.advanceTo(bench.nowMs() + 100);
@@ -21,7 +21,7 @@ function recorded(): Recording {
 const RECORDING = recorded();
 
 rigContract<RecordedRig>('a recorded rig', {
-  create: () => new RecordedRig(RECORDING),
+  create: () => new RecordedRig(inOrder(RECORDING)),
   nowMs: (rig) => rig.nowMs(),
   reach: (rig, timeMs) => rig.advanceTo(timeMs),
   seen: (rig) => JSON.stringify([rig.readings(), rig.edges]),

@@ -1,5 +1,12 @@
 // A whole service with the real firmware in the loop against the same without it: the ledgers agree.
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
 import { expect, test } from 'vitest';
+import { readRecording } from '../../app/bench/read-recording.ts';
+import { Recorder } from '../../app/bench/recorder.ts';
+import { RecordingFile } from '../../app/bench/recording-file.ts';
+import { replay } from '../../app/bench/replay.ts';
 import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import { runWithFirmware } from '../../app/rig/board-runs.ts';
 import { prepare } from '../../app/run/prepare.ts';
@@ -18,12 +25,28 @@ function moved(ledger: readonly LedgerEntry[]): ReadonlyMap<Movement, number> {
   return sums;
 }
 
-test('the demo job completes behind the firmware, and its ledger is that of the plain simulation within 5 g', async () => {
+test('the demo job completes behind the firmware, its ledger is that of the plain simulation within 5 g, and its recording gives every command again', async () => {
   const plain = await runSession(prepared(), { observers: [], pacing: PACING });
   const told: string[] = [];
-  const behind = await runWithFirmware(prepared(), { observers: [], pacing: PACING }, (text) =>
-    told.push(text),
+  const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-whole-'));
+  const tell = (text: string) => told.push(text);
+  const file = new RecordingFile(path.join(folder, 'job.recording.gz'), undefined, tell);
+  const recorder = new Recorder(file);
+  const behind = await runWithFirmware(
+    prepared(),
+    {
+      observers: [recorder.look],
+      pacing: { ...PACING, breathe: () => file.settle() },
+      started: (loop) => recorder.begin(loop, { name: 'demo', rig: 'firmware' }),
+    },
+    tell,
   );
+  recorder.end();
+  await file.close();
+  const replayed = await replay(await readRecording(path.join(folder, 'job.recording.gz')));
+  rmSync(folder, { recursive: true });
+  expect(replayed).toMatchObject({ difference: undefined, estimates: undefined, cut: undefined });
+  expect(replayed.words).toBeGreaterThan(300);
   expect(told).toEqual([]);
   expect([plain.outcome, behind.outcome]).toEqual(['completed', 'completed']);
   expect(behind.result!.stages.map(({ stage }) => stage)).toEqual(
