@@ -11,7 +11,7 @@ function isStale(): boolean {
   const index = path.join(PAGE_FOLDER, 'index.html');
   if (!existsSync(index)) return true;
   const builtAtMs = statSync(index).mtimeMs;
-  const sources = globSync(['app/page/web/**/*', 'app/page/messages.ts', 'app/units.ts'], {
+  const sources = globSync(['app/page/web/**/*', 'app/page/*.ts', 'app/units.ts'], {
     cwd: path.join(ROOT, '../../..'),
   });
   return sources.some((file) => statSync(path.join(ROOT, '../../..', file)).mtimeMs > builtAtMs);

@@ -5,7 +5,7 @@ import freezeUp from './lessons/freeze-up.json' with { type: 'json' };
 import leakOrMoisture from './lessons/leak-or-moisture.json' with { type: 'json' };
 import shutCoupler from './lessons/shut-coupler.json' with { type: 'json' };
 import stalledCharge from './lessons/stalled-charge.json' with { type: 'json' };
-import type { LessonView } from './messages.ts';
+import type { LessonView } from './shown-class.ts';
 
 export type Lesson = {
   readonly id: string;

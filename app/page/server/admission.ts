@@ -2,7 +2,7 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
 import { hostname, networkInterfaces } from 'node:os';
-import type { Audience } from '../messages.ts';
+import type { Audience } from '../shown.ts';
 
 const LOOPBACK = ['127.0.0.1', 'localhost', '[::1]'];
 const TOKEN_BYTES = 24;

@@ -1,7 +1,7 @@
 // One page at the other end of a socket: what it has been sent, how much it says, whether it is still there.
 import type { WebSocket } from 'ws';
 import type { Notice } from '../../../controller/notice.ts';
-import type { Audience, ServerMessage, TrendRow } from '../messages.ts';
+import type { Audience, ServerMessage, TrendRow } from '../shown.ts';
 
 /** More that waits to be sent is a page that does not keep up: it is sent the next look instead. */
 const MOST_WAITING_BYTES = 128 * 1024;

@@ -1,7 +1,8 @@
 // What moves the bench: simulated time that follows the wall clock, at a chosen speed, one scan at a time, or not at all.
 import { Pace } from '../../run/by-hand.ts';
 import { SCAN_MS } from '../../run/loop.ts';
-import type { Speed, TimeView } from '../messages.ts';
+import type { Speed } from '../messages.ts';
+import type { TimeView } from '../shown.ts';
 import type { PanelBench } from './panel-bench.ts';
 
 /** No longer in one go: sockets are waiting. */

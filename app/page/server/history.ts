@@ -2,7 +2,7 @@
 
 import { STAGES } from '../../../controller/stages.ts';
 import type { ScanSeen } from '../../run/loop.ts';
-import type { TrendRow } from '../messages.ts';
+import type { TrendRow } from '../shown.ts';
 
 const EVERY_MS = 2_000;
 const MOST_ROWS = 4_000;

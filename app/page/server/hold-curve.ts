@@ -1,7 +1,7 @@
 // The hold as a curve: what was watched, the shape that was found in it, and its verdict.
 import { type DecayFit, fitDecay } from '../../../controller/estimates/decay.ts';
 import type { ControllerState } from '../../../controller/state.ts';
-import type { HoldView } from '../messages.ts';
+import type { HoldView } from '../shown.ts';
 
 const SAMPLE_S = 1;
 const MOST_POINTS = 150;

@@ -2,7 +2,8 @@
 import { createServer, type IncomingMessage, type Server } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer } from 'ws';
-import { type Audience, LONGEST_MESSAGE_BYTES, messageSchema } from '../messages.ts';
+import { LONGEST_MESSAGE_BYTES, messageSchema } from '../messages.ts';
+import type { Audience } from '../shown.ts';
 import { Admission, newToken } from './admission.ts';
 import { Client } from './client.ts';
 import { type PageFiles, SECURITY_HEADERS, serveFile } from './files.ts';

@@ -6,7 +6,8 @@ import { usual } from '../../../controller/remaining.ts';
 import { OUTPUTS, type Reading } from '../../../controller/signals.ts';
 import type { Stage } from '../../../controller/stages.ts';
 import type { ControllerState } from '../../../controller/state.ts';
-import type { OutputView, RibbonStage, Snapshot, Span, TeacherView } from '../messages.ts';
+import type { OutputView, RibbonStage, Snapshot, Span } from '../shown.ts';
+import type { TeacherView } from '../shown-class.ts';
 import type { PanelBench } from './panel-bench.ts';
 
 /** Longer than the dead time of any valve that is not broken (estimate: three times what this machine's take). */

@@ -1,6 +1,7 @@
 // Above every view: where the job stands, who has control, and the way to switch everything off. Below: simulated time.
 import { useState } from 'preact/hooks';
-import type { Snapshot, Speed } from '../messages.ts';
+import type { Speed } from '../messages.ts';
+import type { Snapshot } from '../shown.ts';
 import { clock } from './format.ts';
 import { Button, Choice } from './parts.tsx';
 import { SIZES, THEMES, UNIT_CHOICES, useSettings } from './settings.ts';

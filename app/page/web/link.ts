@@ -1,5 +1,5 @@
 // The socket: opened, and opened again when it is lost. Nothing is kept for later: what is said to nobody is not said.
-import type { ServerMessage } from '../messages.ts';
+import type { ServerMessage } from '../shown.ts';
 import { changed, forget, hear, known, sendBy } from './store.ts';
 
 const SOONEST_MS = 500;

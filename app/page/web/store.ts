@@ -1,7 +1,8 @@
 // What this page knows: the last look, the trends so far, and whether it has control. One place, filled by the socket.
 import { useEffect, useState } from 'preact/hooks';
 import type { Notice } from '../../../controller/notice.ts';
-import type { Message, ServerMessage, Snapshot, TrendRow, Welcome } from '../messages.ts';
+import type { Message } from '../messages.ts';
+import type { ServerMessage, Snapshot, TrendRow, Welcome } from '../shown.ts';
 
 export type Link = 'up' | 'down' | 'trying';
 

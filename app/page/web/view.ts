@@ -1,5 +1,5 @@
 // What every view is given.
-import type { Snapshot, Welcome } from '../messages.ts';
+import type { Snapshot, Welcome } from '../shown.ts';
 import { isTeacher } from './link.ts';
 import type { Known } from './store.ts';
 

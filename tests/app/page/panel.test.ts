@@ -1,9 +1,10 @@
 // What pages may do to the machine: one has control, the others watch; a lost page leaves nothing on; the class is told no secrets.
 import { describe, expect, test } from 'vitest';
+import type { Message } from '../../../app/page/messages.ts';
 import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
-import type { Message, Snapshot } from '../../../app/page/messages.ts';
 import { choicesWith } from '../../../app/page/server/choices.ts';
 import { domeOf, Panel } from '../../../app/page/server/panel.ts';
+import type { Snapshot } from '../../../app/page/shown.ts';
 import { prepare } from '../../../app/run/prepare.ts';
 import { FAULT_NAMES } from '../../../sim/faults.ts';
 import { FakePage, servePanel } from './panel.ts';

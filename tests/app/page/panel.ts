@@ -2,12 +2,13 @@
 import { request } from 'node:http';
 import { brotliCompressSync } from 'node:zlib';
 import { WebSocket } from 'ws';
+import type { Message } from '../../../app/page/messages.ts';
 import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
-import type { Message, ServerMessage, Snapshot } from '../../../app/page/messages.ts';
 import { choicesWith } from '../../../app/page/server/choices.ts';
 import type { PageFiles } from '../../../app/page/server/files.ts';
 import { domeOf, Panel } from '../../../app/page/server/panel.ts';
 import { type Served, serve } from '../../../app/page/server/serve.ts';
+import type { ServerMessage, Snapshot } from '../../../app/page/shown.ts';
 import { prepare } from '../../../app/run/prepare.ts';
 
 const newPanel = (path?: string): Panel =>

@@ -1,6 +1,6 @@
 // The class: lessons, prediction, diagrams, and the score once it is revealed.
 import { useState } from 'preact/hooks';
-import type { LessonView } from '../../messages.ts';
+import type { LessonView } from '../../shown-class.ts';
 import { Button, Panel } from '../parts.tsx';
 import { say } from '../store.ts';
 import { OUTPUT_NAMES, T } from '../text.ts';

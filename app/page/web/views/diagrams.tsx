@@ -1,7 +1,7 @@
 // Pressure over temperature and over enthalpy, with the points at which tank and vehicle stand.
 
 import { toCelsius, toFahrenheit, toPsi } from '../../../units.ts';
-import type { Dome, Snapshot } from '../../messages.ts';
+import type { Dome, Snapshot } from '../../shown.ts';
 import { saturationOf } from '../format.ts';
 import { isFahrenheit, isMetricPressure } from '../settings.ts';
 import { T } from '../text.ts';

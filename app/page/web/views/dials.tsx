@@ -1,7 +1,7 @@
 // Two dials, a logarithmic vacuum scale: drawn from the figures of the last look.
 
 import { toMicrons, toPsi } from '../../../units.ts';
-import type { Dome } from '../../messages.ts';
+import type { Dome } from '../../shown.ts';
 import { readWith, type Shown, saturationOf } from '../format.ts';
 import { isFahrenheit, isMetricPressure, unitsNow } from '../settings.ts';
 import { T } from '../text.ts';

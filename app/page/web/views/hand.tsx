@@ -1,7 +1,7 @@
 // By hand: one card for each output, with the reason when it would be refused.
 import { useState } from 'preact/hooks';
 import type { HandAction } from '../../../../sim/spec.ts';
-import type { OutputView } from '../../messages.ts';
+import type { OutputView } from '../../shown.ts';
 import { clock } from '../format.ts';
 import { Button, Choice, Panel } from '../parts.tsx';
 import { say } from '../store.ts';

@@ -1,5 +1,5 @@
 // The job: what is asked for, where it stands, what it waits for, what the operator has to do.
-import type { RibbonStage, Snapshot } from '../../messages.ts';
+import type { RibbonStage, Snapshot } from '../../shown.ts';
 import { clock, minutesBetween, readWith, shownWith } from '../format.ts';
 import { Button, Panel, Readout, Twice } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';

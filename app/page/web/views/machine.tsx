@@ -1,5 +1,5 @@
 // The machine: schematic, dials, vacuum scale, mass.
-import type { Snapshot } from '../../messages.ts';
+import type { Snapshot } from '../../shown.ts';
 import { shownWith } from '../format.ts';
 import { Panel, Readout } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';

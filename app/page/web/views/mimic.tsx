@@ -1,7 +1,7 @@
 // The machine as a schematic, drawn from what is fitted: valves as commanded and as confirmed, paths that carry something.
 // Tags after ISA-5.1.
 import type { Output } from '../../../../controller/signals.ts';
-import type { Snapshot } from '../../messages.ts';
+import type { Snapshot } from '../../shown.ts';
 import { unitsNow } from '../settings.ts';
 import { OUTPUT_NAMES, T } from '../text.ts';
 import { Bottle, Bubble, Drive, Pipe, type State, Valve, ValveSymbol } from './symbols.tsx';

@@ -1,6 +1,7 @@
 // One question of the machine: what to do, what it will look at, and the input that answers it.
 import { useState } from 'preact/hooks';
-import type { Answer, Snapshot } from '../../messages.ts';
+import type { Answer } from '../../messages.ts';
+import type { Snapshot } from '../../shown.ts';
 import { Button, Field, Panel } from '../parts.tsx';
 import { say } from '../store.ts';
 import { T } from '../text.ts';

@@ -1,6 +1,7 @@
 // What a run has come to, and those that were kept to compare with.
 import { useState } from 'preact/hooks';
-import type { Score, Snapshot } from '../../messages.ts';
+import type { Snapshot } from '../../shown.ts';
+import type { Score } from '../../shown-class.ts';
 import { clock, shownWith } from '../format.ts';
 import { Button, Panel, Readout } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';

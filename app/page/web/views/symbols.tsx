@@ -1,6 +1,6 @@
 // The symbols of the schematic, in the manner of ISO 14617 (valve, pump, compressor, vessel): this project's own drawing.
 import type { Output } from '../../../../controller/signals.ts';
-import type { OutputView } from '../../messages.ts';
+import type { OutputView } from '../../shown.ts';
 import { OUTPUT_NAMES, T } from '../text.ts';
 
 export type State = 'shut' | 'open' | 'moving' | 'held' | 'missing';

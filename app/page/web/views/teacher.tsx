@@ -1,7 +1,7 @@
 // The teacher: what is true, what is wrong, and what the class may see of it.
 import { useState } from 'preact/hooks';
 import type { Output } from '../../../../controller/signals.ts';
-import type { FaultKindView, FaultView, TeacherView as Told } from '../../messages.ts';
+import type { FaultKindView, FaultView, TeacherView as Told } from '../../shown-class.ts';
 import { shownWith } from '../format.ts';
 import { Button, Choice, Field, Panel, Readout } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';

@@ -2,7 +2,7 @@
 import { useMemo } from 'preact/hooks';
 import type { Stage } from '../../../../controller/stages.ts';
 import { toCelsius, toFahrenheit, toMicrons, toPounds, toPsi } from '../../../units.ts';
-import type { HoldView, Snapshot, TrendRow } from '../../messages.ts';
+import type { HoldView, Snapshot, TrendRow } from '../../shown.ts';
 import { type Band, Chart } from '../chart.tsx';
 import { parted } from '../format.ts';
 import { Panel, Readout } from '../parts.tsx';
