@@ -1,5 +1,6 @@
 // One line of the person at a real machine: what it says to the controller, or one clear line of what is wrong with it.
 import type { ConfirmedPrompt, OperatorEvent, Prompt } from '../../controller/operator.ts';
+import { bottleRead, identifiedBy } from '../run/answers.ts';
 import { InputError } from './command.ts';
 import { suggestion } from './nearest.ts';
 
@@ -57,26 +58,19 @@ function confirmed(prompt: Prompt): JobLine {
 
 const READING =
   /^(R-?\d+[a-z]*(?:\([A-Z]\))?) +(\d+(?:\.\d+)?) *%?(?: +air +(\d+(?:\.\d+)?) *%?)?(?: +hydrocarbons? +(\d+(?:\.\d+)?) *%?)?$/i;
-/** R134a is what an identifier may show for R-134a. */
-const hyphened = (name: string): string =>
-  name.replace(/^r-?(\d+)(.*)$/i, (_, digits: string, rest: string) => `R-${digits}${rest}`);
 
 function identified(text: string): JobLine | undefined {
   const match = READING.exec(text);
   if (match === null) return undefined;
-  const [, name, purity, air, hydrocarbons] = match;
-  const percents = [purity, air, hydrocarbons].map((share) => (share === undefined ? 0 : Number(share)));
-  if (percents.some((percent) => percent > 100))
-    throw new InputError('no share is above 100 %; write it in per cent');
-  return say({
-    type: 'identified',
-    result: {
-      refrigerant: hyphened(name!),
+  const [, refrigerant, purity, air, hydrocarbons] = match;
+  return say(
+    identifiedBy({
+      refrigerant: refrigerant!,
       purityPercent: Number(purity),
-      ...(air === undefined ? {} : { airPercent: Number(air) }),
-      ...(hydrocarbons === undefined ? {} : { hydrocarbonPercent: Number(hydrocarbons) }),
-    },
-  });
+      airPercent: air === undefined ? undefined : Number(air),
+      hydrocarbonPercent: hydrocarbons === undefined ? undefined : Number(hydrocarbons),
+    }),
+  );
 }
 
 function overridden(text: string): JobLine | undefined {
@@ -88,13 +82,9 @@ function overridden(text: string): JobLine | undefined {
   return say({ type: 'identification-overridden', why, reason: reason! });
 }
 
-function bottle(text: string, { volumeM3: bounds }: Prompt): JobLine | undefined {
+function bottle(text: string, prompt: Prompt): JobLine | undefined {
   const match = /^(\d+(?:\.\d+)?) *(ml|millilitres?)?$/i.exec(text);
-  if (match === null) return undefined;
-  const volumeM3 = Number(match[1]) * 1e-6;
-  if (bounds !== undefined && (volumeM3 < bounds.least || volumeM3 > bounds.most))
-    throw new InputError(`the bottle holds at most ${(bounds.most * 1e6).toFixed(0)} ml; read it again`);
-  return say({ type: 'entered', prompt: 'read-catch-bottle', volumeM3 });
+  return match === null ? undefined : say(bottleRead(Number(match[1]) * 1e-6, prompt));
 }
 
 /** Answers to what is being asked. */

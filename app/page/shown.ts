@@ -5,6 +5,7 @@ import type { Progress } from '../../controller/progress.ts';
 import type { Output } from '../../controller/signals.ts';
 import type { Stage } from '../../controller/stages.ts';
 import type { HoldAccount } from '../../controller/state.ts';
+import type { Ticket } from '../../controller/ticket.ts';
 import type { Speed } from './messages.ts';
 import type { FaultKindView, FaultView, LessonView, Score, TeacherView } from './shown-class.ts';
 
@@ -35,11 +36,15 @@ export type OutputView = {
   readonly refusal?: { readonly row: string; readonly because: string; readonly remedy: string };
 };
 
+/** Before anything has begun time stands still; while a person is waited for it goes no faster than real time. */
+export type Lingers = 'not-begun' | 'asks' | 'paused' | 'ended';
+
 export type TimeView = {
   readonly running: boolean;
   readonly speed: Speed;
   /** Simulated seconds in the last second. */
   readonly achieved: number;
+  readonly lingers?: Lingers;
 };
 
 export type Phase = 'ready' | 'job' | 'ended' | 'by-hand' | 'broken';
@@ -51,7 +56,7 @@ export type Snapshot = {
   readonly phase: Phase;
   readonly name: string;
   readonly chosen: string;
-  readonly ticket: TicketView;
+  readonly ticket: Ticket;
   readonly blockers: readonly Blocker[];
   readonly progress: Progress;
   readonly ribbon: readonly RibbonStage[];
@@ -98,16 +103,11 @@ export type PromptShows = {
     readonly refrigerant: string;
     readonly purityPercent: number;
     readonly airPercent?: number;
+    readonly hydrocarbonPercent?: number;
   };
   readonly noSample?: string;
   readonly volumeM3?: number;
   readonly detector?: boolean;
-};
-
-export type TicketView = {
-  readonly service: string;
-  readonly refrigerant: string;
-  readonly nominalChargeKg: number;
 };
 
 export type HoldView = {

@@ -2,7 +2,7 @@
 import { Pace } from '../../run/by-hand.ts';
 import { SCAN_MS } from '../../run/loop.ts';
 import type { Speed } from '../messages.ts';
-import type { TimeView } from '../shown.ts';
+import type { Lingers, TimeView } from '../shown.ts';
 import type { PanelBench } from './panel-bench.ts';
 
 /** No longer in one go: sockets are waiting. */
@@ -20,6 +20,7 @@ export class BenchClock {
   #set = 1;
   #measuredFrom: { readonly wallMs: number; readonly nowMs: number };
   #achieved = 0;
+  #lingers: Lingers | undefined;
 
   constructor(wallClockMs: () => number) {
     this.#wallClockMs = wallClockMs;
@@ -33,12 +34,18 @@ export class BenchClock {
   }
 
   get view(): TimeView {
-    return { running: this.#running, speed: this.#speed, achieved: this.#achieved };
+    return {
+      running: this.#running,
+      speed: this.#speed,
+      achieved: this.#achieved,
+      ...(this.#lingers === undefined ? {} : { lingers: this.#lingers }),
+    };
   }
 
   /** Moves the bench by what is due. @returns wall-clock milliseconds until it wants to be called again. */
   beat(bench: PanelBench): number {
     this.#measure(bench.nowMs);
+    this.#lingers = lingers(bench);
     const speed = this.#running ? speedOf(bench, this.#speed) : 0;
     if (speed === 0) {
       this.#set = 0;
@@ -69,11 +76,18 @@ export class BenchClock {
   }
 }
 
-/** While the machine waits for a person it does not run ahead of them, and before anything is begun it stands still. */
-function speedOf(bench: PanelBench, chosen: Speed): number {
-  const { phase, state, operator } = bench;
-  if (phase === 'ready' || phase === 'broken') return 0;
-  const speed = chosen === 'fastest' ? UNLIMITED : chosen;
+/** Why time goes no faster than a person does, or not at all: nobody's work is run ahead of. */
+function lingers({ phase, state, operator, seen }: PanelBench): Lingers | undefined {
+  if (phase === 'ready' || phase === 'broken') return 'not-begun';
+  if (phase === 'ended') return 'ended';
+  if (seen.progress.paused) return 'paused';
   const asks = state.prompt !== undefined && !operator.automatic && !operator.isUnderWay(state.prompt);
-  return asks || bench.seen.progress.paused || phase === 'ended' ? Math.min(speed, 1) : speed;
+  return asks ? 'asks' : undefined;
+}
+
+function speedOf(bench: PanelBench, chosen: Speed): number {
+  const speed = chosen === 'fastest' ? UNLIMITED : chosen;
+  const why = lingers(bench);
+  if (why === 'not-begun') return 0;
+  return why === undefined ? speed : Math.min(speed, 1);
 }

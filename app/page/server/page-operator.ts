@@ -1,6 +1,8 @@
 // The operator at the page: says what the person says, with the simulated operator's hands where the bench is simulated.
 import type { Notice } from '../../../controller/notice.ts';
 import type { ConfirmedPrompt, OperatorEvent, Prompt } from '../../../controller/operator.ts';
+import { InputError } from '../../cli/command.ts';
+import { bottleRead, identifiedBy } from '../../run/answers.ts';
 import type { Operator } from '../../run/operator.ts';
 import type { Answer } from '../messages.ts';
 
@@ -11,7 +13,7 @@ const WITHOUT_CONFIRMATION = ['identify-refrigerant', 'read-catch-bottle', 'sear
 const isConfirmed = (id: Prompt['id']): id is ConfirmedPrompt =>
   !(WITHOUT_CONFIRMATION as readonly string[]).includes(id);
 
-/** The event that an answer means, or why it is none. */
+/** The event that an answer means, or why it is none. @throws InputError for a figure that no instrument shows. */
 function eventOf(answer: Answer, prompt: Prompt): OperatorEvent | string {
   const { id } = prompt;
   switch (answer.kind) {
@@ -23,33 +25,26 @@ function eventOf(answer: Answer, prompt: Prompt): OperatorEvent | string {
       return id === 'purge-air'
         ? { type: 'declined', prompt: id }
         : 'this can not be declined; stop the job instead';
-    case 'reading': {
-      if (id !== 'identify-refrigerant') return 'no identifier is asked for';
-      const { refrigerant, purityPercent, airPercent, hydrocarbonPercent } = answer;
-      return {
-        type: 'identified',
-        result: {
-          refrigerant,
-          purityPercent,
-          ...(airPercent === undefined ? {} : { airPercent }),
-          ...(hydrocarbonPercent === undefined ? {} : { hydrocarbonPercent }),
-        },
-      };
-    }
+    case 'reading':
+      return id === 'identify-refrigerant' ? identifiedBy(answer) : 'no identifier is asked for';
     case 'no-reading':
       if (id !== 'identify-refrigerant') return 'no identifier is asked for';
       return { type: 'identification-overridden', why: answer.why, reason: answer.reason };
-    case 'volume': {
-      if (id !== 'read-catch-bottle') return 'no volume is asked for';
-      const { volumeM3: bounds } = prompt;
-      if (bounds !== undefined && (answer.volumeM3 < bounds.least || answer.volumeM3 > bounds.most))
-        return `the bottle holds at most ${(bounds.most * 1e6).toFixed(0)} mL; read it again`;
-      return { type: 'entered', prompt: id, volumeM3: answer.volumeM3 };
-    }
+    case 'volume':
+      return id === 'read-catch-bottle' ? bottleRead(answer.volumeM3, prompt) : 'no volume is asked for';
     case 'searched':
       return id === 'search-leak'
         ? { type: 'searched', prompt: id, found: answer.found }
         : 'no search is asked for';
+  }
+}
+
+function wellRead(read: () => OperatorEvent | string): OperatorEvent | string {
+  try {
+    return read();
+  } catch (error) {
+    if (error instanceof InputError) return error.message;
+    throw error;
   }
 }
 
@@ -77,7 +72,7 @@ export class PageOperator implements Operator {
     if (prompt === undefined || prompt.id !== answer.prompt || prompt.askedAtMs !== answer.askedAtMs)
       return 'this is not being asked any longer';
     if (this.isUnderWay(prompt)) return 'this is under way';
-    const event = eventOf(answer, prompt);
+    const event = wellRead(() => eventOf(answer, prompt));
     if (typeof event === 'string') return event;
     if (event.type === 'confirmed' && this.#hands !== undefined) this.#underWay = prompt.askedAtMs;
     else this.#waiting.push(event);

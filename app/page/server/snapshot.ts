@@ -28,11 +28,7 @@ export function snapshotOf(bench: PanelBench, { chosen, control, time, score }: 
     phase,
     name: session.scenario.name,
     chosen,
-    ticket: {
-      service: ticket.service,
-      refrigerant: ticket.refrigerant,
-      nominalChargeKg: ticket.nominalChargeKg,
-    },
+    ticket,
     blockers: bench.blockers,
     progress: rounded(seen.progress),
     ribbon: phase === 'job' || phase === 'ended' ? ribbonOf(state, seen.nowMs) : [],

@@ -24,6 +24,12 @@ export const readWith = (value: number | undefined, show: (value: number) => str
 
 export { clock };
 
+/** A number as it is typed, with a point or a comma. */
+export function typedNumber(text: string): number | undefined {
+  const value = Number(text.replace(',', '.'));
+  return text.trim() === '' || !Number.isFinite(value) ? undefined : value;
+}
+
 const MINUTE_MS = 60_000;
 
 /** '4–7 min'. */

@@ -169,7 +169,11 @@ export function TimeBar({ known, snapshot }: { readonly known: Known; readonly s
         )}
         onChoose={(speed) => set({ running: true, speed: speed === 'fastest' ? speed : Number(speed) })}
       />
-      <span class="achieved">{T.time.achieved(time.achieved)}</span>
+      <span class="achieved">
+        {time.running && time.lingers !== undefined
+          ? T.time.lingers[time.lingers]
+          : T.time.achieved(time.achieved)}
+      </span>
       <label class="tick">
         <input
           type="checkbox"

@@ -49,7 +49,7 @@ describe('what a person types at a machine', () => {
       volumeM3: expect.closeTo(12.5e-6, 12),
     });
     expect(() => jobLine('900', { ...asked('read-catch-bottle'), volumeM3: CATCH_BOTTLE_M3 })).toThrow(
-      /at most 500 ml/,
+      /at most 500 mL/,
     );
   });
 

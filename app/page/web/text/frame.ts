@@ -44,7 +44,12 @@ export const FRAME = {
     speed: 'Speed',
     fastest: 'As fast as it goes',
     achieved: (times: number) => `now ${times < 10 ? times.toFixed(1) : times.toFixed(0)}×`,
-    asks: 'While the machine waits for you, time goes no faster than real time.',
+    lingers: {
+      'not-begun': 'stands still until something begins',
+      asks: 'real time: the machine waits for you',
+      paused: 'real time: paused',
+      ended: 'real time: the job is over',
+    },
     simulatedOperator: 'Simulated operator answers',
   },
   refusedTitle: 'Not done',

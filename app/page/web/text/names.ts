@@ -1,6 +1,7 @@
 // What stages, outputs, services, outcomes and verdicts are called.
 import type { Output } from '../../../../controller/signals.ts';
 import type { Stage } from '../../../../controller/stages.ts';
+import type { Jurisdiction } from '../../../../controller/ticket.ts';
 
 export const STAGE_NAMES: { readonly [S in Stage]: string } = {
   identify: 'Identify',
@@ -77,6 +78,12 @@ export const SERVICE_NAMES: { readonly [service: string]: string } = {
   'evacuate-and-charge': 'Evacuate and charge',
   'leak-check': 'Leak check',
   'fill-tank': 'Fill the tank',
+};
+
+export const JURISDICTION_NAMES: { readonly [J in Jurisdiction]: string } = {
+  none: 'no place in particular',
+  us: 'United States',
+  eu: 'European Union',
 };
 
 export const SEVERITY_NAMES = {

@@ -2,17 +2,13 @@
 import { useState } from 'preact/hooks';
 import type { Answer } from '../../messages.ts';
 import type { Snapshot } from '../../shown.ts';
+import { typedNumber } from '../format.ts';
 import { Button, Field, Panel } from '../parts.tsx';
 import { say } from '../store.ts';
 import { T } from '../text.ts';
 
 type Asked = NonNullable<Snapshot['prompt']>;
 type Given = Answer extends infer A ? (A extends Answer ? Omit<A, 'prompt' | 'askedAtMs'> : never) : never;
-
-const numberIn = (text: string): number | undefined => {
-  const value = Number(text.replace(',', '.'));
-  return text.trim() === '' || !Number.isFinite(value) ? undefined : value;
-};
 
 /** Something typed. */
 function Entry({
@@ -53,9 +49,13 @@ function Identify({
   const [refrigerant, setRefrigerant] = useState(shown?.refrigerant ?? '');
   const [purity, setPurity] = useState(shown === undefined ? '' : String(shown.purityPercent));
   const [air, setAir] = useState(shown?.airPercent === undefined ? '' : String(shown.airPercent));
+  const [hydrocarbons, setHydrocarbons] = useState(
+    shown?.hydrocarbonPercent === undefined ? '' : String(shown.hydrocarbonPercent),
+  );
   const [reason, setReason] = useState(prompt.shows?.noSample ?? '');
-  const purityPercent = numberIn(purity);
-  const airPercent = numberIn(air);
+  const purityPercent = typedNumber(purity);
+  const airPercent = typedNumber(air);
+  const hydrocarbonPercent = typedNumber(hydrocarbons);
   return (
     <>
       {shown === undefined ? null : (
@@ -79,6 +79,13 @@ function Identify({
           />
           <Entry label={T.prompt.purity} value={purity} disabled={disabled} onType={setPurity} decimal />
           <Entry label={T.prompt.air} value={air} disabled={disabled} onType={setAir} decimal />
+          <Entry
+            label={T.prompt.hydrocarbons}
+            value={hydrocarbons}
+            disabled={disabled}
+            onType={setHydrocarbons}
+            decimal
+          />
         </div>
       ) : null}
       <div class="buttons">
@@ -92,6 +99,7 @@ function Identify({
                 refrigerant: refrigerant.trim(),
                 purityPercent: purityPercent ?? 0,
                 ...(airPercent === undefined ? {} : { airPercent }),
+                ...(hydrocarbonPercent === undefined ? {} : { hydrocarbonPercent }),
               })
             }
           >
@@ -140,7 +148,7 @@ function Bottle({
 }) {
   const shown = prompt.shows?.volumeM3;
   const [volume, setVolume] = useState(shown === undefined ? '' : String(Math.round(shown / ML_M3)));
-  const given = numberIn(volume);
+  const given = typedNumber(volume);
   return (
     <>
       {shown === undefined ? null : (
