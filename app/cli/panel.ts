@@ -2,22 +2,24 @@
 import { ensurePage } from '../page/build.ts';
 import { isLoopback, newToken } from '../page/server/admission.ts';
 import { choicesWith } from '../page/server/choices.ts';
+import { domeOf } from '../page/server/dome.ts';
 import { readPage } from '../page/server/files.ts';
-import { domeOf, Panel } from '../page/server/panel.ts';
-import { serve } from '../page/server/serve.ts';
-import { type FluidData, fluidData, prepare } from '../run/prepare.ts';
+import { Panel } from '../page/server/panel.ts';
+import { type Served, serve } from '../page/server/serve.ts';
+import { type FluidData, fluidData, prepare, type Session } from '../run/prepare.ts';
 import { splitArguments } from './arguments.ts';
 import { seedFrom } from './bench-arguments.ts';
 import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 
-const HELP = `Usage: coldbench panel [SCENARIO.json] [--port N] [--listen ADDRESS] [--seed N]
+const HELP = `Usage: coldbench panel [SCENARIO.json] [--port N] [--listen ADDRESS] [--seed N] [--records FILE]
 
 Serves the operator's page and the classroom on the simulated bench. Without a scenario it opens on the demo job.
 
   --port N          where the page is (default 8137; 0 for any that is free)
   --listen ADDRESS  who can come: 127.0.0.1, this computer alone, unless another address is given; then the page
                     asks for the token that is printed, and whoever has the link has the machine
+  --records FILE    keep jobs in this file of records, and show what is in it; without it simulated jobs leave none
   --seed N          draw the machine and its noise from this seed instead of the scenario's (0 to 4294967295)
 
 The teacher's view has a link of its own. Ctrl-C ends it.
@@ -25,7 +27,12 @@ The teacher's view has a link of its own. Ctrl-C ends it.
 Exit status: 0 ended by Ctrl-C, 2 bad input.
 `;
 
-const OPTIONS = { port: { type: 'string' }, listen: { type: 'string' }, seed: { type: 'string' } } as const;
+const OPTIONS = {
+  port: { type: 'string' },
+  listen: { type: 'string' },
+  seed: { type: 'string' },
+  records: { type: 'string' },
+} as const;
 const DEFAULT_PORT = 8137;
 const HIGHEST_PORT = 65_535;
 /** What is refused may come by the thousand. */
@@ -74,6 +81,27 @@ const interrupted = (terminal: Terminal): Promise<void> =>
     });
   });
 
+/** SQLite is not loaded by those who keep nothing. */
+async function keep(file: string) {
+  const { benchRecorder, openStore } = await import('../records/keep.ts');
+  const { RecordsDesk } = await import('../page/server/records-desk.ts');
+  const store = openStore(file);
+  const recorderOf = (session: Session, source: string, tell: (text: string) => void) =>
+    benchRecorder(store, session, source, { tell });
+  return { store, desk: new RecordsDesk(file), recorderOf };
+}
+
+function linksOf(address: string, { port, teacherToken }: Served, token: string | undefined): string {
+  const at = `http://${address.includes(':') ? `[${address}]` : address}:${port}/`;
+  const open =
+    token === undefined
+      ? ''
+      : 'The page is not encrypted: use it in a network that you trust, and nowhere else.\n';
+  return `Page       ${at}${token === undefined ? '' : `?token=${token}`}
+Classroom  ${at}teacher?token=${teacherToken}   (keep this link: it shows what the class is to find out)
+${open}`;
+}
+
 async function runPanel(args: readonly string[], terminal: Terminal): Promise<number> {
   const { values, positionals } = splitArguments(args, OPTIONS, 1);
   const port = portFrom(values.get('port'));
@@ -86,34 +114,39 @@ async function runPanel(args: readonly string[], terminal: Terminal): Promise<nu
     known.set(refrigerant, data);
     return data;
   };
+  const file = values.get('records');
+  const keeping = file === undefined ? undefined : await keep(file);
   const panel = new Panel({
     choices,
     seed,
     prepare: (scenario, source) => prepare(scenario, source, fluids, wallClockMs),
     domeOf: (refrigerant) => domeOf(fluids(refrigerant)),
     wallClockMs,
+    ...(keeping === undefined ? {} : { recorderOf: keeping.recorderOf }),
   });
-  const files = readPage(await ensurePage((text) => terminal.out(text)));
-  const token = isLoopback(address) ? undefined : newToken();
-  const served = await serve({
-    panel,
-    files,
-    address,
-    port,
-    ...(token === undefined ? {} : { token }),
-    log: logTo(terminal),
-  }).catch((error: unknown) => {
-    throw listenProblem(error, address, port) ?? error;
-  });
-  const at = `http://${address.includes(':') ? `[${address}]` : address}:${served.port}/`;
-  terminal.out(`Page       ${at}${token === undefined ? '' : `?token=${token}`}
-Classroom  ${at}teacher?token=${served.teacherToken}   (keep this link: it shows what the class is to find out)
-`);
-  if (token !== undefined)
-    terminal.out('The page is not encrypted: use it in a network that you trust, and nowhere else.\n');
-  await interrupted(terminal);
-  await served.close();
-  return EXIT.completed;
+  try {
+    const files = readPage(await ensurePage((text) => terminal.out(text)));
+    const token = isLoopback(address) ? undefined : newToken();
+    const served = await serve({
+      panel,
+      files,
+      address,
+      port,
+      ...(token === undefined ? {} : { token }),
+      ...(keeping === undefined ? {} : { records: keeping.desk }),
+      log: logTo(terminal),
+    }).catch((error: unknown) => {
+      throw listenProblem(error, address, port) ?? error;
+    });
+    terminal.out(linksOf(address, served, token));
+    await interrupted(terminal);
+    await served.close();
+    return EXIT.completed;
+  } finally {
+    panel.end();
+    await keeping?.desk.close();
+    keeping?.store.close();
+  }
 }
 
 export const panel: CliCommand = {

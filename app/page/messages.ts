@@ -3,6 +3,7 @@ import * as z from 'zod';
 import { PROMPTS } from '../../controller/operator.ts';
 import { OUTPUTS } from '../../controller/signals.ts';
 import { FAULT_NAMES, type FaultName } from '../../sim/faults.ts';
+import { UPKEEP_ITEMS } from '../records/lines.ts';
 
 /** Longer than any of them is. */
 export const LONGEST_MESSAGE_BYTES = 4096;
@@ -12,6 +13,7 @@ const text = z
   .min(1)
   .max(200)
   .regex(/^\P{Cc}*$/u);
+const mass = z.number().positive().max(1000);
 const percent = z.number().min(0).max(100);
 
 /** An answer belongs to one asking: what is asked later is not answered by it. */
@@ -90,6 +92,17 @@ const MESSAGES = [
     shown: z.boolean(),
   }),
   z.strictObject({ type: z.literal('reveal'), on: z.boolean() }),
+  z.strictObject({ type: z.literal('look-up'), words: z.string().max(120) }),
+  z.strictObject({
+    type: z.literal('upkeep-done'),
+    machine: text,
+    item: z.enum(UPKEEP_ITEMS),
+    failed: z.boolean(),
+    weightKg: mass.optional(),
+    readKg: mass.optional(),
+    stepG: z.number().min(0).max(10_000).optional(),
+    note: text.optional(),
+  }),
 ] as const;
 
 export const messageSchema = z.discriminatedUnion('type', MESSAGES);

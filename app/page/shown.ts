@@ -8,6 +8,7 @@ import type { HoldAccount } from '../../controller/state.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import type { Speed } from './messages.ts';
 import type { FaultKindView, FaultView, LessonView, Score, TeacherView } from './shown-class.ts';
+import type { RecordsShown, RecordsView } from './shown-records.ts';
 
 /** Who looks: the teacher sees the truth and what is wrong, the class what the machine shows. */
 export type Audience = 'class' | 'teacher';
@@ -58,6 +59,10 @@ export type Snapshot = {
   readonly chosen: string;
   readonly ticket: Ticket;
   readonly blockers: readonly Blocker[];
+  /** Sentences for the operator that no notice has: what the records say, what became of the line to the board. */
+  readonly told: readonly string[];
+  /** Absent where nothing is kept. */
+  readonly records?: RecordsView;
   readonly progress: Progress;
   readonly ribbon: readonly RibbonStage[];
   readonly prompt?: Prompt & { readonly shows?: PromptShows; readonly underWay: boolean };
@@ -148,6 +153,7 @@ export type Welcome = {
 };
 
 export type ServerMessage =
+  | RecordsShown
   | Welcome
   | Snapshot
   | { readonly type: 'control'; readonly yours: boolean }

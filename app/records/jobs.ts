@@ -4,6 +4,7 @@ import type { Plan } from '../../controller/plan.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import { canonical, digestOf, seal } from './chain.ts';
 import { thisProcess } from './holder.ts';
+import type { JobLine } from './lines.ts';
 import { isEmpty, numberIn, type Row, type Store, textIn } from './store.ts';
 import { addVessel, tankOf } from './vessels.ts';
 
@@ -20,21 +21,6 @@ export type Opening = {
   readonly equipment: Equipment;
   readonly plan: Plan;
   readonly origin: Origin;
-};
-
-export type JobLine = {
-  readonly id: number;
-  readonly name: string;
-  readonly service: string;
-  readonly refrigerant: string;
-  readonly nominalKg: number;
-  readonly machine: string;
-  readonly openedAt: string;
-  readonly closedAt?: string;
-  /** Absent while it is open. */
-  readonly outcome?: string;
-  readonly recoveredKg?: number;
-  readonly chargedKg?: number;
 };
 
 const COLUMNS =

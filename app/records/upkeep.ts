@@ -2,21 +2,10 @@
 import type { Blocker } from '../../controller/notice.ts';
 import type { Service } from '../../controller/ticket.ts';
 import { seal } from './chain.ts';
+import { UPKEEP_ITEMS, type UpkeepItem, type UpkeepState } from './lines.ts';
 import { numberIn, type Store, textIn } from './store.ts';
 
 const DAY_MS = 86_400_000;
-
-export const UPKEEP_ITEMS = [
-  'pump-oil',
-  'filter-drier',
-  'scale-weights',
-  'sensor-zero',
-  'machine-leak-test',
-  'hose-leak-test',
-  'lay-up',
-  'put-back',
-] as const;
-export type UpkeepItem = (typeof UPKEEP_ITEMS)[number];
 
 type Rule = {
   readonly title: string;
@@ -45,7 +34,7 @@ const RULES: { readonly [I in UpkeepItem]: Rule } = {
   },
   'scale-weights': {
     title: 'Scale: check weights',
-    how: 'One weight of 5 to 10 kg within 0.1 %, and a step of 500 g within 2 g: --weight-kg, --read-kg, --step-g.',
+    how: 'One weight of 5 to 10 kg within 0.1 %, and a step of 500 g within 2 g.',
     everyDays: 7,
   },
   'sensor-zero': {
@@ -76,17 +65,6 @@ const RULES: { readonly [I in UpkeepItem]: Rule } = {
 /** What locks a job out, and what only gets a word. The drier may go on for the job after it was used up. */
 const SCALE_LOCK_DAYS = 60;
 const CHARGES: readonly Service[] = ['whole', 'evacuate-and-charge'];
-
-export type UpkeepState = {
-  readonly item: UpkeepItem;
-  readonly title: string;
-  readonly how: string;
-  readonly standing: 'in order' | 'due soon' | 'due' | 'failed' | 'when needed';
-  /** What it has come to since it was last done, against its interval. */
-  readonly since: string;
-  readonly lastAt?: string;
-  readonly lastVerdict?: string;
-};
 
 type Last = { readonly at: string; readonly id: number; readonly verdict: string };
 
@@ -175,7 +153,7 @@ export function upkeepOf(store: Store, machine: string, nowMs: number): readonly
 }
 
 const doIt = (item: UpkeepItem, machine: string): string =>
-  `${RULES[item].how} Then: coldbench records upkeep --machine '${machine}' --done ${item}`;
+  `${RULES[item].how} Then: coldbench records upkeep --machine '${machine}' --done ${item}${item === 'scale-weights' ? ' --weight-kg W --read-kg R --step-g S' : ''}`;
 
 /** How many jobs have been done since the drier had taken all that it can. */
 function jobsPastDrier(store: Store, machine: string, seen: string, nowMs: number): number {

@@ -1,11 +1,14 @@
 // The page in a real browser: a whole job, every view by keyboard and by eye's measure, a server that is killed, two pages.
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
 import axe from 'axe-core';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { NO_BROWSER, openBrowser, type RunningPanel, startPanel, view, watchErrors } from './browser.ts';
 
 if (NO_BROWSER !== undefined) process.stderr.write(`skipped: ${NO_BROWSER}\n`);
-const VIEWS = ['job', 'machine', 'trends', 'hand', 'class'] as const;
+const VIEWS = ['job', 'machine', 'trends', 'hand', 'records', 'class'] as const;
 
 describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
   let browser: Browser;
@@ -13,9 +16,11 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
   let context: BrowserContext;
   let page: Page;
   let errors: readonly string[];
+  const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-page-'));
+  const keeping = ['--records', path.join(folder, 'records.db')];
 
   beforeAll(async () => {
-    panel = await startPanel();
+    panel = await startPanel(keeping);
     browser = await openBrowser();
     context = await browser.newContext({ viewport: { width: 1920, height: 1080 } });
     page = await context.newPage();
@@ -26,6 +31,7 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
   afterAll(async () => {
     await browser?.close();
     await panel?.stop();
+    rmSync(folder, { recursive: true, force: true });
   });
 
   /** What axe-core finds, in words. It is run in the page by the debugger, which its policy does not bind. */
@@ -176,11 +182,36 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     expect(await violations(page)).toEqual([]);
   });
 
+  test('the job that was done is found in the records, opened, and printed; upkeep is written down', async () => {
+    await view(page, 'records');
+    await page.getByLabel(/Find a job/).fill('completed');
+    await page.getByRole('button', { name: /^1 · / }).click();
+    const report = page.frameLocator('iframe.report');
+    await report.getByText('Record of job 1').waitFor();
+    expect(await report.locator('svg').count()).toBeGreaterThan(1);
+    expect(await violations(page)).toEqual([]);
+    await page.evaluate(`globalThis.printed = 0;
+      document.querySelector('iframe.report').contentWindow.print = () => { globalThis.printed += 1 }`);
+    await page.getByRole('button', { name: 'Print', exact: true }).press('Enter');
+    expect(await page.evaluate('globalThis.printed')).toBe(1);
+    const sheet = await context.newPage();
+    await sheet.goto(`${panel.url}report/1?units=us`);
+    expect((await sheet.pdf({ format: 'Letter' })).length).toBeGreaterThan(10_000);
+    await sheet.close();
+    await page.getByLabel(/Find a job/).fill('lorry');
+    await page.getByText('No job is kept that fits.').waitFor();
+    const pump = page.locator('.upkeep-item', { hasText: 'Vacuum pump: oil' });
+    await pump.getByText('last never').waitFor();
+    await pump.locator('summary').press('Enter');
+    await pump.getByRole('button', { name: 'It was done', exact: true }).press('Enter');
+    await pump.getByText(/last \d{4}-/).waitFor();
+  });
+
   test('a server that is killed is missed, and found again when it is back', async () => {
     const { port } = new URL(panel.url);
     panel.process.kill('SIGKILL');
     await page.getByText('No connection to the machine').waitFor();
-    panel = await startPanel([], Number(port));
+    panel = await startPanel(keeping, Number(port));
     await page.getByText('You have control').waitFor({ timeout: 30_000 });
     expect(errors.filter((error) => !/WebSocket|ERR_CONNECTION/.test(error))).toEqual([]);
   });

@@ -15,6 +15,7 @@ const TYPES: { readonly [extension: string]: string } = {
 export const SECURITY_HEADERS = {
   'content-security-policy':
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; " +
+    "frame-src 'self'; " +
     "base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
   'x-content-type-options': 'nosniff',
   'referrer-policy': 'no-referrer',

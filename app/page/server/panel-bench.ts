@@ -1,18 +1,21 @@
 // The bench behind the page: one session, one scan loop, and whatever is wished of both.
 
+import { isLeftOpen } from '../../../controller/after-cut.ts';
 import type { Blocker } from '../../../controller/notice.ts';
 import type { OperatorEvent } from '../../../controller/operator.ts';
 import { planByHand } from '../../../controller/plan.ts';
 import { openJob } from '../../../controller/scan.ts';
-import { OUTPUTS, type Output } from '../../../controller/signals.ts';
+import type { Output } from '../../../controller/signals.ts';
 import type { ControllerState } from '../../../controller/state.ts';
 import type { Bench } from '../../../sim/bench.ts';
 import type { Fault } from '../../../sim/faults.ts';
 import { StateOutOfRange } from '../../../sim/network/equilibrium.ts';
 import type { HandAction } from '../../../sim/spec.ts';
+import { lookAfterCut } from '../../run/after-cut.ts';
+import type { JobFacts } from '../../run/document.ts';
 import { FaultSchedule, powerWasLost } from '../../run/faults.ts';
 import { identify, sampledIn } from '../../run/identifier.ts';
-import { SCAN_MS, ScanLoop, type ScanSeen } from '../../run/loop.ts';
+import { SCAN_MS, type ScanSeen } from '../../run/loop.ts';
 import { DETECTED_KG_PER_S } from '../../run/operator.ts';
 import type { Session } from '../../run/prepare.ts';
 import { operatorAt } from '../../run/session.ts';
@@ -20,32 +23,34 @@ import { planSession } from '../../run/tank-look.ts';
 import type { Answer } from '../messages.ts';
 import type { Phase, PromptShows } from '../shown.ts';
 import type { FaultView, Score } from '../shown-class.ts';
-import { History } from './history.ts';
-import { HoldCurve } from './hold-curve.ts';
+import type { History } from './history.ts';
+import type { HoldCurve } from './hold-curve.ts';
 import { PageOperator } from './page-operator.ts';
+import { factsOf, type RecorderFor, Told, Work } from './work.ts';
 
 const keyOf = ({ fault, output }: Fault): string => `${fault} ${output ?? ''}`;
 
 export class PanelBench {
   readonly session: Session;
-  readonly history = new History();
-  readonly hold = new HoldCurve();
   readonly operator: PageOperator;
+  readonly #work: Work;
+  readonly #told = new Told();
+  readonly #recorderFor: RecorderFor | undefined;
   readonly #schedule: FaultSchedule;
   /** What is wrong now, by the scenario or by the teacher. */
   readonly #faults = new Map<string, FaultView>();
-  #loop: ScanLoop;
   #seen: ScanSeen;
   #nextMs: number;
-  #blockers: readonly Blocker[] = [];
+  #planBlockers: readonly Blocker[];
+  #recordBlockers: readonly Blocker[];
   #begun = false;
   #broken: string | undefined;
   #startedAtMs = 0;
   #asked: { readonly atMs: number; readonly leakedKg: number } | undefined;
   #leastKg = Number.POSITIVE_INFINITY;
-  readonly #changed = new Map<Output, { readonly on: boolean; readonly atMs: number }>();
 
-  constructor(session: Session) {
+  /** @param recorderFor where jobs are kept. */
+  constructor(session: Session, recorderFor?: RecorderFor) {
     const { bench, scenario } = session;
     this.session = session;
     this.operator = new PageOperator(
@@ -55,9 +60,12 @@ export class PanelBench {
     this.#schedule = new FaultSchedule(scenario.faults, (fault, on) => this.switchFault(fault, on, false));
     this.#nextMs = bench.nowMs();
     this.#schedule.look(this.#nextMs, []);
-    this.#blockers = this.#planned().blockers;
+    this.#recorderFor = recorderFor;
+    this.#planBlockers = this.#planned().blockers;
+    this.#recordBlockers = this.#recorder()?.blockers() ?? [];
     this.#nextMs = bench.nowMs();
-    this.#loop = this.#loopWith(
+    this.#work = new Work(
+      { rig: bench, operator: this.operator, look: (seen, due) => this.#look(seen, due) },
       openJob(planByHand(scenario.ticket, session.curve), session.equipment, this.#nextMs),
     );
     // Once, so that the dials show what is there before anything is begun.
@@ -69,7 +77,24 @@ export class PanelBench {
   }
 
   get state(): ControllerState {
-    return this.#loop.state;
+    return this.#work.state;
+  }
+
+  get history(): History {
+    return this.#work.history;
+  }
+
+  get hold(): HoldCurve {
+    return this.#work.hold;
+  }
+
+  /** What the records have to say of the machine and of this job. */
+  get told(): readonly string[] {
+    return this.#told.texts;
+  }
+
+  get recordedJob(): number | undefined {
+    return this.#work.recordedJob;
   }
 
   get seen(): ScanSeen {
@@ -81,7 +106,7 @@ export class PanelBench {
   }
 
   get blockers(): readonly Blocker[] {
-    return this.#blockers;
+    return [...this.#planBlockers, ...this.#recordBlockers];
   }
 
   get broken(): string | undefined {
@@ -108,23 +133,36 @@ export class PanelBench {
     return this.phase !== 'job' && this.phase !== 'by-hand';
   }
 
-  /** @returns the reasons against it; none when the job has begun. */
+  /** Something was written into the records by somebody else than this job. */
+  recordsChanged(): void {
+    if (this.phase === 'ready') this.#recordBlockers = this.#recorder()?.blockers() ?? [];
+  }
+
+  /**
+   * @returns the reasons against it; none when the job has begun.
+   * @throws StoreProblem when its record cannot be opened: nothing has begun then.
+   */
   start(): readonly Blocker[] {
     const planned = this.#planned();
-    this.#blockers = planned.blockers;
-    if (planned.plan === undefined) return this.#blockers;
+    this.#planBlockers = planned.blockers;
+    const recorder = this.#recorder();
+    this.#recordBlockers = recorder?.blockers() ?? [];
+    if (planned.plan === undefined || this.#recordBlockers.length > 0) return this.blockers;
     this.#nextMs = this.nowMs;
+    this.#work.begin(openJob(planned.plan, this.session.equipment, this.#nextMs), recorder);
     this.#startedAtMs = this.nowMs;
     this.#begun = true;
-    this.#loop = this.#loopWith(openJob(planned.plan, this.session.equipment, this.#nextMs));
-    this.history.clear();
-    this.hold.clear();
     this.turn();
-    return this.#blockers;
+    return [];
+  }
+
+  /** The page's server ends: a job that is being recorded can be taken up again. */
+  leave(): void {
+    this.#work.settle((state) => this.#facts(state), this.phase === 'job');
   }
 
   send(event: OperatorEvent): void {
-    this.#loop.send(event);
+    this.#work.loop.send(event);
   }
 
   answer(answer: Answer): string | undefined {
@@ -145,14 +183,19 @@ export class PanelBench {
 
   /** Since when an output has been commanded as it is. */
   commandedSinceMs(output: Output): number {
-    return this.#changed.get(output)?.atMs ?? 0;
+    return this.#work.commandedSinceMs(output);
   }
 
   /** One scan, unless nobody can scan any more. */
   turn(): void {
-    if (this.#broken !== undefined || this.powerLost) return;
+    if (this.#broken !== undefined) return;
+    if (this.powerLost) {
+      this.#settle();
+      return;
+    }
     try {
       this.#seen = this.#scan();
+      if (this.phase === 'ended') this.#settle();
     } catch (error) {
       if (!(error instanceof StateOutOfRange)) throw error;
       this.#broken =
@@ -205,35 +248,35 @@ export class PanelBench {
       : { plan: undefined, blockers: planned.blockers };
   }
 
-  #loopWith(state: ControllerState): ScanLoop {
-    return new ScanLoop({
-      rig: this.bench,
-      state,
-      operator: this.operator,
-      observers: [(seen) => this.#look(seen)],
-    });
+  /** What was said before of the same records is said anew. */
+  #recorder() {
+    this.#told.clear();
+    return this.#recorderFor?.(this.#told.tell);
+  }
+
+  #settle(): void {
+    const problem = this.#work.settle((state) => this.#facts(state), this.powerLost);
+    if (problem !== undefined) this.#told.tell(problem);
+    this.#nextMs = Math.max(this.#nextMs, this.nowMs);
+  }
+
+  #facts(state: ControllerState): JobFacts {
+    const facts = factsOf(state, this.session.scenario.ticket);
+    return isLeftOpen(state) ? { ...facts, afterStop: lookAfterCut(state, this.bench) } : facts;
   }
 
   #scan(): ScanSeen {
     this.bench.advanceTo(this.#nextMs);
-    const seen = this.#loop.turn(this.#nextMs);
+    const seen = this.#work.turn(this.#nextMs);
     this.#nextMs += SCAN_MS;
     return seen;
   }
 
-  #look(seen: ScanSeen): void {
-    const { nowMs, commands } = seen;
-    for (const output of OUTPUTS) {
-      const { on } = commands[output];
-      if (this.#changed.get(output)?.on !== on) this.#changed.set(output, { on, atMs: nowMs });
-    }
+  #look({ nowMs }: ScanSeen, due: boolean): void {
     this.#schedule.look(nowMs, this.state.visits);
     const { prompt } = this.state;
     if (prompt?.id === 'search-leak' && this.#asked?.atMs !== prompt.askedAtMs)
       this.#asked = { atMs: prompt.askedAtMs, leakedKg: this.bench.truth().leakedKg };
-    if (!this.history.isDue(nowMs)) return;
-    this.history.look(seen);
-    this.hold.keep(this.state);
-    this.#leastKg = Math.min(this.#leastKg, this.bench.inspect().vehicleRefrigerantKg);
+    if (due) this.#leastKg = Math.min(this.#leastKg, this.bench.inspect().vehicleRefrigerantKg);
   }
 }

@@ -3,8 +3,8 @@
 import { STAGES } from '../../../controller/stages.ts';
 import { FAULT_NAMES, FAULTS } from '../../../sim/faults.ts';
 import { FLUID_NAMES } from '../../../sim/fluids/fluid.ts';
-import { newSaturationState } from '../../../sim/fluids/property-state.ts';
 import { InputError } from '../../cli/command.ts';
+import type { JobRecorder } from '../../records/recorder.ts';
 import type { Session } from '../../run/prepare.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { LESSONS, lessonView } from '../lessons.ts';
@@ -25,12 +25,20 @@ type Parts = {
   readonly prepare: (scenario: Scenario, source: string) => Session;
   readonly domeOf: (refrigerant: string) => Dome;
   readonly wallClockMs: () => number;
+  /** Where jobs are kept. */
+  readonly recorderOf?: (session: Session, source: string, tell: (text: string) => void) => JobRecorder;
 };
 
 const ANSWERED = undefined;
+const FOR_EVERYBODY: readonly Message['type'][] = ['take-control', 'release-control', 'look-up'];
 const TEACHER_ONLY: readonly Message['type'][] = ['fault', 'reveal'];
 /** These the teacher may always, and the class only while no teacher is there. */
 const TEACHER_FIRST: readonly Message['type'][] = ['choose', 'ticket', 'time', 'step', 'simulated-operator'];
+
+const FAULT_KINDS: readonly FaultKindView[] = FAULT_NAMES.map((fault) => {
+  const { meaning, output, size } = FAULTS[fault];
+  return { fault, meaning, needsOutput: output === true, ...(size === undefined ? {} : { size }) };
+});
 
 export class Panel {
   readonly #parts: Parts;
@@ -41,6 +49,7 @@ export class Panel {
   #benches = 0;
   #holder: Page | undefined;
   #revealed = false;
+  #recordsNoted = 0;
 
   constructor(parts: Parts) {
     this.#parts = parts;
@@ -83,16 +92,17 @@ export class Panel {
 
   /** @returns why not, or nothing. */
   heed(page: Page, message: Message): string | undefined {
-    return this.#forbids(page, message) ?? this.#obey(page, message);
+    return this.forbids(page, message) ?? this.#obey(page, message);
   }
 
-  #forbids(page: Page, { type }: Message): string | undefined {
+  /** Why this page may not say this now, or nothing. */
+  forbids(page: Page, { type }: Message): string | undefined {
     if (page.audience === 'teacher' && (TEACHER_ONLY.includes(type) || TEACHER_FIRST.includes(type)))
       return undefined;
     if (TEACHER_ONLY.includes(type)) return 'only the teacher may do this';
     const teacherIsHere = [...this.#pages].some(({ audience }) => audience === 'teacher');
     if (TEACHER_FIRST.includes(type) && teacherIsHere) return 'the teacher does this';
-    if (type === 'take-control' || type === 'release-control' || this.#holder === page) return undefined;
+    if (FOR_EVERYBODY.includes(type) || this.#holder === page) return undefined;
     return 'another page has control, or none; take control first';
   }
 
@@ -138,6 +148,9 @@ export class Panel {
       case 'reveal':
         this.#revealed = message.on;
         return ANSWERED;
+      case 'look-up':
+      case 'upkeep-done':
+        return 'no records are kept here; begin the panel with --records FILE';
     }
   }
 
@@ -162,22 +175,31 @@ export class Panel {
   #anew(make: () => PanelBench): string | undefined {
     if (!this.#bench.isIdle) return 'a job runs, or the machine is worked by hand; end that first';
     const { automatic } = this.#bench.operator;
-    try {
+    return this.#careful(() => {
       this.#bench = make();
+      this.#bench.operator.automatic = automatic;
+      this.#clock.set(true, this.#clock.view.speed);
+    });
+  }
+
+  /** What is wrong with what was given is the answer to whoever gave it. */
+  #careful(work: () => void): string | undefined {
+    try {
+      work();
+      return ANSWERED;
     } catch (error) {
       if (error instanceof InputError) return error.message;
       throw error;
     }
-    this.#bench.operator.automatic = automatic;
-    this.#clock.set(true, this.#clock.view.speed);
-    return ANSWERED;
   }
 
   #start(): string | undefined {
     if (this.#bench.phase !== 'ready') return 'choose a job first';
-    if (this.#bench.start().length > 0) return 'something stands against it; see what';
-    this.#benches += 1;
-    return ANSWERED;
+    const problem = this.#careful(() => {
+      if (this.#bench.start().length > 0) throw new InputError('something stands against it; see what');
+    });
+    if (problem === undefined) this.#benches += 1;
+    return problem;
   }
 
   #say(what: Extract<Message, { type: 'say' }>['what']): string | undefined {
@@ -206,9 +228,33 @@ export class Panel {
 
   #benchWith(choice: Choice, ticket: { readonly [key: string]: unknown } | undefined): PanelBench {
     const scenario = scenarioOf(choice, ticket, this.#parts.seed);
-    const bench = new PanelBench(this.#parts.prepare(scenario, choice.source));
+    const session = this.#parts.prepare(scenario, choice.source);
+    const { recorderOf } = this.#parts;
+    const bench = new PanelBench(
+      session,
+      recorderOf === undefined ? undefined : (tell) => recorderOf(session, choice.source, tell),
+    );
     this.#benches += 1;
     return bench;
+  }
+
+  /** Upkeep was written down: what stood against a job may stand no longer. */
+  recordsChanged(): void {
+    this.#recordsNoted += 1;
+    this.#bench.recordsChanged();
+  }
+
+  /** Nobody turns the loop any more. */
+  end(): void {
+    this.#bench.leave();
+  }
+
+  #recordsView(): Pick<Snapshot, 'records'> {
+    if (this.#parts.recorderOf === undefined) return {};
+    const { phase, recordedJob } = this.#bench;
+    // A job that begins or ends is a change of the list.
+    const changes = this.#recordsNoted + 3 * this.#benches + (phase === 'ended' ? 1 : 0);
+    return { records: { changes, ...(recordedJob === undefined ? {} : { job: recordedJob }) } };
   }
 
   welcome(audience: Audience): Welcome {
@@ -234,41 +280,9 @@ export class Panel {
       chosen: this.#choice.id,
       time: this.#clock.view,
       control: { held: this.#holder !== undefined, watching: this.#pages.size },
+      ...this.#recordsView(),
       ...(this.#revealed ? { score: bench.score() } : {}),
     });
     return audience === 'teacher' ? { ...shared, teacher: teacherViewOf(bench, this.#revealed) } : shared;
   }
-}
-
-const FAULT_KINDS: readonly FaultKindView[] = FAULT_NAMES.map((fault) => {
-  const { meaning, output, size } = FAULTS[fault];
-  return { fault, meaning, needsOutput: output === true, ...(size === undefined ? {} : { size }) };
-});
-
-const DOME_STEP = 4;
-
-/** The saturation line of a session, thinned out, with its enthalpies. */
-export function domeOf({
-  curve,
-  tables,
-}: {
-  readonly curve: Session['curve'];
-  readonly tables: { saturation(temperatureK: number, out: ReturnType<typeof newSaturationState>): void };
-}): Dome {
-  const rows = curve.temperatureK
-    .filter((_, index) => index % DOME_STEP === 0 || index === curve.temperatureK.length - 1)
-    .map((temperatureK) => {
-      const state = newSaturationState();
-      tables.saturation(temperatureK, state);
-      return { temperatureK, ...state };
-    });
-  return {
-    refrigerant: curve.refrigerant,
-    temperatureK: rows.map((row) => row.temperatureK),
-    pressurePa: rows.map((row) => row.pressurePa),
-    liquidJPerKg: rows.map((row) => row.liquidEnthalpyJPerKg),
-    vapourJPerKg: rows.map((row) => row.vapourEnthalpyJPerKg),
-    liquidDensityKgPerM3: rows.map((row) => row.liquidDensityKgPerM3),
-    vapourDensityKgPerM3: rows.map((row) => row.vapourDensityKgPerM3),
-  };
 }

@@ -1,13 +1,16 @@
 // The page's server: files over HTTP, looks and words over one socket each, and the beat of the bench.
-import { createServer, type IncomingMessage, type Server } from 'node:http';
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer } from 'ws';
-import { LONGEST_MESSAGE_BYTES, messageSchema } from '../messages.ts';
+import { InputError } from '../../cli/command.ts';
+import { LONGEST_MESSAGE_BYTES, type Message, messageSchema } from '../messages.ts';
 import type { Audience } from '../shown.ts';
 import { Admission, newToken } from './admission.ts';
 import { Client } from './client.ts';
 import { type PageFiles, SECURITY_HEADERS, serveFile } from './files.ts';
 import type { Panel } from './panel.ts';
+import type { RecordsDesk } from './records-desk.ts';
+import { reportIn, serveReport } from './reports.ts';
 
 const SHOWN_EVERY_MS = 100;
 const PING_EVERY_MS = 1_000;
@@ -27,6 +30,8 @@ export type ServeOptions = {
   /** Absent where only this computer can come. */
   readonly token?: string;
   readonly log: (line: string) => void;
+  /** Absent where nothing is kept. */
+  readonly records?: RecordsDesk;
 };
 
 export type Served = {
@@ -34,6 +39,8 @@ export type Served = {
   readonly teacherToken: string;
   readonly close: () => Promise<void>;
 };
+
+type Consulted = Extract<Message, { type: 'look-up' | 'upkeep-done' }>;
 
 class PageServer {
   readonly #options: ServeOptions;
@@ -72,12 +79,22 @@ class PageServer {
         response.writeHead(status, { ...SECURITY_HEADERS, 'content-type': 'text/plain' }).end(`${because}\n`);
       } else if (request.method !== 'GET' && request.method !== 'HEAD') {
         response.writeHead(405, { ...SECURITY_HEADERS, allow: 'GET, HEAD' }).end();
-      } else serveFile(options.files, url.pathname, request, response);
+      } else this.#answer(url, request, response);
     });
     this.http.on('upgrade', (request, socket, head) => this.#upgrade(request, socket, head));
     this.http.requestTimeout = 10_000;
     this.http.headersTimeout = 5_000;
     this.http.maxConnections = 4 * MOST_CLIENTS;
+  }
+
+  #answer(url: URL, request: IncomingMessage, response: ServerResponse): void {
+    const { files, records } = this.#options;
+    const job = reportIn(url.pathname);
+    if (job === undefined || records === undefined) serveFile(files, url.pathname, request, response);
+    else {
+      const units = url.searchParams.get('units') === 'us' ? 'us' : 'si';
+      void serveReport(records, job, units, request, response);
+    }
   }
 
   begin(port: number): void {
@@ -163,13 +180,34 @@ class PageServer {
       else client.tell({ type: 'refused', what: 'message', because: 'this is no message that is known' });
       return;
     }
-    const { panel } = this.#options;
+    const { panel, records } = this.#options;
+    if (records !== undefined && (message.type === 'look-up' || message.type === 'upkeep-done')) {
+      void this.#consult(records, client, message);
+      return;
+    }
     const because = panel.heed(client, message);
     if (because !== undefined) client.tell({ type: 'refused', what: message.type, because });
     if (message.type === 'take-control' || message.type === 'release-control') this.#tellControl();
     if (message.type === 'reveal' || message.type === 'choose' || message.type === 'ticket')
       this.#tellWelcome();
     this.#shownAtMs = Math.min(this.#shownAtMs, nowMs - SHOWN_EVERY_MS / 2);
+  }
+
+  async #consult(records: RecordsDesk, client: Client, message: Consulted): Promise<void> {
+    const { panel } = this.#options;
+    let because = panel.forbids(client, message);
+    try {
+      if (because === undefined && message.type === 'look-up')
+        client.tell(await records.lookUp(message.words));
+      if (because === undefined && message.type === 'upkeep-done') {
+        await records.note(message);
+        panel.recordsChanged();
+      }
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      because = error.message;
+    }
+    if (because !== undefined) client.tell({ type: 'refused', what: message.type, because });
   }
 
   #tellControl(): void {

@@ -13,12 +13,12 @@ import type { PanelBench } from './panel-bench.ts';
 /** Longer than the dead time of any valve that is not broken (estimate: three times what this machine's take). */
 const ACTED_DEAD_TIMES = 3;
 
-type Known = Pick<Snapshot, 'chosen' | 'control' | 'score'> & {
+type Known = Pick<Snapshot, 'chosen' | 'control' | 'score' | 'records'> & {
   readonly time: NonNullable<Snapshot['time']>;
 };
 
 /** What the class may see; a fault only where the teacher shows it. */
-export function snapshotOf(bench: PanelBench, { chosen, control, time, score }: Known): Snapshot {
+export function snapshotOf(bench: PanelBench, { chosen, control, time, score, records }: Known): Snapshot {
   const { state, seen, session, phase } = bench;
   const { ticket } = session.scenario;
   const { trip } = state.memory;
@@ -30,6 +30,8 @@ export function snapshotOf(bench: PanelBench, { chosen, control, time, score }: 
     chosen,
     ticket,
     blockers: bench.blockers,
+    told: bench.told,
+    ...(records === undefined ? {} : { records }),
     progress: rounded(seen.progress),
     ribbon: phase === 'job' || phase === 'ended' ? ribbonOf(state, seen.nowMs) : [],
     ...promptOf(bench),

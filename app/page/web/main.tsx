@@ -14,12 +14,14 @@ import './style/hand.css';
 import './style/machine.css';
 import './style/trends.css';
 import './style/class.css';
+import './style/records.css';
 import './style/narrow.css';
 import { Header, TimeBar } from './frame.tsx';
 import { ClassView } from './views/class.tsx';
 import { HandView } from './views/hand.tsx';
 import { JobView } from './views/job.tsx';
 import { MachineView } from './views/machine.tsx';
+import { RecordsView } from './views/records.tsx';
 import { TeacherView } from './views/teacher.tsx';
 import { TrendsView } from './views/trends.tsx';
 
@@ -31,6 +33,7 @@ const VIEWS = {
     icon: 'M7 13V6a1.5 1.5 0 013 0v5V4a1.5 1.5 0 013 0v7V5a1.5 1.5 0 013 0v8l2-2c2 0 1 2 0 4l-3 5H9l-4-6c1-1 2-1 2-1z',
     view: HandView,
   },
+  records: { icon: 'M6 3h9l4 4v14H6zM9 11h7M9 15h7', view: RecordsView },
   class: { icon: 'M3 5h18v11H3zM8 20h8M12 16v4', view: ClassView },
   teacher: { icon: 'M12 12a4 4 0 100-8 4 4 0 000 8zM4 21c0-4 3-6 8-6s8 2 8 6', view: TeacherView },
 } as const;

@@ -181,3 +181,15 @@ export function Refusal({ because, count }: { readonly because: string; readonly
     </div>
   );
 }
+
+/** What the records, or the line to the board, have to say. */
+export function ToldList({ told }: { readonly told: readonly string[] }) {
+  if (told.length === 0) return null;
+  return (
+    <ul class="banner warn told" role="status">
+      {told.map((text) => (
+        <li key={text}>{text}</li>
+      ))}
+    </ul>
+  );
+}

@@ -68,3 +68,5 @@ export function unitsNow(ambientPa: number): Units {
 
 export const isFahrenheit = (): boolean => settings.units === 'us';
 export const isOunces = (): boolean => settings.units === 'us';
+/** Reports are in one system or the other. */
+export const reportUnits = (): UnitSystem => (settings.units === 'us' ? 'us' : 'si');

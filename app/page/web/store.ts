@@ -3,6 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Notice } from '../../../controller/notice.ts';
 import type { Message } from '../messages.ts';
 import type { ServerMessage, Snapshot, TrendRow, Welcome } from '../shown.ts';
+import type { RecordsShown } from '../shown-records.ts';
 
 export type Link = 'up' | 'down' | 'trying';
 
@@ -13,6 +14,8 @@ export type Known = {
   rows: TrendRow[];
   notices: Notice[];
   hasControl: boolean;
+  /** What was looked up last. */
+  records: RecordsShown | undefined;
   /** The last thing that was not done, and why. */
   refusal: { readonly because: string; readonly count: number } | undefined;
 };
@@ -24,6 +27,7 @@ export const known: Known = {
   rows: [],
   notices: [],
   hasControl: false,
+  records: undefined,
   refusal: undefined,
 };
 
@@ -78,6 +82,9 @@ export function hear(message: ServerMessage): void {
       break;
     case 'control':
       known.hasControl = message.yours;
+      break;
+    case 'records':
+      known.records = message;
       break;
     case 'refused':
       known.refusal = { because: message.because, count: (known.refusal?.count ?? 0) + 1 };

@@ -3,7 +3,8 @@ import { CLASS } from './text/class.ts';
 import { FRAME } from './text/frame.ts';
 import { JOB } from './text/job.ts';
 import { MACHINE } from './text/machine.ts';
+import { RECORDS } from './text/records.ts';
 
 export * from './text/names.ts';
 
-export const T = { ...FRAME, ...JOB, ...MACHINE, ...CLASS } as const;
+export const T = { ...FRAME, ...JOB, ...MACHINE, ...CLASS, ...RECORDS } as const;

@@ -5,8 +5,10 @@ import { WebSocket } from 'ws';
 import type { Message } from '../../../app/page/messages.ts';
 import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
 import { choicesWith } from '../../../app/page/server/choices.ts';
+import { domeOf } from '../../../app/page/server/dome.ts';
 import type { PageFiles } from '../../../app/page/server/files.ts';
-import { domeOf, Panel } from '../../../app/page/server/panel.ts';
+import { Panel } from '../../../app/page/server/panel.ts';
+import type { RecordsDesk } from '../../../app/page/server/records-desk.ts';
 import { type Served, serve } from '../../../app/page/server/serve.ts';
 import type { ServerMessage, Snapshot } from '../../../app/page/shown.ts';
 import { prepare } from '../../../app/run/prepare.ts';
@@ -27,7 +29,11 @@ const FILES: PageFiles = new Map([
 
 export type Running = { readonly panel: Panel; readonly served: Served; readonly logged: string[] };
 
-export async function servePanel(token?: string, panel = newPanel()): Promise<Running> {
+export async function servePanel(
+  token?: string,
+  panel = newPanel(),
+  records?: RecordsDesk,
+): Promise<Running> {
   const logged: string[] = [];
   const served = await serve({
     panel,
@@ -35,6 +41,7 @@ export async function servePanel(token?: string, panel = newPanel()): Promise<Ru
     address: '127.0.0.1',
     port: 0,
     ...(token === undefined ? {} : { token }),
+    ...(records === undefined ? {} : { records }),
     log: (line) => logged.push(line),
   });
   return { panel, served, logged };

@@ -6,6 +6,7 @@ export const FRAME = {
     machine: 'Machine',
     trends: 'Trends',
     hand: 'By hand',
+    records: 'Records',
     class: 'Classroom',
     teacher: 'Teacher',
   },

@@ -1,8 +1,8 @@
 // The job: what is asked for, where it stands, what it waits for, what the operator has to do.
 import type { RibbonStage, Snapshot } from '../../shown.ts';
 import { clock, minutesBetween, readWith, shownWith } from '../format.ts';
-import { Button, Panel, Readout, Twice } from '../parts.tsx';
-import { unitsNow } from '../settings.ts';
+import { Button, Panel, Readout, ToldList, Twice } from '../parts.tsx';
+import { reportUnits, unitsNow } from '../settings.ts';
 import { type Known, say } from '../store.ts';
 import { OUTCOMES, SEVERITY_NAMES, STAGE_NAMES, T } from '../text.ts';
 import type { ViewProps } from '../view.ts';
@@ -139,7 +139,7 @@ function Now({ known, snapshot }: { readonly known: Known; readonly snapshot: Sn
 }
 
 function Result({ known, snapshot }: { readonly known: Known; readonly snapshot: Snapshot }) {
-  const { outcome = '', masses } = snapshot;
+  const { outcome = '', masses, records } = snapshot;
   const units = unitsNow(snapshot.barometerPa);
   const { recoveredKg, chargedKg, netChargeKg, uncertaintyKg, hoseRecoveredKg } = masses;
   return (
@@ -158,6 +158,14 @@ function Result({ known, snapshot }: { readonly known: Known; readonly snapshot:
           note={uncertaintyKg === undefined ? undefined : `± ${units.charge(uncertaintyKg)}`}
         />
       </div>
+      {records?.job === undefined ? null : (
+        <p>
+          {T.records.kept(records.job)}{' '}
+          <a href={`/report/${records.job}?units=${reportUnits()}`} target="_blank" rel="noreferrer">
+            {T.records.open}
+          </a>
+        </p>
+      )}
       <div class="buttons">
         <Button
           kind="main"
@@ -244,6 +252,7 @@ export function JobView({ known, welcome, snapshot }: ViewProps) {
           {phase === 'ready' || phase === 'broken' ? (
             <SetUp known={known} welcome={welcome} snapshot={snapshot} />
           ) : null}
+          {phase === 'ready' || phase === 'broken' ? null : <ToldList told={snapshot.told} />}
           {prompt === undefined ? null : (
             <PromptCard
               key={`${prompt.id} ${prompt.askedAtMs}`}

@@ -1,5 +1,5 @@
 // Before a job: which scenario, which ticket, what stands against it, and the start.
-import { Button, Choice, Panel } from '../parts.tsx';
+import { Button, Choice, Panel, ToldList } from '../parts.tsx';
 import { say } from '../store.ts';
 import { SERVICE_NAMES, T } from '../text.ts';
 import { maySetUp, type ViewProps } from '../view.ts';
@@ -7,7 +7,7 @@ import { TicketForm } from './ticket.tsx';
 
 export function SetUp(props: ViewProps) {
   const { known, welcome, snapshot } = props;
-  const { blockers, ticket, phase, outcome } = snapshot;
+  const { blockers, ticket, phase, outcome, told } = snapshot;
   return (
     <Panel title={T.job.setUp}>
       {phase === 'broken' ? <p class="banner warn">{outcome}</p> : null}
@@ -26,6 +26,7 @@ export function SetUp(props: ViewProps) {
         {ticket.nominalChargeKg === 0 ? null : <span>{Math.round(ticket.nominalChargeKg * 1000)} g</span>}
       </p>
       <TicketForm key={JSON.stringify([snapshot.chosen, ticket])} {...props} />
+      <ToldList told={told} />
       {blockers.length === 0 ? (
         <p class="all-clear">
           <span aria-hidden="true">✓</span> {T.job.nothingAgainst}
