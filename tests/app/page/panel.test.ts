@@ -1,7 +1,7 @@
 // What pages may do to the machine: one has control, the others watch; a lost page leaves nothing on; the class is told no secrets.
 import { describe, expect, test } from 'vitest';
-import type { Message } from '../../../app/page/messages.ts';
 import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
+import type { Message } from '../../../app/page/messages.ts';
 import { choicesWith } from '../../../app/page/server/choices.ts';
 import { domeOf } from '../../../app/page/server/dome.ts';
 import { Panel } from '../../../app/page/server/panel.ts';

@@ -2,8 +2,8 @@
 import { request } from 'node:http';
 import { brotliCompressSync } from 'node:zlib';
 import { WebSocket } from 'ws';
-import type { Message } from '../../../app/page/messages.ts';
 import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
+import type { Message } from '../../../app/page/messages.ts';
 import { choicesWith } from '../../../app/page/server/choices.ts';
 import { domeOf } from '../../../app/page/server/dome.ts';
 import type { PageFiles } from '../../../app/page/server/files.ts';

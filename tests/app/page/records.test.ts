@@ -3,6 +3,7 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
 import { choicesWith } from '../../../app/page/server/choices.ts';
 import { domeOf } from '../../../app/page/server/dome.ts';
 import { Panel } from '../../../app/page/server/panel.ts';
@@ -12,7 +13,6 @@ import { readJob } from '../../../app/records/jobs.ts';
 import { benchRecorder, openStore } from '../../../app/records/keep.ts';
 import type { Store } from '../../../app/records/store.ts';
 import { prepare } from '../../../app/run/prepare.ts';
-import { clockMs, fluidOnce } from '../../whole-jobs.ts';
 import { FakePage, get, type Running, servePanel } from './panel.ts';
 
 let folder: string;
