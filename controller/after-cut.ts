@@ -2,7 +2,7 @@
 // what must come next.
 import { ROOM_K } from './constants.ts';
 import { NOTHING_KEPT } from './estimates/condenser.ts';
-import { gainOf, type Weighing } from './estimates/masses.ts';
+import { type Gain, gainOf, type Weighing } from './estimates/masses.ts';
 import { liquidDensityKgPerM3 } from './estimates/saturation.ts';
 import { openJob } from './scan.ts';
 import { residueKg } from './stages/recovered.ts';
@@ -79,7 +79,7 @@ const asAfter = ({ estimates: { scale } }: ControllerState, weighed: Weighing): 
   bumps: scale.bumps + 1,
 });
 
-/** No path to the tank has been open since: whatever the scale shows, it has gained nothing worth naming. */
+/** No path to the tank has been open since. */
 const isUntouched = ({ memory }: ControllerState, before: Weighing): boolean =>
   memory.tankStirredAtMs <= before.atMs && memory.purgedMs === 0 && !memory.purging;
 
@@ -93,19 +93,36 @@ export function isLeftOpen(state: ControllerState): boolean {
 /** What a check valve may have let through (estimate). */
 const UNTOUCHED_KG = 0.001;
 
+/** A scale that shows more than so many standard deviations is believed against the valves (estimate). */
+const BELIEVED_SD = 3;
+
+/** Of the tank since an earlier weighing. With every path shut nothing has moved, unless the scale shows more than its doubt. */
+function gainAfterCut(journal: ControllerState, before: Weighing, after: Weighing): Gain {
+  const gain = gainOf(before, after, journal.equipment, journal.accounts.hoseForce);
+  const isNothing = isUntouched(journal, before) && Math.abs(gain.massKg) <= BELIEVED_SD * gain.sdKg;
+  return isNothing ? { massKg: 0, sdKg: UNTOUCHED_KG / 2 } : gain;
+}
+
+/** Of the tank since the last weighing that was booked; absent where none was, or none has come about since. */
+export function gainSinceBooked(journal: ControllerState, weighed: Weighing | undefined): Gain | undefined {
+  const before = journal.accounts.weighed ?? journal.accounts.weighedFirst;
+  if (before === undefined || weighed === undefined) return undefined;
+  return gainAfterCut(journal, before, asAfter(journal, weighed));
+}
+
 /**
  * @param journal what the controller knew in its last scan before the cut.
  * @param weighed the tank, every valve shut, after power has come back; absent when the scale does not come to rest.
  */
 export function standAfterCut(journal: ControllerState, weighed: Weighing | undefined): AfterCut {
-  const { accounts, equipment, memory } = journal;
+  const { accounts, memory } = journal;
   const known = { next: nextOf(journal), engineMayRun: memory.engineWatch.engine !== 'off' };
   const before = accounts.weighedBeforeCharge ?? accounts.weighedFirst;
   if (before === undefined) return known;
-  if (isUntouched(journal, before)) return { ...known, tankGainKg: 0, uncertaintyKg: UNTOUCHED_KG };
-  if (weighed === undefined) return known;
+  if (weighed === undefined)
+    return isUntouched(journal, before) ? { ...known, tankGainKg: 0, uncertaintyKg: UNTOUCHED_KG } : known;
   const after = asAfter(journal, weighed);
-  const gain = gainOf(before, after, equipment, accounts.hoseForce);
+  const gain = gainAfterCut(journal, before, after);
   const told = { ...known, tankGainKg: gain.massKg, uncertaintyKg: 2 * gain.sdKg };
   if (accounts.weighedBeforeCharge === undefined) return told;
   const kept = accounts.keptBeforeCharge ?? NOTHING_KEPT;

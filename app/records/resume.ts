@@ -1,7 +1,7 @@
 // Takes up a job on the simulated bench that was left open: puts the bench back, weighs, and goes on or closes as chosen.
-import { type AfterCut, standAfterCut } from '../../controller/after-cut.ts';
+import { type AfterCut, gainSinceBooked, standAfterCut } from '../../controller/after-cut.ts';
 import { isFinished } from '../../controller/chart-state.ts';
-import { gainOf, type Weighing } from '../../controller/estimates/masses.ts';
+import type { Weighing } from '../../controller/estimates/masses.ts';
 import { jobResult } from '../../controller/result.ts';
 import { SAFE_COMMANDS } from '../../controller/signals.ts';
 import type { ControllerState } from '../../controller/state.ts';
@@ -115,17 +115,6 @@ function chosen(parts: ResumeParts, journal: JobJournal, choice: Choice, state: 
   journal.say('chosen', state.memory.lastScanMs, { choice, foundKg: found, afterCut }, state);
 }
 
-/** Of the tank since the last weighing that was booked, the force of the hoses on the platform taken out as far as it is known. */
-function gainSince(
-  { accounts, equipment, estimates: { scale } }: ControllerState,
-  now: Weighing | undefined,
-) {
-  const before = accounts.weighed ?? accounts.weighedFirst;
-  if (before === undefined || now === undefined) return undefined;
-  const after = { ...now, offsetKg: scale.offsetKg, bumps: scale.bumps + 1 };
-  return { ...gainOf(before, after, equipment, accounts.hoseForce), counts: now.counts };
-}
-
 /** Closes a job as it stands: what the scale has found beside what was booked becomes an entry of its own. */
 export function closeLeft(parts: ResumeParts, journal: JobJournal): JobFacts {
   const { store, calendar, left, looked } = parts;
@@ -142,8 +131,8 @@ export function closeLeft(parts: ResumeParts, journal: JobJournal): JobFacts {
   };
   store.write(() => {
     chosen(parts, journal, 'close', state);
-    const gain = gainSince(state, looked.weighed);
-    if (gain !== undefined)
+    const gain = gainSinceBooked(state, looked.weighed);
+    if (gain !== undefined && looked.weighed !== undefined)
       bookFound(
         store,
         {
@@ -156,6 +145,7 @@ export function closeLeft(parts: ResumeParts, journal: JobJournal): JobFacts {
         {
           movement: 'left-off',
           ...gain,
+          counts: looked.weighed.counts,
           note: `job left off in ${stageOf(state) ?? 'no stage'}`,
         },
       );

@@ -8,14 +8,24 @@ import { SCAN_MS, ScanLoop } from './loop.ts';
 
 /** The scale's filter fills, and what was in flight comes to rest. */
 const REST_MS = 10_000;
+/** Nobody leans on a platform for so long (estimate); what stands on it for good, no weighing tells from refrigerant. */
+const LEANS_MS = 30_000;
+/** Two weighings of the same tank agree so far (estimate). */
+const AGREE_KG = 0.005;
+const MOST_WEIGHINGS = 5;
 
 const NOBODY = { respond: () => [] };
 
-/** Weighs the tank scan by scan; nothing is commanded on. */
+/**
+ * Weighs the tank scan by scan; nothing is commanded on. Nobody saw whether the platform was free when this controller
+ * began, so it is weighed until two weighings agree that lie further apart than anybody leans.
+ */
 class TankLook {
   readonly #loop: ScanLoop;
-  readonly #fromMs: number;
+  #fromMs: number;
   #weighing: Parameters<typeof stepWeighing>[0];
+  #before: Weighing | undefined;
+  #weighings = 0;
   #weighed: Weighing | undefined;
   #done = false;
 
@@ -30,7 +40,7 @@ class TankLook {
     return this.#done;
   }
 
-  /** Absent while nothing is known, and where the scale does not come to rest. */
+  /** Absent while nothing is known, and where the scale does not come to rest or contradicts itself. */
   get weighed(): Weighing | undefined {
     return this.#weighed;
   }
@@ -41,8 +51,20 @@ class TankLook {
     if (seen === undefined || nowMs < this.#fromMs) return;
     const step = stepWeighing(this.#weighing, { nowMs, plan, equipment, seen, estimates });
     this.#weighing = step.weighing;
-    this.#weighed = step.weighed;
-    this.#done = step.weighed !== undefined || step.failed === true;
+    if (step.weighed !== undefined) this.#take(step.weighed);
+    this.#done ||= step.failed === true;
+  }
+
+  #take(weighing: Weighing): void {
+    const { countsPerKg } = this.#loop.state.equipment.scale;
+    const before = this.#before;
+    const agree = before !== undefined && Math.abs(weighing.counts - before.counts) <= AGREE_KG * countsPerKg;
+    this.#before = weighing;
+    this.#weighings += 1;
+    this.#weighing = undefined;
+    this.#fromMs = weighing.atMs + LEANS_MS;
+    if (agree) this.#weighed = weighing;
+    this.#done = agree || this.#weighings === MOST_WEIGHINGS;
   }
 }
 

@@ -28,13 +28,11 @@ const BUMP_SD_KG = 0.002;
 /** Room and cell warm apart by this much even when the ambient probe reads the same (estimate). */
 const HIDDEN_DRIFT_K = 0.3;
 
-/** Gain of the tank between two weighings, with one standard deviation. */
-export function gainOf(
-  before: Weighing,
-  after: Weighing,
-  equipment: Equipment,
-  force: HoseForce,
-): { readonly massKg: number; readonly sdKg: number } {
+/** What a tank has gained, with one standard deviation. */
+export type Gain = { readonly massKg: number; readonly sdKg: number };
+
+/** Gain of the tank between two weighings. */
+export function gainOf(before: Weighing, after: Weighing, equipment: Equipment, force: HoseForce): Gain {
   const { scale } = equipment;
   const hosePa = after.hoseGaugePa - before.hoseGaugePa;
   const massKg =

@@ -5,9 +5,9 @@ import {
   FLOW_VARIANCE_PER_S,
   LONGEST_GAP_S,
   NOISE_FLOOR_KG,
+  NOTED_EVERY_MS,
   OFFSET_WORTH_KG,
   PAST_FLOWS,
-  type Path,
   type ScaleInput,
   type ScaleState,
 } from './scale-state.ts';
@@ -21,14 +21,25 @@ const OPENED_KG_PER_S = 0.02;
 /** What a draw has become meanwhile is found within a second or two (estimate). */
 const RESUMED_FLOW_VARIANCE = 0.005 ** 2;
 
+/** Nobody leans on a platform for longer (estimate). */
+const LEANS_MS = 30_000;
+
 /** Vapour that no room makes denser (R-134a saturated at 45 °C, REFPROP 10). */
 const DENSEST_KG_PER_M3 = 57;
 
-/** The first of a bump may pass for flow: what a compressor brings into the tank goes on as it was some seconds before. */
-function steady({ flowKgPerS, pastFlowsKgPerS: past }: ScaleState, path: Path, equipment: Equipment): number {
-  if (path !== 'into-tank') return flowKgPerS;
-  return past.length === PAST_FLOWS ? past[0]! : Math.min(flowKgPerS, mostDrawnKgPerS(equipment));
+/**
+ * The first of a bump may pass for flow: what a compressor brings into the tank goes on as it was some seconds before, or,
+ * where it did not run then, as it was seen last.
+ */
+function steady(state: ScaleState, input: ScaleInput, equipment: Equipment): number {
+  const { flowKgPerS, pastFlowsKgPerS: past } = state;
+  if (input.path !== 'into-tank') return flowKgPerS;
+  const isPast = past.length === PAST_FLOWS && !begunWithin(PAST_FLOWS * NOTED_EVERY_MS, state, input);
+  return isPast ? past[0]! : Math.min(flowKgPerS, mostDrawnKgPerS(equipment));
 }
+
+const begunWithin = (ms: number, { disturbedAtMs }: ScaleState, { drawsSinceMs }: ScaleInput): boolean =>
+  drawsSinceMs !== undefined && disturbedAtMs - drawsSinceMs < ms;
 
 const mostDrawnKgPerS = ({ compressor }: Equipment): number => DENSEST_KG_PER_M3 * compressor.sweptM3PerS;
 
@@ -42,7 +53,7 @@ export function disturbed(
 ): ScaleState {
   const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
   const open = input.path !== 'shut';
-  const massKg = open ? state.massKg + steady(state, input.path, equipment) * dtS : state.massKg;
+  const massKg = open ? state.massKg + steady(state, input, equipment) * dtS : state.massKg;
   const coasted = { ...state, massKg, atMs };
   const calmKg =
     QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + (open ? FASTEST_KG_PER_S : 0);
@@ -71,52 +82,68 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
     state.underWay === 'into-tank' &&
     state.offsetKg !== state.offsetBeforeKg &&
     kg >= state.bumpFromKg - doubtKg &&
-    kg <= highKg;
-  const mayHaveCome = (kg: number): boolean =>
-    kg >= lowKg && kg <= highKg + unseenKg(state, input, equipment);
+    kg <= highKg + state.bumpUnseenKg;
   const levelKg = state.quietLevelKg;
   const letGoKg = levelKg + state.offsetKg - state.offsetBeforeKg;
   const rest = (massKg: number, offsetKg: number): ScaleState =>
-    settled(state, { massKg, offsetKg }, input.path, equipment);
+    settled(state, { massKg, offsetKg }, input, equipment);
   if (fits(levelKg)) return rest(levelKg, state.offsetKg);
   if (fits(letGoKg) || isSinceBump(letGoKg)) return rest(letGoKg, state.offsetBeforeKg);
-  if (mayHaveCome(levelKg)) return rest(levelKg, state.offsetKg);
+  if (wasTaken(state, levelKg, lowKg, highKg)) return rest(levelKg, state.offsetKg);
+  const unseen = unseenKg(state, input, equipment);
+  const mayHaveCome = (kg: number): boolean => kg >= lowKg && kg <= highKg + unseen;
+  const isLetGo = mayHaveCome(letGoKg) && Math.abs(letGoKg - state.massKg) < Math.abs(levelKg - state.massKg);
+  if (isLetGo) return rest(letGoKg, state.offsetBeforeKg);
+  if (mayHaveCome(levelKg)) return taking(rest(levelKg, state.offsetKg), state, unseen);
   const bumped = {
     ...state,
     offsetBeforeKg: state.offsetKg,
     bumps: state.bumps + 1,
     bumpFromKg: state.disturbedFromKg,
+    bumpUnseenKg: unseen,
   };
   return settled(
     bumped,
     { massKg: state.massKg, offsetKg: state.offsetKg + levelKg - state.massKg },
-    input.path,
+    input,
     equipment,
   );
 }
+
+/** What went by as brought by a young draw was someone who now lets go. */
+const wasTaken = (
+  { atMs, takenAtMs, takenLeastKg, takenMostKg }: ScaleState,
+  levelKg: number,
+  lowKg: number,
+  highKg: number,
+): boolean =>
+  atMs - takenAtMs <= LEANS_MS && levelKg + takenMostKg >= lowKg && levelKg + takenLeastKg <= highKg;
+
+const taking = (settledState: ScaleState, before: ScaleState, unseenKg: number): ScaleState => ({
+  ...settledState,
+  takenMostKg: before.quietLevelKg - before.massKg,
+  takenLeastKg: before.quietLevelKg - before.massKg - unseenKg,
+  takenAtMs: before.disturbedAtMs,
+});
 
 /** A draw is young for so long: its flow has not been seen yet (estimate). */
 const YOUNG_MS = 6_000;
 
 /** A compressor that had just begun to draw has brought up to what it can, and nobody has seen how much. */
-function unseenKg(
-  { disturbedAtMs, atMs }: ScaleState,
-  { drawsSinceMs }: ScaleInput,
-  equipment: Equipment,
-): number {
-  const young = drawsSinceMs !== undefined && disturbedAtMs - drawsSinceMs < YOUNG_MS;
-  return young ? (mostDrawnKgPerS(equipment) * (atMs - disturbedAtMs)) / 1000 : 0;
+function unseenKg(state: ScaleState, input: ScaleInput, equipment: Equipment): number {
+  const young = begunWithin(YOUNG_MS, state, input);
+  return young ? (mostDrawnKgPerS(equipment) * (state.atMs - state.disturbedAtMs)) / 1000 : 0;
 }
 
 /** A draw that went on goes on; any other flow is found anew. */
 function settled(
   state: ScaleState,
   { massKg, offsetKg }: Pick<ScaleState, 'massKg' | 'offsetKg'>,
-  path: Path,
+  input: ScaleInput,
   equipment: Equipment,
 ): ScaleState {
-  const draws = path === 'into-tank';
-  const flowKgPerS = draws ? steady(state, path, equipment) : 0;
+  const draws = input.path === 'into-tank';
+  const flowKgPerS = draws ? steady(state, input, equipment) : 0;
   return {
     ...state,
     trust: 'trusted',

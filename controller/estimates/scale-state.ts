@@ -26,6 +26,12 @@ export type ScaleState = {
   readonly bumps: number;
   /** Mass before the last of them: what was bridged over it is known no better. */
   readonly bumpFromKg: number;
+  /** What may have come while it lasted and was not reckoned with. */
+  readonly bumpUnseenKg: number;
+  /** What was last taken for refrigerant because a young draw may have brought it, and since when it was there. */
+  readonly takenLeastKg: number;
+  readonly takenMostKg: number;
+  readonly takenAtMs: number;
   /** Mass when the disturbance began, and when that was. */
   readonly disturbedFromKg: number;
   readonly disturbedAtMs: number;
@@ -62,6 +68,7 @@ export const NOISE_FLOOR_KG = 0.0003;
 /** Faster than any path of the machine: a bump (estimate: twice the largest flow). */
 export const FASTEST_KG_PER_S = 0.06;
 export const PAST_FLOWS = 6;
+export const NOTED_EVERY_MS = 500;
 export const OFFSET_WORTH_KG = 0.005;
 export const LONGEST_GAP_S = 5;
 
@@ -80,6 +87,10 @@ export const openScale = (): ScaleState => ({
   offsetBeforeKg: 0,
   bumps: 0,
   bumpFromKg: 0,
+  bumpUnseenKg: 0,
+  takenLeastKg: 0,
+  takenMostKg: 0,
+  takenAtMs: Number.MIN_SAFE_INTEGER,
   disturbedFromKg: 0,
   disturbedAtMs: 0,
   atMs: Number.MIN_SAFE_INTEGER,

@@ -8,6 +8,7 @@ import {
   FLOW_VARIANCE_PER_S,
   LONGEST_GAP_S,
   NOISE_FLOOR_KG,
+  NOTED_EVERY_MS,
   OFFSET_WORTH_KG,
   PAST_FLOWS,
   type ScaleInput,
@@ -22,7 +23,6 @@ const GATE_SIGMA = 5;
 /** Pressure coming into the hoses moves the platform within a scan or two; not a bump (estimate). */
 const OPEN_STEP_KG = 0.012;
 const SLOW_TIME_S = 10;
-const NOTED_EVERY_MS = 500;
 /** A live converter never repeats itself this long (hazard: same code, no change with known flow). */
 const STUCK_MS = 2_000;
 /** About two seconds at ten readings a second. */

@@ -110,14 +110,15 @@ describe('What is said of the grams', () => {
     expect(standAfterCut(recovering, later(recovering, 3.2)).tankGainKg).toBeCloseTo(3.2, 6);
   });
 
-  test('is nothing moved where no path to the tank has been open, whatever the scale shows', () => {
+  test('is nothing moved where no path to the tank has been open, unless the scale shows more than its doubt', () => {
     const before = journalWhen(({ accounts }) => accounts.weighedFirst !== undefined);
     const untouched = { tankGainKg: 0, uncertaintyKg: 0.001 };
-    expect(standAfterCut(before, later(before, 0.02))).toMatchObject(untouched);
-    expect(standAfterCut(recovering, later(recovering, 0.02)).tankGainKg).toBeCloseTo(0.02, 6);
+    expect(standAfterCut(before, later(before, 0.005))).toMatchObject(untouched);
+    expect(standAfterCut(before, later(before, -0.02)).tankGainKg).toBeCloseTo(-0.02, 6);
+    expect(standAfterCut(recovering, later(recovering, 0.005)).tankGainKg).toBeCloseTo(0.005, 6);
     expect(
-      standAfterCut({ ...before, memory: { ...before.memory, purging: true } }, later(before, -0.02)),
-    ).toMatchObject({ tankGainKg: expect.closeTo(-0.02, 6) });
+      standAfterCut({ ...before, memory: { ...before.memory, purging: true } }, later(before, -0.005)),
+    ).toMatchObject({ tankGainKg: expect.closeTo(-0.005, 6) });
   });
 
   test('is nothing at all without a weighing on either side', () => {

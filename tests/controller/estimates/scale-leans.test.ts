@@ -1,0 +1,51 @@
+// Someone leans on the platform, or lifts at it, at any moment before, in and after a draw, for as long as people do.
+import { expect, test } from 'vitest';
+import { feed, type Truth } from './scale-stream.ts';
+
+const OPENS_S = 38;
+const BEGINS_S = 40;
+const ENDS_S = 100;
+const OVER_S = 135;
+const TAU_S = 60;
+
+/** A compressor's draw: 5.2 g/s at first, less and less. */
+function drawnKg(timeS: number): number {
+  const s = Math.min(Math.max(timeS - BEGINS_S, 0), ENDS_S - BEGINS_S);
+  return 8 + 0.0052 * TAU_S * (1 - Math.exp(-s / TAU_S));
+}
+
+const leant =
+  (fromS: number, forS: number, addedKg: number): Truth =>
+  (timeS) => ({
+    kg: drawnKg(timeS),
+    path: timeS > OPENS_S && timeS < ENDS_S ? 'into-tank' : 'shut',
+    settling: timeS >= ENDS_S && timeS < ENDS_S + 3,
+    ...(timeS > BEGINS_S && timeS < ENDS_S ? { drawsSinceS: BEGINS_S } : {}),
+    addedKg: timeS > fromS && timeS < fromS + forS ? addedKg : 0,
+  });
+
+/** Grams that the chain has afterwards beyond what was drawn. */
+const leftG = (truth: Truth): number => 1000 * (feed(truth, OVER_S).massKg - drawnKg(OVER_S));
+
+const FROM_S = Array.from({ length: 62 }, (_, i) => 18 + 1.4 * i);
+
+test.each([2, 10, 20])(
+  'for %d s: whatever the moment, 50 g to 3 kg leave less than 6 g on the scale',
+  (forS) => {
+    const left: string[] = [];
+    for (const fromS of FROM_S)
+      for (const addedKg of [0.055, -0.055, 0.2, -0.7, 3]) {
+        const errorG = leftG(leant(fromS, forS, addedKg));
+        if (Math.abs(errorG) > 6)
+          left.push(`${addedKg} kg from ${fromS.toFixed(1)} s: ${errorG.toFixed(1)} g`);
+      }
+    expect(left).toEqual([]);
+  },
+);
+
+test('what stays on the platform is told from refrigerant, in a draw too', () => {
+  const { massKg, offsetKg, bumps } = feed(leant(60, OVER_S, 0.7), OVER_S);
+  expect(bumps).toBe(1);
+  expect(Math.abs(offsetKg - 0.7)).toBeLessThan(0.02);
+  expect(Math.abs(massKg - drawnKg(OVER_S))).toBeLessThan(0.02);
+});

@@ -1,0 +1,52 @@
+// Feeds the scale chain a stream whose truth is known.
+import { updateScale } from '../../../controller/estimates/scale.ts';
+import { openScale, type Path, type ScaleState } from '../../../controller/estimates/scale-state.ts';
+import { EQUIPMENT } from '../support/machine.ts';
+
+const { countsPerKg, zeroCounts, noiseKg } = EQUIPMENT.scale;
+
+/** Repeatable noise of about one standard deviation, without chance. */
+export const noise = (i: number): number => {
+  const x = Math.sin(i * 12.9898) * 43758.5453;
+  const y = Math.sin(i * 78.233) * 12543.531;
+  const u = Math.max(x - Math.floor(x), 1e-9);
+  return Math.sqrt(-2 * Math.log(u)) * Math.cos(2 * Math.PI * (y - Math.floor(y)));
+};
+
+export type Truth = (timeS: number) => {
+  readonly kg: number;
+  readonly path?: Path;
+  readonly settling?: boolean;
+  readonly drawsSinceS?: number;
+  readonly addedKg?: number;
+  readonly hosePa?: number;
+};
+
+export function feed(
+  truth: Truth,
+  toS: number,
+  from: ScaleState = openScale(),
+  startS = 0,
+  forceKgPerPa = 0,
+): ScaleState {
+  let state = from;
+  for (let i = Math.round(startS * 10) + 1; i <= toS * 10; i += 1) {
+    const { kg, path = 'shut', settling = false, drawsSinceS, addedKg = 0, hosePa = 0 } = truth(i / 10);
+    const counts = Math.round(zeroCounts + (kg + addedKg + noiseKg * noise(i)) * countsPerKg);
+    state = updateScale(
+      state,
+      {
+        counts,
+        atMs: i * 100,
+        path,
+        settling,
+        drawsSinceMs: drawsSinceS === undefined ? undefined : 1000 * drawsSinceS,
+        hoseGaugePa: hosePa,
+        hoseForceKgPerPa: forceKgPerPa,
+        hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
+      },
+      EQUIPMENT,
+    );
+  }
+  return state;
+}
