@@ -23,7 +23,7 @@ export const POPULATION = {
 export const HOSE_BORE_M = 0.0048;
 
 /** Of a system that fits its charge: larger ones have more of both (estimate; 600 g in 2.4 to 2.8 L). */
-const VOLUME = { baseL: 0.8, leastLPerKg: 2.6, spreadLPerKg: 0.8 } as const;
+export const VOLUME = { baseL: 0.8, leastLPerKg: 2.6, spreadLPerKg: 0.8 } as const;
 
 /** @param spread 0 to 1, from the smallest system for the charge to the largest. */
 export const volumeL = (nominalG: number, spread: number): number =>

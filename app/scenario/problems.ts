@@ -19,32 +19,39 @@ function bare(schema: unknown): unknown {
   return schema;
 }
 
-function knownKeys(path: Path): string[] {
-  let schema: unknown = scenarioSchema;
+/** Whose problems they are: the schema, for the keys that it knows, and how one that it describes is called. */
+type About = { readonly schema: z.ZodType; readonly what: string };
+
+function knownKeys(path: Path, whole: z.ZodType): string[] {
+  let schema: unknown = whole;
   for (const part of path) {
     if (schema instanceof z.ZodArray) schema = bare(schema.element);
     else if (schema instanceof z.ZodObject) schema = bare(schema.shape[String(part)]);
+    else if (schema instanceof z.ZodRecord) schema = bare(schema.valueType);
   }
   return schema instanceof z.ZodObject ? Object.keys(schema.shape) : [];
 }
 
-function problem(issue: z.core.$ZodIssue): string {
+function problem(issue: z.core.$ZodIssue, { schema, what }: About): string {
   const key = keyed(issue.path);
   if (issue.code === 'unrecognized_keys') {
     const wrong = issue.keys[0] ?? '';
-    return `there is no key ${keyed([...issue.path, wrong])}; ${suggestion(wrong, knownKeys(issue.path))}`;
+    return `there is no key ${keyed([...issue.path, wrong])}; ${suggestion(wrong, knownKeys(issue.path, schema))}`;
   }
   if (issue.code === 'invalid_type' && issue.expected === 'object' && issue.message.startsWith('Invalid'))
-    return key === '' ? 'a scenario must be one JSON object' : `${key} must be an object`;
+    return key === '' ? `${what} must be one JSON object` : `${key} must be an object`;
   return `${key} ${issue.message}`;
 }
 
 /** The first problem, misspelt keys before the gaps they leave; says how many more there are. */
-export function firstProblem(error: z.ZodError): string {
+export function firstProblem(
+  error: z.ZodError,
+  about: About = { schema: scenarioSchema, what: 'a scenario' },
+): string {
   const misspelt = error.issues.filter(({ code }) => code === 'unrecognized_keys');
   const first = misspelt[0] ?? error.issues[0];
-  if (first === undefined) return 'is not a scenario';
+  if (first === undefined) return `is not ${about.what}`;
   const more = error.issues.length - 1;
-  if (more === 0) return problem(first);
-  return `${problem(first)} (and ${more} more ${more === 1 ? 'problem' : 'problems'})`;
+  if (more === 0) return problem(first, about);
+  return `${problem(first, about)} (and ${more} more ${more === 1 ? 'problem' : 'problems'})`;
 }

@@ -1,5 +1,6 @@
 // Runs one job in which one fault strikes at one moment, and holds what became of it to the truth.
 
+import { interlockIn } from '../../app/bench/campaign-job.ts';
 import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
 import type { RunFacts } from '../../app/run/document.ts';
 import { powerWasLost } from '../../app/run/faults.ts';
@@ -106,7 +107,7 @@ function calmRun(profile: ProfileName, job: JobName): Promise<Ran> {
 
 /** A trip or a hold is told with the row that caused it. */
 function labelOf({ code, text }: Notice): string {
-  const row = /nterlock (\S+)/.exec(text)?.[1];
+  const row = interlockIn({ text });
   return row === undefined ? code : `${code} ${row}`;
 }
 

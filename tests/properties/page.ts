@@ -93,7 +93,7 @@ ${exceptionTable(summary)}
 ## How a run is repeated
 
 \`npm run properties -- --runs 2 --seed S\` draws the run of seed S on each profile; a run that does harm is printed with
-everything that was drawn. \`tests/properties/exceptions.ts\` has the bounds, \`tests/properties/harm.ts\` the limits, and
+everything that was drawn. \`tests/properties/exceptions.ts\` has the bounds, \`app/bench/harm.ts\` the limits, and
 \`tests/properties/harm.test.ts\` shows for every harm that it is caught.
 `;
 };
