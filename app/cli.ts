@@ -1,4 +1,5 @@
 // Code entry: the command line on the real terminal.
+import { campaign } from './cli/campaign.ts';
 import { chart } from './cli/chart.ts';
 import { commission } from './cli/commission.ts';
 import { dispatch } from './cli/dispatch.ts';
@@ -6,6 +7,7 @@ import { emulate } from './cli/emulate.ts';
 import { faults } from './cli/faults.ts';
 import { hand } from './cli/hand.ts';
 import { job } from './cli/job.ts';
+import { merge } from './cli/merge.ts';
 import { panel } from './cli/panel.ts';
 import { ports } from './cli/ports.ts';
 import { properties } from './cli/properties.ts';
@@ -16,7 +18,23 @@ import { run } from './cli/run.ts';
 import { processTerminal } from './cli/terminal.ts';
 
 process.exitCode = await dispatch(
-  [run, replay, resume, records, hand, faults, properties, chart, job, commission, emulate, ports, panel],
+  [
+    run,
+    replay,
+    campaign,
+    merge,
+    resume,
+    records,
+    hand,
+    faults,
+    properties,
+    chart,
+    job,
+    commission,
+    emulate,
+    ports,
+    panel,
+  ],
   process.argv.slice(2),
   processTerminal(),
 );

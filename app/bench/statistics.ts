@@ -1,11 +1,14 @@
 // The few statistics that every page of results shows.
 
-/** By the nearest rank: always a value that was met. Of nothing it is NaN. */
-export function percentile(values: readonly number[], percent: number): number {
-  const sorted = [...values].sort((a, b) => a - b);
+/** Of sorted values, by the nearest rank: always a value that was met. Of nothing it is NaN. */
+export function percentileOfSorted(sorted: ArrayLike<number>, percent: number): number {
   const rank = Math.ceil((percent / 100) * sorted.length);
   return sorted[Math.max(rank, 1) - 1] ?? Number.NaN;
 }
+
+/** Of values in any order. */
+export const percentile = (values: readonly number[], percent: number): number =>
+  percentileOfSorted(Float64Array.from(values).sort(), percent);
 
 export const mean = (values: readonly number[]): number =>
   values.reduce((total, value) => total + value, 0) / values.length;

@@ -10,6 +10,8 @@ export interface Terminal {
   lines(): AsyncIterable<string>;
   /** True when standard output is a terminal that can redraw a line. */
   readonly interactive: boolean;
+  /** True when standard error is such a terminal. */
+  readonly errorsInteractive?: boolean;
   /** Width of that terminal, where it is known. */
   readonly columns?: number | undefined;
   /** Calls the listener when the person at the terminal presses Ctrl-C; answers how to stop listening. */

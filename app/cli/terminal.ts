@@ -43,6 +43,7 @@ export function processTerminal(): Terminal {
     err: (text) => void process.stderr.write(text),
     lines: () => createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY }),
     interactive: process.stdout.isTTY === true,
+    errorsInteractive: process.stderr.isTTY === true,
     columns: process.stdout.isTTY === true ? process.stdout.columns : undefined,
     onInterrupt: listenForInterrupt,
     ...(process.stdin.isTTY === true && process.stdout.isTTY === true ? { converse } : {}),

@@ -52,7 +52,7 @@ export function svgOf({ title, xUnit, yUnit, curves }: Plot): string {
   const grid = [
     ...ticks(y0, y1).map(
       (y) =>
-        `<line x1="${LEFT}" x2="${WIDTH - RIGHT}" y1="${py(y).toFixed(1)}" y2="${py(y).toFixed(1)}" class="grid"/>` +
+        `<line x1="${LEFT}" x2="${WIDTH - RIGHT}" y1="${py(y).toFixed(1)}" y2="${py(y).toFixed(1)}" class="rule"/>` +
         `<text x="${LEFT - 4}" y="${(py(y) + 4).toFixed(1)}" text-anchor="end">${label(y)}</text>`,
     ),
     ...ticks(x0, x1).map(

@@ -2,6 +2,7 @@
 import { inflateSync } from 'node:zlib';
 import { CAUTIONS, CAUTIONS_SIMULATED } from '../run/printed-cautions.ts';
 import { toMicrons, toOunces, toPsi, type Units } from '../units.ts';
+import { escaped, page, rowsOf } from './html.ts';
 import type { JobRecord } from './jobs.ts';
 import type { LedgerLine } from './ledger.ts';
 import { type Plot, type Point, svgOf } from './plot.ts';
@@ -79,32 +80,7 @@ function plotsOf(csv: string, { equipment }: JobRecord, units: Units): readonly 
   ];
 }
 
-const escaped = (text: string): string =>
-  text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');
-
-const rowsOf = (pairs: readonly (readonly [string, string])[]): string =>
-  pairs.map(([name, value]) => `<tr><th>${escaped(name)}</th><td>${escaped(value)}</td></tr>`).join('\n');
-
 type Noticed = { readonly atS: number; readonly text: string; readonly remedy: string };
-
-const STYLE = `
-@page { margin: 12mm }
-* { box-sizing: border-box }
-body { font: 10pt/1.35 system-ui, sans-serif; color: #111; max-width: 186mm; margin: 0 auto; padding: 4mm }
-h1 { font-size: 15pt; margin: 0 0 2mm; border-bottom: 1.5pt solid #111 }
-h2 { font-size: 11pt; margin: 4mm 0 1mm }
-table { border-collapse: collapse; width: 100% }
-th, td { text-align: left; vertical-align: top; padding: 0.4mm 2mm 0.4mm 0; overflow-wrap: anywhere }
-th { width: 34mm; font-weight: 600 }
-.ledger th, .ledger td { border-bottom: 0.4pt solid #bbb; width: auto }
-.number { text-align: right; white-space: nowrap }
-svg { width: 100%; height: auto; break-inside: avoid; display: block; margin: 1mm 0 }
-svg text { font: 11px system-ui, sans-serif; fill: #222 }
-svg .title { font-weight: 600 }
-svg .grid { stroke: #ddd }
-.cautions { border: 1pt solid #111; padding: 2mm; margin-top: 4mm; font-size: 8.5pt; break-inside: avoid }
-.tampered { border: 2pt solid #a00; padding: 2mm; color: #a00 }
-`;
 
 function ledgerTable(ledger: readonly LedgerLine[], units: Units): string {
   const rows = ledger.map(
@@ -112,7 +88,7 @@ function ledgerTable(ledger: readonly LedgerLine[], units: Units): string {
       `<tr><td>${escaped(at.slice(0, 16).replace('T', ' '))}</td><td>${escaped(movement.replaceAll('-', ' '))}</td>` +
       `<td class="number">${units.charge(massKg)} ± ${units.charge(2 * sdKg)}</td><td>${escaped(note ?? '')}</td></tr>`,
   );
-  return `<table class="ledger"><tr><th>written</th><th>movement</th><th class="number">mass (k = 2)</th><th></th></tr>\n${rows.join('\n')}</table>`;
+  return `<table class="grid"><tr><th>written</th><th>movement</th><th class="number">mass (k = 2)</th><th></th></tr>\n${rows.join('\n')}</table>`;
 }
 
 const given = (name: string, value: string | undefined): readonly (readonly [string, string])[] =>
@@ -172,16 +148,15 @@ export function reportPage(
   ]);
   const plots = csv === '' ? [] : plotsOf(csv, record, units).map(svgOf);
   const cautions = origin.kind === 'simulated' ? CAUTIONS_SIMULATED : CAUTIONS;
-  return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>Job ${line.id}: ${escaped(line.name)}</title><style>${STYLE}</style></head>
-<body><h1>Record of job ${line.id}</h1>
+  return page(
+    `Job ${line.id}: ${line.name}`,
+    `<h1>Record of job ${line.id}</h1>
 <table>${rowsOf(facts)}</table>
 <h2>Ledger</h2>
 ${ledgerTable(ledger, units)}
 <h2>Course of the job</h2>
 ${plots.join('\n')}
 ${remarks.length === 0 ? '' : `<h2>Notices</h2>\n<table>${rowsOf(remarks)}</table>`}
-<div class="cautions">${cautions.map(escaped).join(' ')}</div>
-</body></html>
-`;
+<div class="cautions">${cautions.map(escaped).join(' ')}</div>`,
+  );
 }

@@ -13,14 +13,17 @@ const problemText = (code: string | undefined, what: string, message: string): s
   return message;
 };
 
+const STANDARD_INPUT = '-';
+
 /**
+ * @param path of the file; `-` is standard input.
  * @param what the file is, and `least` what it has at least.
  * @throws InputError when the file is missing, unreadable, empty or not JSON.
  */
 export function jsonFile(path: string, what: string, least: string): unknown {
   let text: string;
   try {
-    text = readFileSync(path, 'utf8');
+    text = readFileSync(path === STANDARD_INPUT ? process.stdin.fd : path, 'utf8');
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
     throw new InputError(`${path}: ${problemText(code, what, message)}`);
