@@ -157,13 +157,6 @@ export function readCampaign(path: string, visit: Visit): Header {
   }
 }
 
-/** Every row of a complete file. @throws as `readCampaign`. */
-export function rowsIn(path: string): { header: Header; rows: readonly JobRow[] } {
-  const rows: JobRow[] = [];
-  const header = readCampaign(path, { row: (row) => void rows.push(row) });
-  return { header, rows };
-}
-
 const DIFFERS: { readonly [K in keyof Header]-?: (known: Header, wanted: Header) => string } = {
   format: () => 'another format',
   logic: ({ logic }, wanted) => `logic ${logic}, and this is ${wanted.logic}`,

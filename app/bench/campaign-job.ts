@@ -20,8 +20,9 @@ import { clockMs, fluidOnce } from './whole-jobs.ts';
 export type JobRow = {
   readonly job: number;
   readonly seed: number;
-  /** `invalid`: what was drawn is no scenario; `broke`: the simulator or the controller threw. `why` tells more. */
+  /** `invalid`: what was drawn is no scenario; `broke`: the simulator or the controller threw. */
   readonly outcome: Outcome | 'invalid' | 'broke';
+  /** What stopped or refused it, or why there was none. */
   readonly why?: string;
   /** Last stage, and what it ended with. */
   readonly end?: string;
@@ -133,6 +134,10 @@ function courseOf(result: JobResult, scenario: Scenario, { facts, prompts }: Wat
   };
 }
 
+/** The last thing that was told, but that the hoses may come off. */
+const reasonIn = ({ notices }: JobResult): string | undefined =>
+  notices.findLast(({ code }) => code !== 'hoses-safe')?.code;
+
 /** Looks at the truth scan by scan, and once more when the machine has had time to come to rest. */
 async function watchHarm(session: Session) {
   const { bench, equipment, scenario } = session;
@@ -167,6 +172,7 @@ async function ranRow(scenario: Scenario): Promise<Omit<JobRow, 'job' | 'seed'>>
   const lostKg = truth.pumpExhaustKg + truth.purgedKg + truth.ventedKg + truth.spilledKg;
   return {
     outcome,
+    ...given('why', outcome === 'stopped' ? reasonIn(result) : undefined),
     ...courseOf(result, scenario, watched),
     ...massesOf(watched, result, scenario.ticket.nominalChargeKg),
     lostG: grams(lostKg),

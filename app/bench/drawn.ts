@@ -125,6 +125,7 @@ export function checkPlan(plan: CampaignPlan, source: string): void {
   checkReferences(plan, copyOfBase(plan), source);
   const striking = plan.faults.map((strike) => ({ ...strike, probability: strike.probability && 1 }));
   const all = { ...plan, faults: striking };
+  for (const [what, scenario] of choicesOf(plan)) toScenario(scenario, `${source}, ${what}`);
   const ends = [
     ['with every draw in its middle', MIDDLE],
     ['with every draw at its lowest', LOWEST],
@@ -135,5 +136,4 @@ export function checkPlan(plan: CampaignPlan, source: string): void {
       scenarioWith(all, () => chance, HEAD),
       `${source}, ${what}`,
     );
-  for (const [what, scenario] of choicesOf(plan)) toScenario(scenario, `${source}, ${what}`);
 }

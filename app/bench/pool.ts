@@ -22,6 +22,9 @@ export async function inOrder<Task, Answer>(
   tasks: Iterable<Task>,
   take: (answer: Answer) => void,
 ): Promise<void> {
+  const left = tasks[Symbol.iterator]();
+  const first = left.next();
+  if (first.done === true) return;
   const pool = new Tinypool({ filename: module.href, minThreads: workers, maxThreads: workers });
   const ended = new AbortController();
   const stopped = new Promise<'stopped'>((resolve) => {
@@ -29,9 +32,7 @@ export async function inOrder<Task, Answer>(
     stop?.addEventListener('abort', () => resolve('stopped'), { once: true, signal: ended.signal });
   });
   const waiting: Promise<Answer>[] = [];
-  const left = tasks[Symbol.iterator]();
-  const give = (): void => {
-    const { value, done } = left.next();
+  const give = ({ value, done }: IteratorResult<Task>): void => {
     if (done === true) return;
     const answer = pool.run(value).catch((cause: unknown) => {
       throw new Error(`the task ${JSON.stringify(value)} broke its worker`, { cause });
@@ -41,12 +42,13 @@ export async function inOrder<Task, Answer>(
     waiting.push(answer);
   };
   try {
-    for (let given = 0; given < AHEAD_PER_WORKER * workers; given++) give();
-    for (let first = waiting.shift(); first !== undefined; first = waiting.shift()) {
-      const answer = await Promise.race([first.then((value) => ({ value })), stopped]);
+    give(first);
+    for (let given = 1; given < AHEAD_PER_WORKER * workers; given++) give(left.next());
+    for (let oldest = waiting.shift(); oldest !== undefined; oldest = waiting.shift()) {
+      const answer = await Promise.race([oldest.then((value) => ({ value })), stopped]);
       if (answer === 'stopped') return;
       take(answer.value);
-      give();
+      give(left.next());
     }
   } finally {
     ended.abort();

@@ -44,14 +44,18 @@ const WORST_JOBS = 10;
 type Names = readonly (readonly [name: string, jobs: number])[];
 
 /** What broke or was harmed comes first, then what was stopped, then the largest errors of a charge. */
-function severityOf({ outcome, harm, chargeErrorG }: JobRow): { rank: number; within: number; why: string } {
+function severityOf({ outcome, why = '', harm, chargeErrorG }: JobRow): {
+  rank: number;
+  within: number;
+  why: string;
+} {
   const off = Math.abs(chargeErrorG ?? 0);
-  if (outcome === 'broke' || outcome === 'invalid') return { rank: 4, within: 0, why: outcome };
+  if (outcome === 'broke' || outcome === 'invalid') return { rank: 4, within: 0, why: `${outcome}: ${why}` };
   if (harm !== undefined) {
     const kinds = Object.keys(harm);
     return { rank: 3, within: kinds.length, why: `harm: ${kinds.join(', ')}` };
   }
-  if (outcome !== 'completed') return { rank: 2, within: off, why: outcome };
+  if (outcome !== 'completed') return { rank: 2, within: off, why: `${outcome}: ${why}` };
   return {
     rank: 1,
     within: off,

@@ -23,7 +23,7 @@ import { TraceFile } from './trace-file.ts';
 const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--firmware | --board PORT] [--json]
                      [--trace FILE.csv] [--record FILE] [--records FILE] [--units us|si]
 
-Runs one job on the simulated bench and prints its record. Without a scenario it runs the demo job.
+Runs one job on the simulated bench and prints its record. Without a scenario it runs the demo job; - is standard input.
 
   --seed N       draw the machine and its noise from this seed instead of the scenario's (0 to 4294967295)
   --firmware     put the real firmware on an emulated board between controller and bench: a job takes two minutes

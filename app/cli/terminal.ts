@@ -1,6 +1,7 @@
 // The process's own streams as a Terminal.
 import { writeSync } from 'node:fs';
 import { createInterface } from 'node:readline';
+import { isatty } from 'node:tty';
 import type { Terminal } from './command.ts';
 import { converse } from './conversation.ts';
 import { EXIT } from './exit.ts';
@@ -35,6 +36,9 @@ function listenForInterrupt(listener: () => void): () => void {
   return () => process.off('SIGINT', pressed);
 }
 
+/** Whoever asks `process.stdin` makes it a stream, and a scenario can no longer be read from it at once. */
+const STANDARD_INPUT_FD = 0;
+
 export function processTerminal(): Terminal {
   endWhenNobodyReads(process.stdout);
   endWhenNobodyReads(process.stderr);
@@ -46,6 +50,6 @@ export function processTerminal(): Terminal {
     errorsInteractive: process.stderr.isTTY === true,
     columns: process.stdout.isTTY === true ? process.stdout.columns : undefined,
     onInterrupt: listenForInterrupt,
-    ...(process.stdin.isTTY === true && process.stdout.isTTY === true ? { converse } : {}),
+    ...(isatty(STANDARD_INPUT_FD) && process.stdout.isTTY === true ? { converse } : {}),
   };
 }

@@ -14,6 +14,8 @@ const problemText = (code: string | undefined, what: string, message: string): s
 };
 
 const STANDARD_INPUT = '-';
+/** Not `process.stdin.fd`: who asks for that makes it a stream, which does not wait. */
+const STANDARD_INPUT_FD = 0;
 
 /**
  * @param path of the file; `-` is standard input.
@@ -23,7 +25,7 @@ const STANDARD_INPUT = '-';
 export function jsonFile(path: string, what: string, least: string): unknown {
   let text: string;
   try {
-    text = readFileSync(path === STANDARD_INPUT ? process.stdin.fd : path, 'utf8');
+    text = readFileSync(path === STANDARD_INPUT ? STANDARD_INPUT_FD : path, 'utf8');
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
     throw new InputError(`${path}: ${problemText(code, what, message)}`);
