@@ -1,5 +1,5 @@
-// Asks the thread that has the records, and gives its answers to whoever asked.
-import { Worker } from 'node:worker_threads';
+// Asks the thread that has the records: whoever looks something up holds no scan up.
+import Tinypool from 'tinypool';
 import { InputError } from '../../cli/command.ts';
 import type { Message } from '../messages.ts';
 import type { RecordsShown } from '../shown-records.ts';
@@ -11,27 +11,26 @@ export type RecordsQuestion =
   | { readonly kind: 'report'; readonly job: number; readonly units: 'si' | 'us' }
   | { readonly kind: 'done'; readonly upkeep: UpkeepDone };
 
-export type RecordsAnswer =
-  | { readonly id: number; readonly ok: true; readonly value: unknown }
-  | { readonly id: number; readonly ok: false; readonly because: string };
+export type RecordsTask = { readonly file: string; readonly question: RecordsQuestion };
 
-type Asked = { readonly resolve: (value: unknown) => void; readonly reject: (error: Error) => void };
+export type RecordsAnswer =
+  | { readonly ok: true; readonly value: unknown }
+  | { readonly ok: false; readonly because: string };
 
 /** More that wait at once come from no person. */
 const MOST_WAITING = 20;
 
 export class RecordsDesk {
-  readonly #worker: Worker;
-  readonly #waiting = new Map<number, Asked>();
-  #asked = 0;
+  readonly #file: string;
+  readonly #thread: Tinypool;
+  #waiting = 0;
+  #closed = false;
 
   /** @param file of the records; it is there already. */
   constructor(file: string) {
-    this.#worker = new Worker(new URL('./records-worker.ts', import.meta.url), { workerData: file });
-    this.#worker.on('message', (answer: RecordsAnswer) => this.#hear(answer));
-    this.#worker.on('error', (error) => this.#giveUp(`the records can not be read: ${error.message}`));
-    this.#worker.on('exit', () => this.#giveUp('the records are closed'));
-    this.#worker.unref();
+    this.#file = file;
+    const { href } = new URL('./records-worker.ts', import.meta.url);
+    this.#thread = new Tinypool({ filename: href, minThreads: 1, maxThreads: 1 });
   }
 
   /** The newest jobs that have all of the words, and what every machine needs. @throws InputError with the remedy. */
@@ -50,29 +49,22 @@ export class RecordsDesk {
   }
 
   async close(): Promise<void> {
-    await this.#worker.terminate();
+    this.#closed = true;
+    await this.#thread.destroy();
   }
 
-  #ask(question: RecordsQuestion): Promise<unknown> {
-    if (this.#waiting.size >= MOST_WAITING)
-      return Promise.reject(new InputError('too much is being looked up at once; try again'));
-    this.#asked += 1;
-    const id = this.#asked;
-    return new Promise((resolve, reject) => {
-      this.#waiting.set(id, { resolve, reject });
-      this.#worker.postMessage({ id, question });
-    });
-  }
-
-  #hear(answer: RecordsAnswer): void {
-    const asked = this.#waiting.get(answer.id);
-    this.#waiting.delete(answer.id);
-    if (answer.ok) asked?.resolve(answer.value);
-    else asked?.reject(new InputError(answer.because));
-  }
-
-  #giveUp(because: string): void {
-    for (const { reject } of this.#waiting.values()) reject(new InputError(because));
-    this.#waiting.clear();
+  async #ask(question: RecordsQuestion): Promise<unknown> {
+    if (this.#waiting >= MOST_WAITING) throw new InputError('too much is being looked up at once; try again');
+    this.#waiting += 1;
+    try {
+      const task: RecordsTask = { file: this.#file, question };
+      const answer: RecordsAnswer = await this.#thread.run(task).catch((cause: unknown) => {
+        throw this.#closed ? new InputError('the records are closed') : cause;
+      });
+      if (!answer.ok) throw new InputError(answer.because);
+      return answer.value;
+    } finally {
+      this.#waiting -= 1;
+    }
   }
 }

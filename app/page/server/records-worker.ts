@@ -1,5 +1,4 @@
 // The records, read and completed on a thread of their own: whoever looks something up never holds a scan up.
-import { parentPort, workerData } from 'node:worker_threads';
 import { STANDARD_ATMOSPHERE_PA } from '../../../sim/fluids/air.ts';
 import { InputError } from '../../cli/command.ts';
 import { isoOf, latestMs } from '../../records/calendar.ts';
@@ -10,31 +9,33 @@ import { Store } from '../../records/store.ts';
 import { enterUpkeep, scaleVerdict, upkeepOf } from '../../records/upkeep.ts';
 import { unitsFor } from '../../units.ts';
 import type { MachineUpkeep, RecordsShown } from '../shown-records.ts';
-import type { RecordsAnswer, RecordsQuestion, UpkeepDone } from './records-desk.ts';
+import type { RecordsAnswer, RecordsQuestion, RecordsTask, UpkeepDone } from './records-desk.ts';
 
 const MOST_JOBS = 100;
-const store = new Store(workerData as string);
+/** Open for as long as the thread is there. */
+let store: Store | undefined;
 
-const machinesIn = (): readonly MachineUpkeep[] =>
+const machinesIn = (store: Store): readonly MachineUpkeep[] =>
   store.all('SELECT name FROM machines ORDER BY name').map(({ name }) => {
     const machine = String(name);
     return { machine, upkeep: upkeepOf(store, machine, latestMs(store, Date.now())) };
   });
 
-function lookUp(words: string): RecordsShown {
+function lookUp(store: Store, words: string): RecordsShown {
   const jobs = listJobs(store, { words: words.split(/\s+/).filter((word) => word !== ''), most: MOST_JOBS });
-  return { type: 'records', words, jobs, machines: machinesIn() };
+  return { type: 'records', words, jobs, machines: machinesIn(store) };
 }
 
-function report(job: number, system: 'si' | 'us'): string | undefined {
+function report(store: Store, job: number, system: 'si' | 'us'): string | undefined {
   const record = readJob(store, job);
   if (record === undefined) return undefined;
   const units = unitsFor(system, STANDARD_ATMOSPHERE_PA);
   return reportPage(record, entriesOfJob(store, job), traceOf(store, job), units);
 }
 
-function done({ machine, item, failed, weightKg, readKg, stepG, note }: UpkeepDone): string {
-  if (!machinesIn().some((known) => known.machine === machine))
+function done(store: Store, upkeep: UpkeepDone): string {
+  const { machine, item, failed, weightKg, readKg, stepG, note } = upkeep;
+  if (!machinesIn(store).some((known) => known.machine === machine))
     throw new InputError('there is no such machine in the records');
   const entry = { machine, at: isoOf(Date.now()), item, note };
   if (item !== 'scale-weights') {
@@ -49,24 +50,24 @@ function done({ machine, item, failed, weightKg, readKg, stepG, note }: UpkeepDo
   return verdict;
 }
 
-function answerTo(question: RecordsQuestion): unknown {
+function answerTo(store: Store, question: RecordsQuestion): unknown {
   switch (question.kind) {
     case 'look-up':
-      return lookUp(question.words);
+      return lookUp(store, question.words);
     case 'report':
-      return report(question.job, question.units);
+      return report(store, question.job, question.units);
     case 'done':
-      return done(question.upkeep);
+      return done(store, question.upkeep);
   }
 }
 
-parentPort!.on('message', ({ id, question }: { id: number; question: RecordsQuestion }) => {
-  let answer: RecordsAnswer;
+/** Answers one question; what is wrong with it, or with the file, is an answer too. */
+export default function answered({ file, question }: RecordsTask): RecordsAnswer {
   try {
-    answer = { id, ok: true, value: answerTo(question) };
+    store = store?.path === file ? store : new Store(file);
+    return { ok: true, value: answerTo(store, question) };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    answer = { id, ok: false, because: error.message };
+    return { ok: false, because: error.message };
   }
-  parentPort!.postMessage(answer);
-});
+}
