@@ -58,7 +58,7 @@ export function saidText({ kind, line, text }: Said): string {
   }
 }
 
-function mayBeTyped(question: Question): string {
+export function mayBeTyped(question: Question): string {
   switch (question.kind) {
     case 'enter':
       return 'Enter when it is done';

@@ -5,7 +5,9 @@ import { choicesWith } from '../page/server/choices.ts';
 import { domeOf } from '../page/server/dome.ts';
 import { readPage } from '../page/server/files.ts';
 import { Panel } from '../page/server/panel.ts';
+import type { RecordsDesk } from '../page/server/records-desk.ts';
 import { type Served, serve } from '../page/server/serve.ts';
+import type { ServedPanel } from '../page/server/served-panel.ts';
 import { type FluidData, fluidData, prepare, type Session } from '../run/prepare.ts';
 import { splitArguments } from './arguments.ts';
 import { seedFrom } from './bench-arguments.ts';
@@ -13,13 +15,19 @@ import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 
 const HELP = `Usage: coldbench panel [SCENARIO.json] [--port N] [--listen ADDRESS] [--seed N] [--records FILE]
+       coldbench panel --board PORT --file FILE [--port N] [--listen ADDRESS] [--records FILE]
 
-Serves the operator's page and the classroom on the simulated bench. Without a scenario it opens on the demo job.
+Serves the operator's page and the classroom on the simulated bench. Without a scenario it opens on the demo job. With
+--board it serves the page on a real rig: it is commissioned there, and driven once its file stands.
+
+  --board PORT      the serial port of the board, for example /dev/ttyUSB0 ('coldbench ports' lists them)
+  --file FILE       the equipment file of the rig; commissioning writes it
 
   --port N          where the page is (default 8137; 0 for any that is free)
   --listen ADDRESS  who can come: 127.0.0.1, this computer alone, unless another address is given; then the page
                     asks for the token that is printed, and whoever has the link has the machine
-  --records FILE    keep jobs in this file of records, and show what is in it; without it simulated jobs leave none
+  --records FILE    keep jobs in this file of records, and show what is in it; without it simulated jobs leave none, and a
+                    real machine records in your data folder
   --seed N          draw the machine and its noise from this seed instead of the scenario's (0 to 4294967295)
 
 The teacher's view has a link of its own. Ctrl-C ends it.
@@ -28,6 +36,8 @@ Exit status: 0 ended by Ctrl-C, 2 bad input.
 `;
 
 const OPTIONS = {
+  board: { type: 'string' },
+  file: { type: 'string' },
   port: { type: 'string' },
   listen: { type: 'string' },
   seed: { type: 'string' },
@@ -81,6 +91,12 @@ const interrupted = (terminal: Terminal): Promise<void> =>
     });
   });
 
+type Shown = {
+  readonly panel: ServedPanel;
+  readonly records?: RecordsDesk;
+  readonly close: () => Promise<void>;
+};
+
 /** SQLite is not loaded by those who keep nothing. */
 async function keep(file: string) {
   const { benchRecorder, openStore } = await import('../records/keep.ts');
@@ -91,29 +107,33 @@ async function keep(file: string) {
   return { store, desk: new RecordsDesk(file), recorderOf };
 }
 
-function linksOf(address: string, { port, teacherToken }: Served, token: string | undefined): string {
+function linksOf(
+  address: string,
+  { port, teacherToken }: Served,
+  token: string | undefined,
+  hasClass: boolean,
+): string {
   const at = `http://${address.includes(':') ? `[${address}]` : address}:${port}/`;
   const open =
     token === undefined
       ? ''
       : 'The page is not encrypted: use it in a network that you trust, and nowhere else.\n';
+  const teacher = hasClass
+    ? `Classroom  ${at}teacher?token=${teacherToken}   (keep this link: it shows what the class is to find out)
+`
+    : '';
   return `Page       ${at}${token === undefined ? '' : `?token=${token}`}
-Classroom  ${at}teacher?token=${teacherToken}   (keep this link: it shows what the class is to find out)
-${open}`;
+${teacher}${open}`;
 }
 
-async function runPanel(args: readonly string[], terminal: Terminal): Promise<number> {
-  const { values, positionals } = splitArguments(args, OPTIONS, 1);
-  const port = portFrom(values.get('port'));
-  const address = values.get('listen') ?? '127.0.0.1';
+/** The simulated bench behind the page. */
+async function panelOnBench(
+  values: ReadonlyMap<string, string>,
+  path: string | undefined,
+  fluids: (refrigerant: string) => FluidData,
+): Promise<Shown> {
   const seed = seedFrom(values.get('seed'));
-  const choices = choicesWith(positionals[0]);
-  const known = new Map<string, FluidData>();
-  const fluids = (refrigerant: string): FluidData => {
-    const data = known.get(refrigerant) ?? fluidData(refrigerant);
-    known.set(refrigerant, data);
-    return data;
-  };
+  const choices = choicesWith(path);
   const file = values.get('records');
   const keeping = file === undefined ? undefined : await keep(file);
   const panel = new Panel({
@@ -124,28 +144,70 @@ async function runPanel(args: readonly string[], terminal: Terminal): Promise<nu
     wallClockMs,
     ...(keeping === undefined ? {} : { recorderOf: keeping.recorderOf }),
   });
+  return {
+    panel,
+    ...(keeping === undefined ? {} : { records: keeping.desk }),
+    close: async () => {
+      panel.end();
+      await keeping?.desk.close();
+      keeping?.store.close();
+    },
+  };
+}
+
+/** The serial line is not loaded by those who have none. */
+async function panelOnLine(
+  values: ReadonlyMap<string, string>,
+  port: string,
+  path: string | undefined,
+  fluids: (refrigerant: string) => FluidData,
+): Promise<Shown> {
+  const file = values.get('file');
+  if (file === undefined)
+    throw new InputError('--file is missing: the equipment file of the rig, which commissioning writes');
+  if (path !== undefined || values.has('seed'))
+    throw new InputError('a scenario and --seed are for the simulated bench; leave them out with --board');
+  const { panelOnBoard } = await import('./panel-board.ts');
+  return panelOnBoard({ port, file, records: values.get('records'), fluids });
+}
+
+async function runPanel(args: readonly string[], terminal: Terminal): Promise<number> {
+  const { values, positionals } = splitArguments(args, OPTIONS, 1);
+  const port = portFrom(values.get('port'));
+  const address = values.get('listen') ?? '127.0.0.1';
+  const board = values.get('board');
+  if (board === undefined && values.has('file'))
+    throw new InputError('--file belongs to --board PORT: give the port of the board as well');
+  const known = new Map<string, FluidData>();
+  const fluids = (refrigerant: string): FluidData => {
+    const data = known.get(refrigerant) ?? fluidData(refrigerant);
+    known.set(refrigerant, data);
+    return data;
+  };
+  const shown =
+    board === undefined
+      ? await panelOnBench(values, positionals[0], fluids)
+      : await panelOnLine(values, board, positionals[0], fluids);
   try {
     const files = readPage(await ensurePage((text) => terminal.out(text)));
     const token = isLoopback(address) ? undefined : newToken();
     const served = await serve({
-      panel,
+      panel: shown.panel,
       files,
       address,
       port,
       ...(token === undefined ? {} : { token }),
-      ...(keeping === undefined ? {} : { records: keeping.desk }),
+      ...(shown.records === undefined ? {} : { records: shown.records }),
       log: logTo(terminal),
     }).catch((error: unknown) => {
       throw listenProblem(error, address, port) ?? error;
     });
-    terminal.out(linksOf(address, served, token));
+    terminal.out(linksOf(address, served, token, board === undefined));
     await interrupted(terminal);
     await served.close();
     return EXIT.completed;
   } finally {
-    panel.end();
-    await keeping?.desk.close();
-    keeping?.store.close();
+    await shown.close();
   }
 }
 

@@ -2,6 +2,7 @@
 import * as z from 'zod';
 import { PROMPTS } from '../../controller/operator.ts';
 import { OUTPUTS } from '../../controller/signals.ts';
+import { LINE_IDS } from '../../hardware/commissioning/record.ts';
 import { FAULT_NAMES, type FaultName } from '../../sim/faults.ts';
 import { UPKEEP_ITEMS } from '../records/lines.ts';
 
@@ -13,6 +14,8 @@ const text = z
   .min(1)
   .max(200)
   .regex(/^\P{Cc}*$/u);
+/** Of commissioning: the engine says what is wrong with it. */
+const answerText = z.string().max(200);
 const mass = z.number().positive().max(1000);
 const percent = z.number().min(0).max(100);
 
@@ -92,6 +95,9 @@ const MESSAGES = [
     shown: z.boolean(),
   }),
   z.strictObject({ type: z.literal('reveal'), on: z.boolean() }),
+  z.strictObject({ type: z.literal('commission'), line: z.enum(LINE_IDS).optional() }),
+  z.strictObject({ type: z.literal('commission-answer'), asked: z.number(), text: answerText }),
+  z.strictObject({ type: z.literal('commission-go'), where: z.enum(['back', 'skip', 'quit']) }),
   z.strictObject({ type: z.literal('look-up'), words: z.string().max(120) }),
   z.strictObject({
     type: z.literal('upkeep-done'),

@@ -7,6 +7,7 @@ import type { Stage } from '../../controller/stages.ts';
 import type { HoldAccount } from '../../controller/state.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import type { Speed } from './messages.ts';
+import type { CommissioningView, LineText } from './shown-board.ts';
 import type { FaultKindView, FaultView, LessonView, Score, TeacherView } from './shown-class.ts';
 import type { RecordsShown, RecordsView } from './shown-records.ts';
 
@@ -50,6 +51,9 @@ export type TimeView = {
 
 export type Phase = 'ready' | 'job' | 'ended' | 'by-hand' | 'broken';
 
+/** Whether some page has control, and how many are there. */
+export type ControlView = { readonly held: boolean; readonly watching: number };
+
 /** Everything that a view shows, ten times a second at most. */
 export type Snapshot = {
   readonly type: 'snapshot';
@@ -61,6 +65,8 @@ export type Snapshot = {
   readonly blockers: readonly Blocker[];
   /** Sentences for the operator that no notice has: what the records say, what became of the line to the board. */
   readonly told: readonly string[];
+  /** Why commands do not reach a rig, where they do not. */
+  readonly undriven?: string;
   /** Absent where nothing is kept. */
   readonly records?: RecordsView;
   readonly progress: Progress;
@@ -98,7 +104,7 @@ export type Snapshot = {
   readonly time?: TimeView;
   readonly faults: readonly FaultView[];
   readonly score?: Score;
-  readonly control: { readonly held: boolean; readonly watching: number };
+  readonly control: ControlView;
   readonly teacher?: TeacherView;
 };
 
@@ -143,10 +149,13 @@ export type Welcome = {
   readonly type: 'welcome';
   readonly audience: Audience;
   readonly simulated: boolean;
+  /** Only of a real rig: the lines of its commissioning. */
+  readonly lines?: readonly LineText[];
   readonly choices: readonly { readonly id: string; readonly name: string }[];
   readonly refrigerants: readonly string[];
   readonly stages: readonly Stage[];
-  readonly dome: Dome;
+  /** Absent while a rig is not commissioned. */
+  readonly dome?: Dome;
   readonly lessons: readonly LessonView[];
   /** Only for the teacher. */
   readonly faultKinds?: readonly FaultKindView[];
@@ -154,6 +163,7 @@ export type Welcome = {
 
 export type ServerMessage =
   | RecordsShown
+  | CommissioningView
   | Welcome
   | Snapshot
   | { readonly type: 'control'; readonly yours: boolean }

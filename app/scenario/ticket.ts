@@ -76,6 +76,18 @@ const OF_THE_SIMULATOR = [
   'equipment',
 ];
 
+/**
+ * @param source for what is said about mistakes in it.
+ * @throws InputError naming the key and the remedy.
+ */
+export function namedTicketFrom(value: unknown, source: string): NamedTicket {
+  const schema = isForFilling(value) ? fillTicketFileSchema : ticketFileSchema;
+  const parsed = schema.safeParse(value);
+  if (!parsed.success) throw new InputError(`${source}: ${firstProblem(parsed.error)}`);
+  checkFilling(parsed.data.ticket, {}, source);
+  return { name: parsed.data.name, ticket: ticketOf(parsed.data) };
+}
+
 /** @throws InputError when the file is missing, unreadable, empty, not JSON or not a ticket. */
 export function readTicket(path: string): NamedTicket {
   const value = jsonFile(path, 'ticket', 'a ticket with refrigerant and nominalChargeG');
@@ -84,9 +96,5 @@ export function readTicket(path: string): NamedTicket {
     throw new InputError(
       `${path}: ${foreign} is for the simulator; a job on a rig takes name and ticket alone, so leave it out`,
     );
-  const schema = isForFilling(value) ? fillTicketFileSchema : ticketFileSchema;
-  const parsed = schema.safeParse(value);
-  if (!parsed.success) throw new InputError(`${path}: ${firstProblem(parsed.error)}`);
-  checkFilling(parsed.data.ticket, {}, path);
-  return { name: parsed.data.name, ticket: ticketOf(parsed.data) };
+  return namedTicketFrom(value, path);
 }

@@ -10,6 +10,10 @@ test.each([
   [['--seed', 'x'], /--seed must be a whole number/],
   [['nowhere.json'], /nowhere\.json: there is no such file/],
   [['--open'], /--open/],
+  [['--board', '/dev/ttyX'], /--file is missing/],
+  [['--file', 'rig.json'], /--file belongs to --board/],
+  [['--board', '/dev/ttyX', '--file', 'rig.json', '--seed', '1'], /for the simulated bench/],
+  [['--board', '/dev/ttyX', '--file', 'package.json', '--records', ':memory:'], /package\.json: /],
 ])('%j is refused', async (args, said) => {
   const terminal = fakeTerminal({ input: [] });
   expect(await dispatch([panel], ['panel', ...args], terminal)).toBe(2);

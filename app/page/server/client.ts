@@ -2,6 +2,7 @@
 import type { WebSocket } from 'ws';
 import type { Notice } from '../../../controller/notice.ts';
 import type { Audience, ServerMessage, TrendRow } from '../shown.ts';
+import type { Grown } from './served-panel.ts';
 
 /** More that waits to be sent is a page that does not keep up: it is sent the next look instead. */
 const MOST_WAITING_BYTES = 128 * 1024;
@@ -12,8 +13,6 @@ const NOTICES_AT_ONCE = 50;
 /** A person types and presses less often; what a held key repeats stays below. */
 const MESSAGES_PER_S = 20;
 const MESSAGES_AT_ONCE = 40;
-
-type Grown<T> = { readonly epoch: number; readonly list: readonly T[] };
 
 export class Client {
   readonly socket: WebSocket;

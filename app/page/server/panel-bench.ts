@@ -7,6 +7,7 @@ import { planByHand } from '../../../controller/plan.ts';
 import { openJob } from '../../../controller/scan.ts';
 import type { Output } from '../../../controller/signals.ts';
 import type { ControllerState } from '../../../controller/state.ts';
+import type { Ticket } from '../../../controller/ticket.ts';
 import type { Bench } from '../../../sim/bench.ts';
 import type { Fault } from '../../../sim/faults.ts';
 import { StateOutOfRange } from '../../../sim/network/equilibrium.ts';
@@ -25,12 +26,14 @@ import type { Phase, PromptShows } from '../shown.ts';
 import type { FaultView, Score } from '../shown-class.ts';
 import type { History } from './history.ts';
 import type { HoldCurve } from './hold-curve.ts';
+import type { PanelMachine } from './machine.ts';
 import { PageOperator } from './page-operator.ts';
 import { factsOf, type RecorderFor, Told, Work } from './work.ts';
 
 const keyOf = ({ fault, output }: Fault): string => `${fault} ${output ?? ''}`;
 
-export class PanelBench {
+export class PanelBench implements PanelMachine {
+  readonly undriven = undefined;
   readonly session: Session;
   readonly operator: PageOperator;
   readonly #work: Work;
@@ -74,6 +77,18 @@ export class PanelBench {
 
   get bench(): Bench {
     return this.session.bench;
+  }
+
+  get name(): string {
+    return this.session.scenario.name;
+  }
+
+  get ticket(): Ticket {
+    return this.session.scenario.ticket;
+  }
+
+  get barometerPa(): number {
+    return this.session.scenario.weather.barometerPa;
   }
 
   get state(): ControllerState {

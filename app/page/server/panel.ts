@@ -13,11 +13,10 @@ import type { Audience, Dome, Snapshot, Welcome } from '../shown.ts';
 import type { FaultKindView } from '../shown-class.ts';
 import { type Choice, scenarioOf } from './choices.ts';
 import { BenchClock } from './clock.ts';
+import { Control } from './control.ts';
 import { PanelBench } from './panel-bench.ts';
+import type { Page, ServedPanel } from './served-panel.ts';
 import { snapshotOf, teacherViewOf } from './snapshot.ts';
-
-/** Whoever says something: an object of the server's, known by itself alone. */
-export type Page = { readonly audience: Audience };
 
 type Parts = {
   readonly choices: readonly Choice[];
@@ -40,14 +39,13 @@ const FAULT_KINDS: readonly FaultKindView[] = FAULT_NAMES.map((fault) => {
   return { fault, meaning, needsOutput: output === true, ...(size === undefined ? {} : { size }) };
 });
 
-export class Panel {
+export class Panel implements ServedPanel {
   readonly #parts: Parts;
   readonly #clock: BenchClock;
-  readonly #pages = new Set<Page>();
+  readonly #control = new Control(() => this.#letGo());
   #choice: Choice;
   #bench: PanelBench;
   #benches = 0;
-  #holder: Page | undefined;
   #revealed = false;
   #recordsNoted = 0;
 
@@ -66,43 +64,46 @@ export class Panel {
     return this.#clock.beat(this.#bench);
   }
 
-  /** Another job has begun or been chosen: what was sent of the one before no longer counts. */
-  get epoch(): number {
-    return this.#benches;
+  /** Another job that has begun or been chosen begins them anew. */
+  growing() {
+    const { history, state } = this.#bench;
+    return {
+      trend: { epoch: this.#benches * 1000 + history.epoch, list: history.rows },
+      notices: { epoch: this.#benches, list: state.notices },
+    };
+  }
+
+  looks(audience: Audience) {
+    return [this.snapshot(audience)];
   }
 
   isHolder(page: Page): boolean {
-    return this.#holder === page;
+    return this.#control.isHolder(page);
   }
 
   come(page: Page): void {
-    this.#pages.add(page);
+    this.#control.come(page);
+  }
+
+  leave(page: Page): void {
+    this.#control.leave(page);
   }
 
   /** Nobody's hand is on the machine any more: what was wished goes off; a job goes on. */
-  leave(page: Page): void {
-    this.#pages.delete(page);
-    if (this.#holder === page) this.#letGo();
-  }
-
   #letGo(): void {
-    this.#holder = undefined;
     if (this.#bench.state.byHand !== undefined) this.#bench.send({ type: 'all-wished-off' });
   }
 
-  /** @returns why not, or nothing. */
   heed(page: Page, message: Message): string | undefined {
     return this.forbids(page, message) ?? this.#obey(page, message);
   }
 
-  /** Why this page may not say this now, or nothing. */
   forbids(page: Page, { type }: Message): string | undefined {
     if (page.audience === 'teacher' && (TEACHER_ONLY.includes(type) || TEACHER_FIRST.includes(type)))
       return undefined;
     if (TEACHER_ONLY.includes(type)) return 'only the teacher may do this';
-    const teacherIsHere = [...this.#pages].some(({ audience }) => audience === 'teacher');
-    if (TEACHER_FIRST.includes(type) && teacherIsHere) return 'the teacher does this';
-    if (FOR_EVERYBODY.includes(type) || this.#holder === page) return undefined;
+    if (TEACHER_FIRST.includes(type) && this.#control.hasTeacher) return 'the teacher does this';
+    if (FOR_EVERYBODY.includes(type) || this.#control.isHolder(page)) return undefined;
     return 'another page has control, or none; take control first';
   }
 
@@ -110,9 +111,9 @@ export class Panel {
     const bench = this.#bench;
     switch (message.type) {
       case 'take-control':
-        return this.#takeControl(page);
+        return this.#control.take(page);
       case 'release-control':
-        if (this.#holder === page) this.#letGo();
+        this.#control.release(page);
         return ANSWERED;
       case 'choose':
         return this.#choose(message.id);
@@ -151,15 +152,11 @@ export class Panel {
       case 'look-up':
       case 'upkeep-done':
         return 'no records are kept here; begin the panel with --records FILE';
+      case 'commission':
+      case 'commission-answer':
+      case 'commission-go':
+        return 'there is no board here; begin the panel with --board PORT --file FILE';
     }
-  }
-
-  #takeControl(page: Page): string | undefined {
-    if (this.#holder !== undefined && this.#holder !== page && page.audience !== 'teacher')
-      return 'another page has control';
-    if (this.#holder !== undefined && this.#holder !== page) this.#letGo();
-    this.#holder = page;
-    return ANSWERED;
   }
 
   #choose(id: string): string | undefined {
@@ -238,7 +235,6 @@ export class Panel {
     return bench;
   }
 
-  /** Upkeep was written down: what stood against a job may stand no longer. */
   recordsChanged(): void {
     this.#recordsNoted += 1;
     this.#bench.recordsChanged();
@@ -279,7 +275,7 @@ export class Panel {
     const shared = snapshotOf(bench, {
       chosen: this.#choice.id,
       time: this.#clock.view,
-      control: { held: this.#holder !== undefined, watching: this.#pages.size },
+      control: this.#control.view,
       ...this.#recordsView(),
       ...(this.#revealed ? { score: bench.score() } : {}),
     });

@@ -8,9 +8,9 @@ import type { Audience } from '../shown.ts';
 import { Admission, newToken } from './admission.ts';
 import { Client } from './client.ts';
 import { type PageFiles, SECURITY_HEADERS, serveFile } from './files.ts';
-import type { Panel } from './panel.ts';
 import type { RecordsDesk } from './records-desk.ts';
 import { reportIn, serveReport } from './reports.ts';
+import type { ServedPanel } from './served-panel.ts';
 
 const SHOWN_EVERY_MS = 100;
 const PING_EVERY_MS = 1_000;
@@ -23,7 +23,7 @@ const UNREADABLE = 1007;
 const MOST_UNREADABLE = 10;
 
 export type ServeOptions = {
-  readonly panel: Panel;
+  readonly panel: ServedPanel;
   readonly files: PageFiles;
   readonly address: string;
   readonly port: number;
@@ -55,6 +55,7 @@ class PageServer {
   readonly #unreadable = new WeakMap<Client, number>();
   #timer: NodeJS.Timeout | undefined;
   #shownAtMs = 0;
+  #welcomedEpoch = -1;
   #pingedAtMs = 0;
   #newcomers = { sinceMs: 0, count: 0 };
   readonly teacherToken = newToken();
@@ -188,8 +189,7 @@ class PageServer {
     const because = panel.heed(client, message);
     if (because !== undefined) client.tell({ type: 'refused', what: message.type, because });
     if (message.type === 'take-control' || message.type === 'release-control') this.#tellControl();
-    if (message.type === 'reveal' || message.type === 'choose' || message.type === 'ticket')
-      this.#tellWelcome();
+    if (message.type === 'reveal') this.#tellWelcome();
     this.#shownAtMs = Math.min(this.#shownAtMs, nowMs - SHOWN_EVERY_MS / 2);
   }
 
@@ -238,18 +238,16 @@ class PageServer {
   #show(nowMs: number): void {
     this.#shownAtMs = nowMs;
     const { panel } = this.#options;
-    const { history, state } = panel.bench;
-    const trend = { epoch: panel.epoch * 1000 + history.epoch, list: history.rows };
-    const notices = { epoch: panel.epoch, list: state.notices };
-    const texts = new Map<Audience, string>();
+    const { trend, notices } = panel.growing();
+    // Another job, or a rig that has been commissioned, may have another refrigerant.
+    if (notices.epoch !== this.#welcomedEpoch) this.#tellWelcome();
+    this.#welcomedEpoch = notices.epoch;
+    const texts = new Map<Audience, readonly string[]>();
     for (const client of this.#clients) {
       const { audience } = client;
-      let text = texts.get(audience);
-      if (text === undefined) {
-        text = JSON.stringify(panel.snapshot(audience));
-        texts.set(audience, text);
-      }
-      client.show(text);
+      const looks = texts.get(audience) ?? panel.looks(audience).map((look) => JSON.stringify(look));
+      texts.set(audience, looks);
+      for (const look of looks) client.show(look);
       client.catchUp(trend, notices);
     }
   }

@@ -8,25 +8,23 @@ import type { Stage } from '../../../controller/stages.ts';
 import type { ControllerState } from '../../../controller/state.ts';
 import type { OutputView, RibbonStage, Snapshot, Span } from '../shown.ts';
 import type { TeacherView } from '../shown-class.ts';
+import type { PanelMachine } from './machine.ts';
 import type { PanelBench } from './panel-bench.ts';
 
 /** Longer than the dead time of any valve that is not broken (estimate: three times what this machine's take). */
 const ACTED_DEAD_TIMES = 3;
 
-type Known = Pick<Snapshot, 'chosen' | 'control' | 'score' | 'records'> & {
-  readonly time: NonNullable<Snapshot['time']>;
-};
+type Known = Pick<Snapshot, 'chosen' | 'control' | 'score' | 'records' | 'time'>;
 
 /** What the class may see; a fault only where the teacher shows it. */
-export function snapshotOf(bench: PanelBench, { chosen, control, time, score, records }: Known): Snapshot {
-  const { state, seen, session, phase } = bench;
-  const { ticket } = session.scenario;
+export function snapshotOf(bench: PanelMachine, { chosen, control, time, score, records }: Known): Snapshot {
+  const { state, seen, ticket, phase } = bench;
   const { trip } = state.memory;
   return {
     type: 'snapshot',
     nowMs: seen.nowMs,
     phase,
-    name: session.scenario.name,
+    name: bench.name,
     chosen,
     ticket,
     blockers: bench.blockers,
@@ -43,7 +41,7 @@ export function snapshotOf(bench: PanelBench, { chosen, control, time, score, re
     saturation: saturationOf(state),
     manifoldOverSpan: state.seen?.manifoldOverSpan === true,
     ...(state.seen?.ambientK === undefined ? {} : { ambientK: state.seen.ambientK }),
-    barometerPa: state.seen?.barometerPa ?? session.scenario.weather.barometerPa,
+    barometerPa: state.seen?.barometerPa ?? bench.barometerPa,
     tank: {
       fillLimitKg: state.equipment.tank.fillLimitKg,
       waterCapacityM3: state.equipment.tank.waterCapacityM3,
@@ -55,7 +53,8 @@ export function snapshotOf(bench: PanelBench, { chosen, control, time, score, re
     ...holdOf(bench),
     noticeCount: state.notices.length,
     simulatedOperator: bench.operator.automatic,
-    time,
+    ...(time === undefined ? {} : { time }),
+    ...(bench.undriven === undefined ? {} : { undriven: bench.undriven }),
     faults: bench.faults.filter(({ shown }) => shown),
     ...(score === undefined ? {} : { score }),
     control,
@@ -84,7 +83,7 @@ function rounded(progress: Snapshot['progress']): Snapshot['progress'] {
   return { ...rest, figures };
 }
 
-function promptOf(bench: PanelBench): Pick<Snapshot, 'prompt'> {
+function promptOf(bench: PanelMachine): Pick<Snapshot, 'prompt'> {
   const { prompt } = bench.state;
   if (prompt === undefined) return {};
   const shows = bench.shows();
@@ -92,20 +91,20 @@ function promptOf(bench: PanelBench): Pick<Snapshot, 'prompt'> {
   return { prompt: { ...prompt, ...(shows === undefined ? {} : { shows }), underWay } };
 }
 
-function outcomeOf({ phase, state, powerLost, broken }: PanelBench): Pick<Snapshot, 'outcome'> {
+function outcomeOf({ phase, state, powerLost, broken }: PanelMachine): Pick<Snapshot, 'outcome'> {
   if (broken !== undefined) return { outcome: broken };
   if (phase !== 'ended') return {};
   return { outcome: powerLost ? 'power-lost' : state.chart.value };
 }
 
-const holdOf = ({ hold, state }: PanelBench): Pick<Snapshot, 'hold'> => {
+const holdOf = ({ hold, state }: PanelMachine): Pick<Snapshot, 'hold'> => {
   const view = hold.view(state);
   return view === undefined ? {} : { hold: view };
 };
 
 const given = <T>(key: string, reading: Reading<T>) => (reading.ok ? { [key]: reading.value } : {});
 
-function switchesOf({ seen }: PanelBench): Partial<Snapshot> {
+function switchesOf({ seen }: PanelMachine): Partial<Snapshot> {
   const { fanFlow, emergencyStop, highPressureSwitch, gasAlarm } = seen.readings;
   return {
     ...given('fanTurns', fanFlow),
@@ -135,7 +134,7 @@ function massesOf({ accounts }: ControllerState): Snapshot['masses'] {
   );
 }
 
-function outputsOf(bench: PanelBench): readonly OutputView[] {
+function outputsOf(bench: PanelMachine): readonly OutputView[] {
   const { state, seen } = bench;
   const { equipment, byHand, judged } = state;
   const actedMs = ACTED_DEAD_TIMES * equipment.valveDeadTimeMs;

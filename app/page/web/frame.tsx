@@ -50,7 +50,7 @@ const StopSign = () => (
 );
 
 function Control({ known }: { readonly known: Known }) {
-  const held = known.snapshot?.control.held ?? false;
+  const { held } = known.control;
   if (known.hasControl)
     return (
       <span class="control">

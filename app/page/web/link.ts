@@ -31,7 +31,7 @@ export function connect(waitMs = SOONEST_MS): void {
     listen();
     const message: ServerMessage = JSON.parse(String(data));
     hear(message);
-    if (!asked && message.type === 'snapshot') {
+    if (!asked && (message.type === 'snapshot' || message.type === 'commissioning')) {
       asked = true;
       if (wantsControl && !message.control.held) socket.send('{"type":"take-control"}');
     }

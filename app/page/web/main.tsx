@@ -1,10 +1,11 @@
 // The page: what stands around every view, and which view it is.
 import { render } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
+import type { Welcome } from '../shown.ts';
 import { connect, isTeacher } from './link.ts';
 import { Refusal } from './parts.tsx';
 import { beginSettings, useSettings } from './settings.ts';
-import { useKnown } from './store.ts';
+import { type Known, useKnown } from './store.ts';
 import { T } from './text.ts';
 import './style/base.css';
 import './style/frame.css';
@@ -15,9 +16,11 @@ import './style/machine.css';
 import './style/trends.css';
 import './style/class.css';
 import './style/records.css';
+import './style/commissioning.css';
 import './style/narrow.css';
 import { Header, TimeBar } from './frame.tsx';
 import { ClassView } from './views/class.tsx';
+import { CommissioningPage } from './views/commissioning.tsx';
 import { HandView } from './views/hand.tsx';
 import { JobView } from './views/job.tsx';
 import { MachineView } from './views/machine.tsx';
@@ -34,20 +37,29 @@ const VIEWS = {
     view: HandView,
   },
   records: { icon: 'M6 3h9l4 4v14H6zM9 11h7M9 15h7', view: RecordsView },
+  commissioning: { icon: 'M4 6l2 2 3-4M4 13l2 2 3-4M12 6h8M12 13h8M12 20h8M5 20h2', view: undefined },
   class: { icon: 'M3 5h18v11H3zM8 20h8M12 16v4', view: ClassView },
   teacher: { icon: 'M12 12a4 4 0 100-8 4 4 0 000 8zM4 21c0-4 3-6 8-6s8 2 8 6', view: TeacherView },
 } as const;
 type ViewName = keyof typeof VIEWS;
 
-const shownViews = (Object.keys(VIEWS) as ViewName[]).filter((name) => isTeacher || name !== 'teacher');
+function viewsOf(welcome: Welcome | undefined): readonly ViewName[] {
+  const simulated = welcome?.simulated !== false;
+  const left = new Set<ViewName>([
+    ...(isTeacher ? [] : (['teacher'] as const)),
+    ...(simulated ? (['commissioning'] as const) : (['class', 'teacher'] as const)),
+  ]);
+  return (Object.keys(VIEWS) as ViewName[]).filter((name) => !left.has(name));
+}
 
 const viewNow = (): ViewName =>
-  shownViews.find((name) => location.hash === `#${name}`) ?? (isTeacher ? 'teacher' : 'job');
+  (Object.keys(VIEWS) as ViewName[]).find((name) => location.hash === `#${name}`) ??
+  (isTeacher ? 'teacher' : 'job');
 
-function Navigation({ current }: { readonly current: ViewName }) {
+function Navigation({ current, shown }: { readonly current: ViewName; readonly shown: readonly ViewName[] }) {
   return (
     <nav aria-label={T.navigation} class="views">
-      {shownViews.map((name) => (
+      {shown.map((name) => (
         <a key={name} href={`#${name}`} aria-current={name === current ? 'page' : undefined}>
           <svg viewBox="0 0 24 24" aria-hidden="true">
             <path d={VIEWS[name].icon} />
@@ -57,6 +69,18 @@ function Navigation({ current }: { readonly current: ViewName }) {
       ))}
     </nav>
   );
+}
+
+function View({ known, name }: { readonly known: Known; readonly name: ViewName }) {
+  const { welcome, snapshot, commissioning } = known;
+  const { view: Shown } = VIEWS[name];
+  if (welcome === undefined || (snapshot ?? commissioning) === undefined)
+    return <p class="banner">{T.link.trying}</p>;
+  if (Shown === undefined)
+    return commissioning === undefined ? null : <CommissioningPage known={known} view={commissioning} />;
+  if (snapshot === undefined || welcome.dome === undefined)
+    return <p class="banner">{T.commissioning.notYet}</p>;
+  return <Shown known={known} welcome={welcome} snapshot={snapshot} dome={welcome.dome} />;
 }
 
 function Page() {
@@ -72,26 +96,23 @@ function Page() {
     return () => removeEventListener('hashchange', listener);
   }, []);
   const { welcome, snapshot, link, refusal } = known;
-  const { view: View } = VIEWS[current];
+  const shown = viewsOf(welcome);
+  const now = shown.includes(current) ? current : shown[0]!;
   return (
     <>
       <a class="skip" href="#work">
         {T.skip}
       </a>
       <Header known={known} />
-      <Navigation current={current} />
-      <main id="work" tabIndex={-1} class={`view-${current}`}>
-        <h1 class="only-read">{T.views[current]}</h1>
+      <Navigation current={now} shown={shown} />
+      <main id="work" tabIndex={-1} class={`view-${now}`}>
+        <h1 class="only-read">{T.views[now]}</h1>
         {link === 'down' ? (
           <p class="banner warn" role="alert">
             {T.linkLost}
           </p>
         ) : null}
-        {welcome === undefined || snapshot === undefined ? (
-          <p class="banner">{T.link.trying}</p>
-        ) : (
-          <View known={known} welcome={welcome} snapshot={snapshot} />
-        )}
+        <View known={known} name={now} />
       </main>
       {welcome?.simulated && snapshot !== undefined ? <TimeBar known={known} snapshot={snapshot} /> : null}
       {refusal === undefined ? null : <Refusal because={refusal.because} count={refusal.count} />}

@@ -2,7 +2,8 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Notice } from '../../../controller/notice.ts';
 import type { Message } from '../messages.ts';
-import type { ServerMessage, Snapshot, TrendRow, Welcome } from '../shown.ts';
+import type { ControlView, ServerMessage, Snapshot, TrendRow, Welcome } from '../shown.ts';
+import type { CommissioningView } from '../shown-board.ts';
 import type { RecordsShown } from '../shown-records.ts';
 
 export type Link = 'up' | 'down' | 'trying';
@@ -14,6 +15,9 @@ export type Known = {
   rows: TrendRow[];
   notices: Notice[];
   hasControl: boolean;
+  /** Only of a real rig. */
+  commissioning: CommissioningView | undefined;
+  control: ControlView;
   /** What was looked up last. */
   records: RecordsShown | undefined;
   /** The last thing that was not done, and why. */
@@ -27,6 +31,8 @@ export const known: Known = {
   rows: [],
   notices: [],
   hasControl: false,
+  commissioning: undefined,
+  control: { held: false, watching: 0 },
   records: undefined,
   refusal: undefined,
 };
@@ -79,9 +85,16 @@ export function hear(message: ServerMessage): void {
       break;
     case 'snapshot':
       known.snapshot = message;
+      known.control = message.control;
       break;
     case 'control':
       known.hasControl = message.yours;
+      break;
+    case 'commissioning':
+      known.commissioning = message;
+      known.control = message.control;
+      // A rig that may not be driven has nothing else to show.
+      if (!message.drivable) known.snapshot = undefined;
       break;
     case 'records':
       known.records = message;

@@ -1,5 +1,5 @@
 // What every view is given.
-import type { Snapshot, Welcome } from '../shown.ts';
+import type { Dome, Snapshot, Welcome } from '../shown.ts';
 import { isTeacher } from './link.ts';
 import type { Known } from './store.ts';
 
@@ -7,6 +7,7 @@ export type ViewProps = {
   readonly known: Known;
   readonly welcome: Welcome;
   readonly snapshot: Snapshot;
+  readonly dome: Dome;
 };
 
 /** What the teacher may do without having control, and the class only without a teacher: the server decides. */

@@ -7,6 +7,7 @@ export const FRAME = {
     trends: 'Trends',
     hand: 'By hand',
     records: 'Records',
+    commissioning: 'Commission',
     class: 'Classroom',
     teacher: 'Teacher',
   },

@@ -105,15 +105,15 @@ function Lessons({ known, welcome, snapshot }: ViewProps) {
 }
 
 export function ClassView(props: ViewProps) {
-  const { welcome, snapshot } = props;
+  const { dome, snapshot } = props;
   return (
     <div class="class">
       <Lessons {...props} />
       <div class="column no-print">
         <Panel title={T.lessons.diagrams}>
           <div class="diagrams">
-            <PressureTemperature snapshot={snapshot} dome={welcome.dome} />
-            <PressureEnthalpy snapshot={snapshot} dome={welcome.dome} />
+            <PressureTemperature snapshot={snapshot} dome={dome} />
+            <PressureEnthalpy snapshot={snapshot} dome={dome} />
           </div>
         </Panel>
         <Panel title={T.lessons.shownFaults}>

@@ -242,17 +242,21 @@ function Notices({ known }: { readonly known: Known }) {
   );
 }
 
-export function JobView({ known, welcome, snapshot }: ViewProps) {
+export function JobView(props: ViewProps) {
+  const { known, welcome, snapshot } = props;
   const { phase, prompt } = snapshot;
   return (
     <>
       <Ribbon ribbon={snapshot.ribbon} />
       <div class="job">
         <div class="column">
-          {phase === 'ready' || phase === 'broken' ? (
-            <SetUp known={known} welcome={welcome} snapshot={snapshot} />
-          ) : null}
+          {phase === 'ready' || phase === 'broken' ? <SetUp {...props} /> : null}
           {phase === 'ready' || phase === 'broken' ? null : <ToldList told={snapshot.told} />}
+          {snapshot.undriven === undefined ? null : (
+            <p class="banner warn" role="alert">
+              {snapshot.undriven}
+            </p>
+          )}
           {prompt === undefined ? null : (
             <PromptCard
               key={`${prompt.id} ${prompt.askedAtMs}`}

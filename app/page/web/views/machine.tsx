@@ -61,10 +61,10 @@ function Mass({ snapshot }: { readonly snapshot: Snapshot }) {
   );
 }
 
-export function MachineView({ welcome, snapshot }: ViewProps) {
+export function MachineView({ dome, snapshot }: ViewProps) {
   const { figures } = snapshot.progress;
   const { highK, lowK } = snapshot.saturation;
-  const shared = { ambientPa: snapshot.barometerPa, dome: welcome.dome };
+  const shared = { ambientPa: snapshot.barometerPa, dome };
   return (
     <div class="machine">
       <Panel title={T.machine.title}>

@@ -11,15 +11,17 @@ export function SetUp(props: ViewProps) {
   return (
     <Panel title={T.job.setUp}>
       {phase === 'broken' ? <p class="banner warn">{outcome}</p> : null}
-      <div class="fields">
-        <Choice
-          label={T.job.choose}
-          value={snapshot.chosen}
-          disabled={!maySetUp(known)}
-          options={welcome.choices.map(({ id, name }) => [id, name])}
-          onChoose={(id) => say({ type: 'choose', id })}
-        />
-      </div>
+      {welcome.simulated ? (
+        <div class="fields">
+          <Choice
+            label={T.job.choose}
+            value={snapshot.chosen}
+            disabled={!maySetUp(known)}
+            options={welcome.choices.map(({ id, name }) => [id, name])}
+            onChoose={(id) => say({ type: 'choose', id })}
+          />
+        </div>
+      ) : null}
       <p class="ticket-line">
         <b>{SERVICE_NAMES[ticket.service] ?? ticket.service}</b>
         <span>{ticket.refrigerant}</span>

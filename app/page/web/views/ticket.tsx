@@ -116,7 +116,9 @@ export function TicketForm({ known, welcome, snapshot }: ViewProps) {
       onChoose={(value) => change({ [key]: value })}
     />
   );
-  const services = Object.entries(SERVICE_NAMES).filter(([id]) => id !== FILL || ticket.service === FILL);
+  const services = Object.entries(SERVICE_NAMES).filter(
+    ([id]) => id !== FILL || ticket.service === FILL || !welcome.simulated,
+  );
   return (
     <details class="ticket">
       <summary>{T.ticket.title}</summary>

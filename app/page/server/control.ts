@@ -1,0 +1,51 @@
+// Who has control: one page, or none; the others watch.
+import type { ControlView } from '../shown.ts';
+import type { Page } from './served-panel.ts';
+
+export class Control {
+  readonly #pages = new Set<Page>();
+  readonly #lost: () => void;
+  #holder: Page | undefined;
+
+  /** @param lost called when nobody's hand is on the machine any more. */
+  constructor(lost: () => void) {
+    this.#lost = lost;
+  }
+
+  get view(): ControlView {
+    return { held: this.#holder !== undefined, watching: this.#pages.size };
+  }
+
+  get hasTeacher(): boolean {
+    return [...this.#pages].some(({ audience }) => audience === 'teacher');
+  }
+
+  isHolder(page: Page): boolean {
+    return this.#holder === page;
+  }
+
+  come(page: Page): void {
+    this.#pages.add(page);
+  }
+
+  leave(page: Page): void {
+    this.#pages.delete(page);
+    this.release(page);
+  }
+
+  release(page: Page): void {
+    if (this.#holder !== page) return;
+    this.#holder = undefined;
+    this.#lost();
+  }
+
+  /** @returns why not, or nothing. */
+  take(page: Page): string | undefined {
+    const holder = this.#holder;
+    if (holder === page) return undefined;
+    if (holder !== undefined && page.audience !== 'teacher') return 'another page has control';
+    if (holder !== undefined) this.release(holder);
+    this.#holder = page;
+    return undefined;
+  }
+}

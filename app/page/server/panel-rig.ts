@@ -1,0 +1,267 @@
+// A real rig behind the page: read all the time, driven only for a job or by hand, in real time, with its record.
+import { planWithTank, tankAtRest } from '../../../controller/begin.ts';
+import type { Equipment } from '../../../controller/equipment.ts';
+import type { Blocker } from '../../../controller/notice.ts';
+import type { OperatorEvent } from '../../../controller/operator.ts';
+import { type Planned, planByHand } from '../../../controller/plan.ts';
+import { openJob } from '../../../controller/scan.ts';
+import type { Output, Readings } from '../../../controller/signals.ts';
+import type { ControllerState } from '../../../controller/state.ts';
+import type { BoardRig } from '../../../hardware/rig.ts';
+import type { JobRecorder } from '../../records/recorder.ts';
+import { ControlWatch, undrivenText } from '../../rig/control-watch.ts';
+import type { JobFacts } from '../../run/document.ts';
+import { SCAN_MS, type ScanSeen } from '../../run/loop.ts';
+import type { FluidData } from '../../run/prepare.ts';
+import type { NamedTicket } from '../../scenario/ticket.ts';
+import type { Phase } from '../shown.ts';
+import type { PanelMachine } from './machine.ts';
+import { PageOperator } from './page-operator.ts';
+import { factsOf, Told, Work } from './work.ts';
+
+/** One reading of the tank may be a spike; the newest of so many are looked at before a job is planned. */
+const LOOKS = 9;
+/** While nothing has begun, what stands against a job is looked at anew so often. */
+const LOOKED_EVERY_MS = 2_000;
+const BEAT_MS = SCAN_MS / 2;
+/** A computer that slept, or was too busy, does not make up for what it missed. */
+const LATE_MS = 1_000;
+
+export type RigParts = {
+  readonly rig: BoardRig;
+  readonly equipment: Equipment;
+  readonly typedBarometerPa: number;
+  readonly named: NamedTicket;
+  readonly nowMs: () => number;
+  readonly fluids: (refrigerant: string) => FluidData;
+  readonly recorderOf: (
+    named: NamedTicket,
+    equipment: Equipment,
+    tell: (text: string) => void,
+  ) => JobRecorder;
+};
+
+export class PanelRig implements PanelMachine {
+  readonly operator = new PageOperator();
+  readonly faults = [];
+  readonly powerLost = false;
+  readonly broken = undefined;
+  readonly barometerPa: number;
+  readonly #parts: RigParts;
+  readonly #work: Work;
+  readonly #told = new Told();
+  readonly #watch: ControlWatch;
+  #named: NamedTicket;
+  #looks: readonly Readings[] = [];
+  #blockers: readonly Blocker[] = [];
+  #lookedMs = Number.NEGATIVE_INFINITY;
+  #begun = false;
+  #driven = true;
+  #dueMs: number;
+  #beats = 0;
+  #seen: ScanSeen;
+
+  constructor(parts: RigParts) {
+    const { rig, equipment, named, nowMs, fluids, typedBarometerPa } = parts;
+    this.#parts = parts;
+    this.#named = named;
+    this.barometerPa = typedBarometerPa;
+    this.#dueMs = nowMs();
+    const plan = planByHand(named.ticket, fluids(named.ticket.refrigerant).curve);
+    this.#work = new Work(
+      { rig, operator: this.operator, look: () => {} },
+      openJob(plan, equipment, nowMs()),
+    );
+    this.#watch = new ControlWatch(rig, (event) => this.#work.loop.send(event), this.#told.tell);
+    this.#seen = this.#work.turn(nowMs());
+  }
+
+  get name(): string {
+    return this.#named.name;
+  }
+
+  get ticket() {
+    return this.#named.ticket;
+  }
+
+  get equipment(): Equipment {
+    return this.#parts.equipment;
+  }
+
+  get state(): ControllerState {
+    return this.#work.state;
+  }
+
+  get seen(): ScanSeen {
+    return this.#seen;
+  }
+
+  get history() {
+    return this.#work.history;
+  }
+
+  get hold() {
+    return this.#work.hold;
+  }
+
+  get told(): readonly string[] {
+    return this.#told.texts;
+  }
+
+  get blockers(): readonly Blocker[] {
+    return this.#blockers;
+  }
+
+  get recordedJob(): number | undefined {
+    return this.#work.recordedJob;
+  }
+
+  get undriven(): string | undefined {
+    const { undriven } = this.#parts.rig;
+    return undriven === undefined || (undriven === 'no-control' && this.isIdle)
+      ? undefined
+      : undrivenText(undriven);
+  }
+
+  get phase(): Phase {
+    if (this.state.byHand !== undefined) return 'by-hand';
+    if (!this.#begun) return 'ready';
+    return this.#seen.progress.ended ? 'ended' : 'job';
+  }
+
+  get isIdle(): boolean {
+    return this.phase !== 'job' && this.phase !== 'by-hand';
+  }
+
+  commandedSinceMs(output: Output): number {
+    return this.#work.commandedSinceMs(output);
+  }
+
+  shows(): undefined {
+    return undefined;
+  }
+
+  /** Another ticket, or the same one again. */
+  ask(named: NamedTicket): void {
+    const { equipment, nowMs, fluids } = this.#parts;
+    this.#named = named;
+    this.#begun = false;
+    this.#told.clear();
+    const plan = planByHand(named.ticket, fluids(named.ticket.refrigerant).curve);
+    this.#work.begin(openJob(plan, equipment, nowMs()), undefined);
+    this.#seen = this.#work.turn(nowMs());
+    this.#lookedMs = Number.NEGATIVE_INFINITY;
+  }
+
+  /**
+   * @returns the reasons against it; none when the job has begun.
+   * @throws StoreProblem when its record cannot be opened: nothing has begun then.
+   */
+  start(): readonly Blocker[] {
+    const { rig, equipment, nowMs } = this.#parts;
+    this.#told.clear();
+    const planned = this.#planned();
+    const recorder = this.#recorder(this.#told.tell);
+    this.#blockers = [...against(planned), ...recorder.blockers()];
+    if (planned === undefined || !planned.ok || this.#blockers.length > 0) return this.#blockers;
+    const state = openJob(planned.plan, equipment, nowMs());
+    this.#work.begin(state, recorder);
+    rig.takeControl();
+    this.#begun = true;
+    this.#seen = this.#work.turn(nowMs());
+    return [];
+  }
+
+  /** The operator goes on: where the board was lost or tripped, control is taken anew first. */
+  goOn(): string | undefined {
+    if (this.#parts.rig.undriven === undefined) {
+      this.send({ type: 'resumed' });
+      return undefined;
+    }
+    return this.#watch.goOn() ? undefined : 'there is no board to go on with yet';
+  }
+
+  beginByHand(): void {
+    this.#parts.rig.takeControl();
+    this.#driven = true;
+    this.send({ type: 'by-hand-begun' });
+  }
+
+  send(event: OperatorEvent): void {
+    this.#work.loop.send(event);
+  }
+
+  recordsChanged(): void {
+    this.#lookedMs = Number.NEGATIVE_INFINITY;
+  }
+
+  /** Two beats a scan. @returns milliseconds until the next. */
+  beat(): number {
+    const { rig, nowMs } = this.#parts;
+    const now = nowMs();
+    if (now < this.#dueMs) return this.#dueMs - now;
+    if (now - this.#dueMs > LATE_MS) this.#dueMs = now;
+    this.#dueMs += BEAT_MS;
+    rig.tick();
+    if (this.#beats % 2 === 0) this.#scan(now);
+    this.#beats += 1;
+    return Math.max(this.#dueMs - nowMs(), 0);
+  }
+
+  #scan(nowMs: number): void {
+    this.#seen = this.#work.turn(nowMs);
+    this.#looks = [...this.#looks, this.#seen.readings].slice(-LOOKS);
+    const { phase } = this;
+    if (phase === 'job') this.#watch.look();
+    if (phase === 'by-hand') this.#lookByHand();
+    if (phase === 'ready' && nowMs - this.#lookedMs >= LOOKED_EVERY_MS) this.#lookAgain(nowMs);
+    if (phase !== 'ended') return;
+    const problem = this.#work.settle((state) => this.#facts(state), false);
+    if (problem !== undefined) this.#told.tell(problem);
+  }
+
+  /** Work by hand ends when commands no longer reach the machine. */
+  #lookByHand(): void {
+    const { undriven } = this.#parts.rig;
+    if (undriven !== undefined && this.#driven) {
+      this.#told.tell(undrivenText(undriven));
+      this.send({ type: 'by-hand-ended' });
+    }
+    this.#driven = undriven === undefined;
+  }
+
+  #lookAgain(nowMs: number): void {
+    this.#lookedMs = nowMs;
+    this.#told.clear();
+    this.#blockers = [...against(this.#planned()), ...this.#recorder(this.#told.tell).blockers()];
+  }
+
+  #recorder(tell: (text: string) => void): JobRecorder {
+    return this.#parts.recorderOf(this.#named, this.#parts.equipment, tell);
+  }
+
+  #planned(): Planned | undefined {
+    const { rig, equipment, fluids, nowMs } = this.#parts;
+    const [first, ...more] = this.#looks;
+    if (first === undefined || more.length < LOOKS - 1 || rig.connection.link.state !== 'ready')
+      return undefined;
+    const tank = tankAtRest([first, ...more], equipment, fluids(equipment.tank.refrigerant).curve, nowMs());
+    return planWithTank(this.ticket, equipment, fluids(this.ticket.refrigerant).curve, tank);
+  }
+
+  #facts(state: ControllerState): JobFacts {
+    const { opened, losses } = this.#parts.rig.connection;
+    return { ...factsOf(state, this.ticket), line: { opened, losses } };
+  }
+}
+
+const NO_BOARD: Blocker = {
+  code: 'no-board',
+  text: 'The board does not answer, or has not been read for long enough.',
+  remedy: 'Wait a moment; then check port, cable and supply.',
+};
+
+function against(planned: Planned | undefined): readonly Blocker[] {
+  if (planned === undefined) return [NO_BOARD];
+  return planned.ok ? [] : planned.blockers;
+}

@@ -1,0 +1,28 @@
+// What the server needs of whatever it shows: the simulated bench, or a rig behind a line.
+import type { Notice } from '../../../controller/notice.ts';
+import type { Message } from '../messages.ts';
+import type { Audience, ServerMessage, TrendRow, Welcome } from '../shown.ts';
+
+/** Whoever says something: an object of the server's, known by itself alone. */
+export type Page = { readonly audience: Audience };
+
+export type Grown<T> = { readonly epoch: number; readonly list: readonly T[] };
+
+export interface ServedPanel {
+  /** Does what is due. @returns wall-clock milliseconds until it wants to be called again. */
+  beat(): number;
+  come(page: Page): void;
+  leave(page: Page): void;
+  isHolder(page: Page): boolean;
+  /** Why this page may not say this now, or nothing. */
+  forbids(page: Page, message: Message): string | undefined;
+  /** @returns why not, or nothing. */
+  heed(page: Page, message: Message): string | undefined;
+  welcome(audience: Audience): Welcome;
+  /** The look at everything, ten times a second. */
+  looks(audience: Audience): readonly ServerMessage[];
+  /** Lists that each page is sent piece by piece. */
+  growing(): { readonly trend: Grown<TrendRow>; readonly notices: Grown<Notice> };
+  /** Upkeep was written down: what stood against a job may stand no longer. */
+  recordsChanged(): void;
+}
