@@ -4,6 +4,7 @@ import { chart } from './cli/chart.ts';
 import { commission } from './cli/commission.ts';
 import { dispatch } from './cli/dispatch.ts';
 import { emulate } from './cli/emulate.ts';
+import { exportCommand } from './cli/export.ts';
 import { faults } from './cli/faults.ts';
 import { hand } from './cli/hand.ts';
 import { job } from './cli/job.ts';
@@ -23,6 +24,7 @@ process.exitCode = await dispatch(
     replay,
     campaign,
     merge,
+    exportCommand,
     resume,
     records,
     hand,

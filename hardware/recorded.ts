@@ -26,6 +26,21 @@ export function inOrder(recording: readonly RecordedReadings[]): NextReadings {
 /** An output that went on or off. */
 export type Edge = { readonly atMs: number; readonly output: Output; readonly on: boolean };
 
+/** A recording that comes scan by scan: each is handed over once. */
+export class Handed {
+  #next: RecordedReadings | undefined;
+
+  put(scan: RecordedReadings): void {
+    this.#next = scan;
+  }
+
+  readonly take: NextReadings = () => {
+    const next = this.#next;
+    this.#next = undefined;
+    return next;
+  };
+}
+
 type Held = { on: boolean; offAtMs: number; spent: boolean };
 
 export class RecordedRig implements TimeControlledRig {

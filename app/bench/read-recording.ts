@@ -3,15 +3,26 @@ import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import { createGunzip } from 'node:zlib';
 import { InputError } from '../cli/command.ts';
+import { clock } from '../units.ts';
 import { Checked, FORMAT, type Header, LAYOUT, MARK, type Opening, type RecordedScan } from './recording.ts';
 import { NoScan, scanOf } from './scan-lines.ts';
 
 /** Plan, curves and equipment stand in the first line; a longer one is none of ours. */
-const LONGEST_LINE = 4_194_304;
+const LONGEST_LINE = 1_048_576;
 const GZIP_MAGIC = [0x1f, 0x8b];
 
 /** A line that does not fit its checksum: what it says may not be what was read. */
-export type Damage = { readonly line: number; readonly scan: number; readonly atMs: number };
+type DamagedLine = { readonly line: number; readonly scan: number; readonly atMs: number };
+
+/** The first damaged line, and how many there are. */
+export type Damage = { readonly first: DamagedLine; readonly lines: number };
+
+/** After 'is damaged: '. */
+export function damageText({ first, lines }: Damage): string {
+  const more = lines === 1 ? '' : `; so are ${lines - 1} more`;
+  const when = `${clock(first.atMs)} (${first.atMs / 1000} s)`;
+  return `line ${first.line}, scan ${first.scan} at ${when}, is not what was written${more}`;
+}
 
 export type Recording = {
   readonly opening: Opening;
@@ -19,8 +30,8 @@ export type Recording = {
   readonly version: string;
   /** Once. @throws InputError for a line that cannot be understood. */
   scans(): AsyncGenerator<RecordedScan>;
-  /** The first damaged line so far, and how many there are. */
-  readonly damage: { readonly first: Damage; readonly lines: number } | undefined;
+  /** So far. */
+  readonly damage: Damage | undefined;
   /** What is wrong with its end, once that has been reached. */
   readonly cut: string | undefined;
 };
@@ -110,7 +121,7 @@ class RecordingText implements Recording {
   readonly #path: string;
   readonly #lines: AsyncGenerator<Line>;
   readonly #checked: Checked;
-  #first: Damage | undefined;
+  #first: DamagedLine | undefined;
   #damaged = 0;
   #scans = 0;
   #last: RecordedScan | undefined;
@@ -124,7 +135,7 @@ class RecordingText implements Recording {
     this.#checked = checked;
   }
 
-  get damage() {
+  get damage(): Damage | undefined {
     return this.#first === undefined ? undefined : { first: this.#first, lines: this.#damaged };
   }
 
@@ -151,7 +162,7 @@ class RecordingText implements Recording {
     this.#cut = `it was cut off after ${this.#scans} scans`;
   }
 
-  #damage(damage: Damage): void {
+  #damage(damage: DamagedLine): void {
     this.#first ??= damage;
     this.#damaged += 1;
   }

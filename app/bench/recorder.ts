@@ -11,10 +11,9 @@ import {
 import type { ControllerState } from '../../controller/state.ts';
 import manifest from '../../package.json' with { type: 'json' };
 import type { ScanLoop, ScanSeen } from '../run/loop.ts';
+import { ESTIMATES, type Estimated } from '../run/trace.ts';
 import {
   Checked,
-  ESTIMATES,
-  type Estimated,
   FORMAT,
   type Held,
   LAYOUT,

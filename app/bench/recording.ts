@@ -8,6 +8,7 @@ import type { Plan } from '../../controller/plan.ts';
 import type { Progress } from '../../controller/progress.ts';
 import { type Commands, MEASURED, OUTPUTS, type Readings, SWITCHES } from '../../controller/signals.ts';
 import type { HandEntry } from '../../controller/wishes.ts';
+import type { Estimated } from '../run/trace.ts';
 
 /** Counts up when an older reader would misunderstand what is written. */
 export const FORMAT = 1;
@@ -28,10 +29,6 @@ export const LAYOUT = { measured: MEASURED, switches: SWITCHES, outputs: OUTPUTS
 
 export type Header = typeof LAYOUT &
   Opening & { readonly coldbench: typeof MARK; readonly format: number; readonly version: string };
-
-/** The controller's estimates that are written down. */
-export const ESTIMATES = ['tankNetKg', 'phaseKg', 'targetKg', 'flowKgPerS'] as const;
-export type Estimated = Pick<Progress['figures'], (typeof ESTIMATES)[number]>;
 
 /** Which row of the interlocks holds which output back. */
 export type Held = { readonly [output: string]: string };

@@ -3,7 +3,7 @@ import { MEASURED, type Reading, SWITCHES } from '../../controller/signals.ts';
 import { entry } from '../run/printed-entry.ts';
 import { clock } from '../units.ts';
 import type { PlanToday } from './plan-today.ts';
-import type { Recording } from './read-recording.ts';
+import { damageText, type Recording } from './read-recording.ts';
 import { onText } from './recorder.ts';
 import type { RecordedScan } from './recording.ts';
 import type { Difference, Pair, Replayed } from './replay.ts';
@@ -92,14 +92,6 @@ function differenceLines(difference: Difference): string[] {
   ];
 }
 
-/** One line for a damaged recording. */
-export function damageText({ damage }: Replayed): string | undefined {
-  if (damage === undefined) return undefined;
-  const { first, lines } = damage;
-  const more = lines === 1 ? '' : `; so are ${lines - 1} more`;
-  return `line ${first.line}, scan ${first.scan} at ${when(first.atMs)}, is not what was written${more}`;
-}
-
 const MOST_NAMED = 5;
 
 function planLines({ otherwise }: PlanToday, replanned: boolean): string[] {
@@ -135,9 +127,7 @@ export function printedReplay({ path, recording, today, replanned, replayed }: R
     ),
     ...planLines(today, replanned),
     ...(cut === undefined ? [] : entry('End', `the recording is not whole: ${cut}`)),
-    ...(damage?.at === undefined
-      ? []
-      : [...entry('Damaged', damageText(replayed)!), ...pairLines(damage.at)]),
+    ...(damage?.at === undefined ? [] : [...entry('Damaged', damageText(damage)), ...pairLines(damage.at)]),
     ...(difference === undefined ? [] : differenceLines(difference)),
     ...(estimates === undefined
       ? []

@@ -1,11 +1,12 @@
 // A recorded rig driven by today's controller: the same scan loop, the same readings, and every answer compared.
 import { openJob } from '../../controller/scan.ts';
-import { RecordedRig } from '../../hardware/recorded.ts';
+import { Handed, RecordedRig } from '../../hardware/recorded.ts';
 import { InputError } from '../cli/command.ts';
 import { ScanLoop } from '../run/loop.ts';
+import { ESTIMATES } from '../run/trace.ts';
 import type { Damage, Recording } from './read-recording.ts';
 import { recordedOf, sameCommands } from './recorder.ts';
-import { ESTIMATES, type Opening, type RecordedScan } from './recording.ts';
+import type { Opening, RecordedScan } from './recording.ts';
 
 /** What can differ in one scan; `commands` first, as it is what a machine would have done. */
 export const COMPARED = ['commands', 'stage', 'trip', 'notices', 'ledger', 'by hand'] as const;
@@ -29,9 +30,7 @@ export type Replayed = {
   readonly difference: Difference | undefined;
   /** The first scan whose estimates are not the recorded ones, with the first of them. */
   readonly estimates: (Pair & { readonly name: (typeof ESTIMATES)[number] }) | undefined;
-  readonly damage:
-    | { readonly first: Damage; readonly lines: number; readonly at: Pair | undefined }
-    | undefined;
+  readonly damage: (Damage & { readonly at: Pair | undefined }) | undefined;
   readonly cut: string | undefined;
 };
 
@@ -54,18 +53,15 @@ const SAME: { readonly [C in Compared]: (one: RecordedScan, other: RecordedScan)
 /** Today's controller on a rig that says what it once said. */
 class Player {
   readonly #loop: ScanLoop;
+  readonly #handed = new Handed();
   readonly #rig: RecordedRig;
   #scan: RecordedScan;
 
   /** @throws InputError for an opening that the controller cannot take. */
   constructor({ plan, equipment, atMs }: Opening, first: RecordedScan) {
-    let taken: RecordedScan | undefined;
     this.#scan = first;
-    this.#rig = new RecordedRig(() => {
-      const next = taken === this.#scan ? undefined : this.#scan;
-      taken = this.#scan;
-      return next;
-    });
+    this.#handed.put(first);
+    this.#rig = new RecordedRig(this.#handed.take);
     try {
       const state = openJob(plan, equipment, atMs);
       const operator = { respond: () => this.#scan.events };
@@ -78,6 +74,7 @@ class Player {
 
   play(scan: RecordedScan): RecordedScan {
     this.#scan = scan;
+    this.#handed.put(scan);
     this.#rig.advanceTo(scan.nowMs);
     return recordedOf(this.#loop.turn(scan.nowMs), this.#loop.state);
   }

@@ -11,7 +11,8 @@ import {
   SAFE_COMMANDS,
   SWITCHES,
 } from '../../controller/signals.ts';
-import { ESTIMATES, isOddNumber, type ReadingText, type RecordedScan, type ScanLine } from './recording.ts';
+import { ESTIMATES } from '../run/trace.ts';
+import { isOddNumber, type ReadingText, type RecordedScan, type ScanLine } from './recording.ts';
 
 /** A line that is no scan: says in a few words what is wrong with it. */
 export class NoScan extends Error {}

@@ -15,7 +15,7 @@ import { type CliCommand, type Conversation, InputError, type Terminal } from '.
 import { EXIT } from './exit.ts';
 import { HandDesk } from './hand-desk.ts';
 import { handLine, LINES_HELP } from './hand-lines.ts';
-import { TraceFile } from './trace-file.ts';
+import { openTrace } from './trace-file.ts';
 
 const HELP = `Usage: coldbench hand [SCENARIO.json] [--seed N] [--script FILE] [--speed X] [--json]
                       [--trace FILE.csv] [--units us|si]
@@ -211,7 +211,7 @@ async function workByHand(args: readonly string[], terminal: Terminal): Promise<
   const script = given.script === undefined ? undefined : scriptLines(given.script);
   const { scenario, source } = scenarioFor(given);
   const session = prepare(scenario, source, fluidData, wallClockMs);
-  const trace = given.trace === undefined ? undefined : new TraceFile(given.trace, given.path);
+  const trace = given.trace === undefined ? undefined : openTrace(given.trace, given.path);
   const observers: Observer[] = trace === undefined ? [] : [tracer((text) => trace.write(text))];
   const units = unitsFor(given.units, scenario.weather.barometerPa);
   const conversation = script === undefined && !given.json ? terminal.converse?.(BEAT_MS) : undefined;

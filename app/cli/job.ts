@@ -23,7 +23,7 @@ import { commissioned } from './commissioned.ts';
 import { EXIT } from './exit.ts';
 import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
 import { LiveView, statusLine } from './live.ts';
-import { TraceFile } from './trace-file.ts';
+import { openTrace } from './trace-file.ts';
 
 const HELP = `Usage: coldbench job TICKET.json --port PORT --file FILE [--json] [--trace FILE.csv] [--record FILE]
                      [--records FILE] [--units us|si]
@@ -161,7 +161,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const time = realTime();
   const connection = new Connection({ open: openSerial(port), nowMs: time.nowMs });
   const rig = new BoardRig({ connection, sensors, capabilities: SERIAL_CAPABILITIES, nowMs: time.nowMs });
-  const trace = values.has('trace') ? new TraceFile(values.get('trace')!, positionals[0]) : undefined;
+  const trace = values.has('trace') ? openTrace(values.get('trace')!, positionals[0]) : undefined;
   const quiet: Terminal = values.has('json') ? { ...terminal, out: terminal.err } : terminal;
   const desk = new Desk(quiet, units);
   const store = openStore(values.get('records'));

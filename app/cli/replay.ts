@@ -1,8 +1,8 @@
 // `coldbench replay`: a recorded job put to today's controller, scan by scan.
 import { planToday } from '../bench/plan-today.ts';
-import { readRecording } from '../bench/read-recording.ts';
+import { damageText, readRecording } from '../bench/read-recording.ts';
 import { replay as replayed } from '../bench/replay.ts';
-import { damageText, printedReplay, replayDocument } from '../bench/replay-printed.ts';
+import { printedReplay, replayDocument } from '../bench/replay-printed.ts';
 import { splitArguments } from './arguments.ts';
 import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
@@ -41,8 +41,7 @@ async function runReplay(args: readonly string[], terminal: Terminal): Promise<n
   const whole = { path, recording, today, replanned, replayed: result };
   if (values.has('json')) terminal.out(`${JSON.stringify(replayDocument(whole), undefined, 2)}\n`);
   else terminal.out(printedReplay(whole));
-  const damage = damageText(result);
-  if (damage !== undefined) throw new InputError(`${path} is damaged: ${damage}`);
+  if (result.damage !== undefined) throw new InputError(`${path} is damaged: ${damageText(result.damage)}`);
   return result.difference === undefined ? EXIT.completed : EXIT.stopped;
 }
 

@@ -18,7 +18,7 @@ import { type BenchArguments, broken, scenarioFor, seedFrom, unitSystemFrom } fr
 import { type CliCommand, InputError, RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { LiveView } from './live.ts';
-import { TraceFile } from './trace-file.ts';
+import { openTrace } from './trace-file.ts';
 
 const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--firmware | --board PORT] [--json]
                      [--trace FILE.csv] [--record FILE] [--records FILE] [--units us|si]
@@ -124,7 +124,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const given = readArguments(args);
   const { scenario, source } = scenarioFor(given);
   const session = prepare(scenario, source, fluidData, wallClockMs);
-  const trace = given.trace === undefined ? undefined : new TraceFile(given.trace, given.path);
+  const trace = given.trace === undefined ? undefined : openTrace(given.trace, given.path);
   const units = unitsFor(given.units, scenario.weather.barometerPa);
   const keeping = given.records === undefined ? undefined : await keep(given.records);
   const view = given.json ? undefined : new LiveView(terminal, units, wallClockMs);

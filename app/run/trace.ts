@@ -1,6 +1,7 @@
 // The trace of a run as CSV: a row every second, at every change of stage and whenever the operator did something;
 // each column's unit stands in its header.
 import type { OperatorEvent } from '../../controller/operator.ts';
+import type { Progress } from '../../controller/progress.ts';
 import type { Reading } from '../../controller/signals.ts';
 import { MEASURED, OUTPUTS, SWITCHES } from '../../controller/signals.ts';
 import type { HandEntry } from '../../controller/wishes.ts';
@@ -14,26 +15,73 @@ const headed = (name: string): string =>
 const HEADER_UNITS: { readonly [suffix: string]: string } = { Counts: 'counts', Kg: 'kg', Pa: 'Pa', K: 'K' };
 
 /** The controller's estimates; the pressures among them are readings and stand in their own columns. */
-const ESTIMATES = ['tankNetKg', 'phaseKg', 'targetKg', 'flowKgPerS'] as const;
+export const ESTIMATES = ['tankNetKg', 'phaseKg', 'targetKg', 'flowKgPerS'] as const;
+export type Estimated = Pick<Progress['figures'], (typeof ESTIMATES)[number]>;
 
-export const TRACE_HEADER = [
-  'time [s]',
-  'stage',
-  'waiting for',
-  'operator',
-  ...MEASURED.map(headed),
-  ...SWITCHES.map((name) => `${name} [0/1]`),
-  ...OUTPUTS.map((name) => `${name} [0/1]`),
-  ...ESTIMATES.map((name) => `estimated ${headed(name)}`),
-].join(',');
+/** What a row is made of. */
+export type TraceRow = Pick<ScanSeen, 'nowMs' | 'readings' | 'commands' | 'events' | 'handEntries'> &
+  Pick<Progress, 'stage' | 'waitingFor'> & { readonly figures: Estimated };
+
+/** `of` answers nothing where there is no value. */
+export type TraceColumn = { readonly header: string } & (
+  | { readonly kind: 'number'; readonly of: (row: TraceRow) => number | undefined }
+  | { readonly kind: 'bit'; readonly of: (row: TraceRow) => boolean | undefined }
+  | { readonly kind: 'text'; readonly of: (row: TraceRow) => string }
+);
+
+const valueIn = <T>(reading: Reading<T>): T | undefined => (reading.ok ? reading.value : undefined);
+
+export const TRACE_COLUMNS: readonly TraceColumn[] = [
+  { header: 'time [s]', kind: 'number', of: ({ nowMs }) => nowMs / 1000 },
+  { header: 'stage', kind: 'text', of: ({ stage }) => stage },
+  { header: 'waiting for', kind: 'text', of: ({ waitingFor }) => waitingFor },
+  { header: 'operator', kind: 'text', of: (row) => operatorText(row) },
+  ...MEASURED.map(
+    (name): TraceColumn => ({
+      header: headed(name),
+      kind: 'number',
+      of: ({ readings }) => valueIn(readings[name]),
+    }),
+  ),
+  ...SWITCHES.map(
+    (name): TraceColumn => ({
+      header: `${name} [0/1]`,
+      kind: 'bit',
+      of: ({ readings }) => valueIn(readings[name]),
+    }),
+  ),
+  ...OUTPUTS.map(
+    (name): TraceColumn => ({
+      header: `${name} [0/1]`,
+      kind: 'bit',
+      of: ({ commands }) => commands[name].on,
+    }),
+  ),
+  ...ESTIMATES.map(
+    (name): TraceColumn => ({
+      header: `estimated ${headed(name)}`,
+      kind: 'number',
+      of: ({ figures }) => figures[name],
+    }),
+  ),
+];
+
+export const TRACE_HEADER = TRACE_COLUMNS.map(({ header }) => header).join(',');
 
 /** Nine figures: finer than any converter, and the same text on every machine. */
 const number = (value: number | undefined): string =>
   value === undefined ? '' : String(Number(value.toPrecision(9)));
-const measured = (reading: Reading): string => (reading.ok ? number(reading.value) : '');
-const bit = (on: boolean): string => (on ? '1' : '0');
-const switched = (reading: Reading<boolean>): string => (reading.ok ? bit(reading.value) : '');
 const quoted = (text: string): string => (/[",\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
+
+function cell(column: TraceColumn, row: TraceRow): string {
+  if (column.kind === 'text') return quoted(column.of(row));
+  if (column.kind === 'number') return number(column.of(row));
+  const on = column.of(row);
+  return on === undefined ? '' : on ? '1' : '0';
+}
+
+/** Without its line end. */
+export const traceRow = (row: TraceRow): string => TRACE_COLUMNS.map((column) => cell(column, row)).join(',');
 
 /** What is wished by hand stands in the journal, with what came of it. */
 function saidText(event: OperatorEvent): string | undefined {
@@ -66,22 +114,8 @@ function doneText({ deed, output, offAfterMs, result, reason }: HandEntry): stri
   return `${what}${time}: ${[result, reason?.row].filter((word) => word !== undefined).join(' ')}`;
 }
 
-const operatorText = ({ events, handEntries }: ScanSeen): string =>
+const operatorText = ({ events, handEntries }: TraceRow): string =>
   [...events.map(saidText), ...handEntries.map(doneText)].filter((text) => text !== undefined).join('; ');
-
-function traceRow(seen: ScanSeen): string {
-  const { nowMs, readings, commands, progress } = seen;
-  return [
-    String(nowMs / 1000),
-    progress.stage,
-    quoted(progress.waitingFor),
-    quoted(operatorText(seen)),
-    ...MEASURED.map((name) => measured(readings[name])),
-    ...SWITCHES.map((name) => switched(readings[name])),
-    ...OUTPUTS.map((name) => bit(commands[name].on)),
-    ...ESTIMATES.map((name) => number(progress.figures[name])),
-  ].join(',');
-}
 
 /** An observer that hands finished rows, each with its line end, to `write`. */
 export function tracer(write: (text: string) => void): (seen: ScanSeen) => void {
@@ -94,6 +128,8 @@ export function tracer(write: (text: string) => void): (seen: ScanSeen) => void 
     if (!changed && seen.nowMs < nextMs) return;
     lastStage = seen.progress.stage;
     if (seen.nowMs >= nextMs) nextMs = (Math.floor(seen.nowMs / ROW_EVERY_MS) + 1) * ROW_EVERY_MS;
-    write(`${traceRow(seen)}\n`);
+    const { nowMs, readings, commands, events, handEntries, progress } = seen;
+    const { stage, waitingFor, figures } = progress;
+    write(`${traceRow({ nowMs, readings, commands, events, handEntries, stage, waitingFor, figures })}\n`);
   };
 }

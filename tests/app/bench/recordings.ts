@@ -47,3 +47,15 @@ export function resealed(file: string, name: string): string {
   writeFileSync(inFolder(name), sealed.join(''));
   return inFolder(name);
 }
+
+/** How many scans the part has: the compressor has started. */
+export const SCANS = 3000;
+
+/** A whole recording of the first minutes of the demo job. */
+export async function demoPart(): Promise<string> {
+  const first = readFileSync(await demoRecording(), 'utf8')
+    .split('\n')
+    .slice(0, SCANS + 1);
+  writeFileSync(inFolder('first'), [...first, JSON.stringify({ end: { scans: SCANS } })].join('\n'));
+  return resealed(inFolder('first'), 'part.recording');
+}

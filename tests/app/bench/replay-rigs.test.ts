@@ -1,11 +1,11 @@
-// Recordings of every kind of rig are replayed alike.
+// Recordings of every kind of rig are replayed alike; tests/rig/whole-job.test.ts does so with a whole job behind the firmware.
 import { writeFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { readRecording } from '../../../app/bench/read-recording.ts';
 import { Recorder } from '../../../app/bench/recorder.ts';
 import { replay } from '../../../app/bench/replay.ts';
 import { fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
-import { runOnBoard, runWithFirmware } from '../../../app/rig/board-runs.ts';
+import { runOnBoard } from '../../../app/rig/board-runs.ts';
 import { runRigJob } from '../../../app/rig/job.ts';
 import type { Observer, ScanLoop } from '../../../app/run/loop.ts';
 import { prepare, type Session } from '../../../app/run/prepare.ts';
@@ -60,15 +60,6 @@ describe('every command comes out again', () => {
     expect(replayed.words).toBeGreaterThan(3);
   });
 
-  test('of the real firmware on an emulated board', async () => {
-    const taken = new Taken();
-    const { observers, started } = taken;
-    await runWithFirmware(session(), { observers, pacing: PACING, started }, () => {});
-    const replayed = await taken.replayed('emulated');
-    expect(replayed).toMatchObject(SAME);
-    expect(replayed.words).toBeGreaterThan(3);
-  });
-
   test('of the simulated bench with the outputs of a board behind a line that is pulled and comes back', async () => {
     const taken = new Taken();
     const far = new VirtualBoard();
@@ -84,7 +75,7 @@ describe('every command comes out again', () => {
     expect(replayed.words).toBeGreaterThan(3);
   });
 
-  test('of a job on a machine behind a serial line, at the times that the clock gave', async () => {
+  test('of a job on a machine behind a serial line with the real firmware, at the times that the clock gave', async () => {
     const taken = new Taken();
     const far = new VirtualMachine(FILE);
     const { equipment, scenario } = far.session;
