@@ -2,6 +2,7 @@
 import { campaign } from './cli/campaign.ts';
 import { chart } from './cli/chart.ts';
 import { commission } from './cli/commission.ts';
+import { compare } from './cli/compare.ts';
 import { dispatch } from './cli/dispatch.ts';
 import { emulate } from './cli/emulate.ts';
 import { exportCommand } from './cli/export.ts';
@@ -24,6 +25,7 @@ process.exitCode = await dispatch(
     replay,
     campaign,
     merge,
+    compare,
     exportCommand,
     resume,
     records,

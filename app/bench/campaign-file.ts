@@ -247,3 +247,9 @@ function isTornHeader(file: number, size: number, wanted: Header): boolean {
   readSync(file, there, 0, size, 0);
   return line.subarray(0, size).equals(there);
 }
+/** Every row of a complete file. @throws as `readCampaign`. */
+export function rowsIn(path: string): { header: Header; rows: readonly JobRow[] } {
+  const rows: JobRow[] = [];
+  const header = readCampaign(path, { row: (row) => void rows.push(row) });
+  return { header, rows };
+}

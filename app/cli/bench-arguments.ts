@@ -16,6 +16,20 @@ export function seedFrom(text: string | undefined): number | undefined {
   return seed;
 }
 
+/** The option's whole number from 1. @throws InputError for what is none. */
+export function wholeFrom(
+  values: ReadonlyMap<string, string>,
+  name: string,
+  most: number,
+): number | undefined {
+  const text = values.get(name);
+  if (text === undefined) return undefined;
+  const value = Number(text);
+  if (!/^[1-9]\d*$/.test(text) || value > most)
+    throw new InputError(`--${name} must be a whole number from 1 to ${most}, not '${text}'`);
+  return value;
+}
+
 /** @throws InputError for what is no system of units. */
 export function unitSystemFrom(text: string | undefined): UnitSystem {
   if (text === undefined) return 'si';

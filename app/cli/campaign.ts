@@ -10,7 +10,7 @@ import { logicVersion } from '../bench/logic-version.ts';
 import { MOST_JOBS, readPlan } from '../bench/plan.ts';
 import { printedSummary } from '../bench/printed-summary.ts';
 import { splitArguments } from './arguments.ts';
-import { seedFrom } from './bench-arguments.ts';
+import { seedFrom, wholeFrom } from './bench-arguments.ts';
 import { CampaignBar } from './campaign-progress.ts';
 import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
@@ -54,15 +54,6 @@ const OPTIONS = {
 
 const MOST_WORKERS = 256;
 const MOST_SHARDS = 100_000;
-
-function wholeFrom(values: ReadonlyMap<string, string>, name: string, most: number): number | undefined {
-  const text = values.get(name);
-  if (text === undefined) return undefined;
-  const value = Number(text);
-  if (!/^[1-9]\d*$/.test(text) || value > most)
-    throw new InputError(`--${name} must be a whole number from 1 to ${most}, not '${text}'`);
-  return value;
-}
 
 function shardFrom(text: string | undefined): Shard | undefined {
   if (text === undefined) return undefined;
