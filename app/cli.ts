@@ -17,6 +17,7 @@ import { records } from './cli/records.ts';
 import { replay } from './cli/replay.ts';
 import { resume } from './cli/resume.ts';
 import { run } from './cli/run.ts';
+import { sequence } from './cli/sequence.ts';
 import { processTerminal } from './cli/terminal.ts';
 
 process.exitCode = await dispatch(
@@ -33,6 +34,7 @@ process.exitCode = await dispatch(
     faults,
     properties,
     chart,
+    sequence,
     job,
     commission,
     emulate,

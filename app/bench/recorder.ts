@@ -9,9 +9,9 @@ import {
   SWITCHES,
 } from '../../controller/signals.ts';
 import type { ControllerState } from '../../controller/state.ts';
-import manifest from '../../package.json' with { type: 'json' };
 import type { ScanLoop, ScanSeen } from '../run/loop.ts';
 import { ESTIMATES, type Estimated } from '../run/trace.ts';
+import { logicVersion } from './logic-version.ts';
 import {
   Checked,
   FORMAT,
@@ -120,7 +120,7 @@ export class Recorder {
     this.#write({
       coldbench: MARK,
       format: FORMAT,
-      version: manifest.version,
+      version: logicVersion(),
       ...called,
       ...LAYOUT,
       atMs: memory.lastScanMs,

@@ -1,10 +1,10 @@
 // The page on the sequence against the statechart and the planner.
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { EDGES, INITIAL, STATES } from '../../app/bench/chart-edges.ts';
 import { openChart } from '../../controller/chart-state.ts';
 import { STAGES } from '../../controller/stages.ts';
 import { follow } from '../../controller/statechart.ts';
-import { EDGES, INITIAL, STATES } from './edges.ts';
 import { PAGE, pageText } from './page.ts';
 import { waysOut } from './ways-out.ts';
 

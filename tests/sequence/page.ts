@@ -1,5 +1,6 @@
 // The page on the sequence: services, diagram and table of the statechart, all from the code.
-import { type ChartEdge, EDGES, EDGES_OF_ALL, INITIAL, returnTo, STATES } from './edges.ts';
+import { type ChartEdge, EDGES, EDGES_OF_ALL, returnTo } from '../../app/bench/chart-edges.ts';
+import { EVERYWHERE, isEverywhere, mermaid } from '../../app/bench/mermaid.ts';
 import { SERVICE_ROWS } from './services.ts';
 import { waysOut } from './ways-out.ts';
 
@@ -14,54 +15,6 @@ function table(rows: readonly (readonly string[])[]): string {
   const line = (cells: readonly string[]): string =>
     `| ${cells.map((cell, column) => cell.padEnd(widths[column]!)).join(' | ')} |`;
   return [line(head), line(widths.map((width) => '-'.repeat(width))), ...rows.slice(1).map(line)].join('\n');
-}
-
-/** Where the operator or a trip leads: no step of the job. */
-const isHalt = (key: string): boolean => key === 'paused' || key === 'tripped';
-
-const stages = STATES.filter(({ key, ends }) => !ends && !isHalt(key));
-
-/** Events that lead from every stage to the same place. */
-const everywhere = EDGES.filter(
-  (edge) =>
-    edge.from === INITIAL &&
-    stages.every(({ key }) =>
-      EDGES.some(({ from, event, to }) => from === key && event === edge.event && to === edge.to),
-    ),
-);
-const isEverywhere = ({ event, to }: ChartEdge): boolean =>
-  everywhere.some((edge) => edge.event === event && edge.to === to);
-
-/** Edges of the diagram: those of one stage only, in one arrow for each pair. */
-function arrows(): string[] {
-  const shown = EDGES.filter((edge) => !isEverywhere(edge) && !isHalt(edge.from));
-  const pairs = new Map<string, string[]>();
-  for (const { from, to, event } of shown) {
-    const pair = `${alias(from)} --> ${alias(to)}`;
-    const events = pairs.get(pair) ?? [];
-    if (!events.includes(event)) pairs.set(pair, [...events, event]);
-  }
-  return [...pairs].map(([pair, events]) => `  ${pair}: ${events.join('<br/>')}`);
-}
-
-/** Mermaid takes no dash in the name of a state. */
-const alias = (key: string): string => key.replaceAll('-', '_');
-
-function diagram(): string {
-  const shown = STATES.filter(({ key }) => !isHalt(key));
-  const named = shown
-    .filter(({ key }) => alias(key) !== key)
-    .map(({ key }) => `  state "${key}" as ${alias(key)}`);
-  const ends = shown.filter(({ ends }) => ends).map(({ key }) => `  ${alias(key)} --> [*]`);
-  return [
-    '```mermaid',
-    'stateDiagram-v2',
-    ...named,
-    `  [*] --> ${alias(INITIAL)}`,
-    ...arrows(),
-    ...ends,
-    '```',
-  ].join('\n');
 }
 
 /** Where an event has several edges, the one without a condition is what remains. */
@@ -134,10 +87,12 @@ ${leftOutList()}
 
 ## Chart
 
-A stage answers with an event, and the chart leads on. From every stage ${everywhere.map(edgeText).join(' and ')},
+A stage answers with an event, and the chart leads on. From every stage ${EVERYWHERE.map(edgeText).join(' and ')},
 and from everywhere ${EDGES_OF_ALL.map(edgeText).join(' and ')}: these are left out below.
 
-${diagram()}
+\`\`\`mermaid
+${mermaid()}
+\`\`\`
 
 Where an event has several edges, the first whose condition holds is taken. A spoiled job still puts the machine away in
 order, and then ends as stopped.

@@ -1,9 +1,10 @@
 // How each stage is left when nothing comes, and how it goes on after a pause or a trip that was reset.
+
+import { EDGES } from '../../app/bench/chart-edges.ts';
 import type { Stage } from '../../controller/stages.ts';
 import { STAGES } from '../../controller/stages.ts';
 import { stageLimitMs } from '../../controller/timeouts.ts';
 import { OIL_EQUIPMENT, planFor } from '../controller/support/machine.ts';
-import { EDGES } from './edges.ts';
 
 /** What `resumeStage` does; every path is shut meanwhile, and pressure and mass are looked at before one opens again. */
 const ON_RESUME: { readonly [S in Stage]: string } = {
