@@ -7,10 +7,15 @@ import { shownValue } from './figures.ts';
 import { chargeOf, percentOf, quantileNames } from './printed-summary.ts';
 import type { CampaignSummary, MeasureSummary } from './summary.ts';
 
-const cell = (text: string): string => `<td class="number">${escaped(text)}</td>`;
+/** Figures to the right, words to the left. */
+const cell = (text: string): string =>
+  `<td${/^([-+]?\d|–)/.test(text) ? ' class="number"' : ''}>${escaped(text)}</td>`;
 
 function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const heads = head.map((text, index) => `<th${index === 0 ? '' : ' class="number"'}>${escaped(text)}</th>`);
+  const heads = head.map((text, index) => {
+    const figures = /class="number"/.test(cell(rows[0]?.[index] ?? ''));
+    return `<th${figures && index > 0 ? ' class="number"' : ''}>${escaped(text)}</th>`;
+  });
   const lines = rows.map(
     ([name = '', ...values]) => `<tr><td>${escaped(name)}</td>${values.map(cell).join('')}</tr>`,
   );

@@ -24,11 +24,10 @@ export async function inOrder<Task, Answer>(
 ): Promise<void> {
   const left = tasks[Symbol.iterator]();
   const first = left.next();
-  if (first.done === true) return;
+  if (first.done === true || stop?.aborted === true) return;
   const pool = new Tinypool({ filename: module.href, minThreads: workers, maxThreads: workers });
   const ended = new AbortController();
   const stopped = new Promise<'stopped'>((resolve) => {
-    if (stop?.aborted) resolve('stopped');
     stop?.addEventListener('abort', () => resolve('stopped'), { once: true, signal: ended.signal });
   });
   const waiting: Promise<Answer>[] = [];

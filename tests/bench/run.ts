@@ -4,6 +4,7 @@ import { availableParallelism, cpus } from 'node:os';
 import { parseArgs } from 'node:util';
 import { meets, type Row, type Topic } from './row.ts';
 import { board } from './topic-board.ts';
+import { campaign } from './topic-campaign.ts';
 import { fluids } from './topic-fluids.ts';
 import { job } from './topic-job.ts';
 import { length } from './topic-length.ts';
@@ -13,7 +14,7 @@ import { records } from './topic-records.ts';
 import { scan } from './topic-scan.ts';
 import { start } from './topic-start.ts';
 
-const TOPICS: readonly Topic[] = [job, fluids, scan, plant, length, nodes, start, board, records];
+const TOPICS: readonly Topic[] = [job, fluids, scan, plant, length, nodes, start, board, records, campaign];
 
 const USAGE = `Usage: npm run bench [-- --json] [-- --only NAME]   (${TOPICS.map(({ name }) => name).join(', ')})\n`;
 

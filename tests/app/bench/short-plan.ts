@@ -1,7 +1,7 @@
 // A plan of short jobs, for tests of what is done with them: small warm vehicles that are only recovered.
 export const SHORT_PLAN = {
   name: 'short jobs',
-  jobs: 7,
+  jobs: 6,
   base: {
     ticket: { service: 'recover', refrigerant: 'R-134a', nominalChargeG: 200 },
     vehicle: { chargeG: 100, volumeL: 1.2, accumulatorUaWPerK: 10 },
