@@ -1,4 +1,5 @@
 // What the job has come to so far, for the record.
+import { lossOf } from './estimates/abnormal-loss.ts';
 import type { LedgerEntry } from './ledger.ts';
 import type { Notice } from './notice.ts';
 import type {
@@ -37,6 +38,8 @@ export type JobResult = {
     /** Of the net charge; k = 2. */
     readonly uncertaintyKg?: number;
   };
+  /** What a recovered vehicle lacked of its nominal charge, what is reckoned to be left in it counted; k = 2. */
+  readonly missing?: { readonly kg: number; readonly uncertaintyKg: number };
   readonly recovery?: { readonly cycles: readonly Cycle[] };
   readonly repair?: RepairAccount;
   readonly fill?: FillAccount;
@@ -70,7 +73,9 @@ export function jobResult(state: ControllerState): JobResult {
   const { accounts, chart } = state;
   const { hoseRecoveredKg, chargedKg, netChargeKg, uncertaintyKg } = accounts;
   const { evacuation, hold, leakCheck, performance, recoveryBefore, repair } = accounts;
-  const { cycles, recoveredKg, recoveredUncertaintyKg } = recoveryBefore ?? accounts;
+  const recovery = recoveryBefore ?? accounts;
+  const { cycles, recoveredKg, recoveredUncertaintyKg } = recovery;
+  const loss = lossOf(state.plan, recovery);
   const returnedKg = recoveryBefore && accounts.recoveredKg;
   const oil = existing({ drainedM3: accounts.oil.drainedM3, ...injected(accounts.oil) });
   const dye = existing(injected(accounts.dye));
@@ -87,6 +92,7 @@ export function jobResult(state: ControllerState): JobResult {
       netChargeKg,
       uncertaintyKg,
     }),
+    ...(loss === undefined ? {} : { missing: { kg: loss.missingKg, uncertaintyKg: loss.uncertaintyKg } }),
     ...(cycles.length === 0 ? {} : { recovery: { cycles } }),
     ...(repair === undefined ? {} : { repair }),
     ...(accounts.fill === undefined ? {} : { fill: accounts.fill }),

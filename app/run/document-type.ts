@@ -4,7 +4,7 @@ import type { Blocker } from '../../controller/notice.ts';
 import type { IdentificationAccount } from '../../controller/state.ts';
 import type { LinkLosses } from '../../hardware/link.ts';
 import type { Truth, TruthWithin } from '../../sim/spec.ts';
-import type { Loss } from './loss.ts';
+import type { Loss, LossRefusal } from './loss.ts';
 
 export type Outcome = 'completed' | 'stopped' | 'refused';
 
@@ -84,7 +84,8 @@ export type JobDocument = {
   readonly identification?: IdentificationAccount;
   /** Contaminated refrigerant has gone through the machine: nothing else may, before it is cleaned. */
   readonly machineNeedsCleaning?: true;
-  readonly loss?: Loss;
+  /** Likely, and the bounds that k = 2 leads to; or why none is named. */
+  readonly loss?: (Loss & { readonly least: Loss; readonly most: Loss }) | { readonly refused: LossRefusal };
   /** Whose rules were asked for, and what each demands; none for `none`. */
   readonly jurisdiction: {
     readonly where: string;

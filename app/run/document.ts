@@ -25,7 +25,7 @@ import type {
   TruthWithinDocument,
 } from './document-type.ts';
 import type { FaultHistory } from './faults.ts';
-import { loss } from './loss.ts';
+import { type Loss, lossOfJob } from './loss.ts';
 
 /** What came of a job on any rig. */
 export type JobFacts = {
@@ -163,20 +163,16 @@ function identificationOf(
   };
 }
 
+const roundedLoss = ({ linearPercentPerYear, compoundPercentPerYear }: Loss): Loss => ({
+  linearPercentPerYear: rounded(linearPercentPerYear),
+  compoundPercentPerYear: rounded(compoundPercentPerYear),
+});
+
 function lossOf(ticket: Ticket, result: JobResult | undefined): Pick<JobDocument, 'loss'> {
-  const recoveredKg = result?.masses.recoveredKg;
-  if (ticket.vehicleAgeYears === undefined || recoveredKg === undefined) return {};
-  const { linearPercentPerYear, compoundPercentPerYear } = loss(
-    ticket.nominalChargeKg,
-    recoveredKg,
-    ticket.vehicleAgeYears,
-  );
-  return {
-    loss: {
-      linearPercentPerYear: rounded(linearPercentPerYear),
-      compoundPercentPerYear: rounded(compoundPercentPerYear),
-    },
-  };
+  const estimate = lossOfJob(ticket, result);
+  if (estimate === undefined || 'refused' in estimate) return given('loss', estimate, (refused) => refused);
+  const { likely, least, most } = estimate;
+  return { loss: { ...roundedLoss(likely), least: roundedLoss(least), most: roundedLoss(most) } };
 }
 
 function repairOf({ repair }: JobResult): Pick<JobDocument, 'repair'> {

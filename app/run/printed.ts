@@ -9,7 +9,8 @@ import type { Scenario } from '../scenario/scenario.ts';
 import { clock, type Units } from '../units.ts';
 import { type JobFacts, needsCleaning, type RunFacts } from './document.ts';
 import { powerWasLost } from './faults.ts';
-import { loss } from './loss.ts';
+import { LOSS_REFUSALS, type LossEstimate, lossOfJob } from './loss.ts';
+
 import { CAUTIONS, CAUTIONS_SIMULATED, flammabilityLines } from './printed-cautions.ts';
 import { entry, LABEL, WIDTH } from './printed-entry.ts';
 import { leakCheckLines } from './printed-leak-check.ts';
@@ -24,6 +25,8 @@ export type Heading = Pick<Scenario, 'name' | 'ticket' | 'cylinder'> & {
   /** What the job was done on. */
   readonly machine: string;
 };
+
+type Bounded = Exclude<LossEstimate, { readonly refused: unknown }>;
 
 const RULE = '─'.repeat(WIDTH);
 
@@ -140,20 +143,20 @@ function performanceLines({ performance }: JobResult, units: Units): string[] {
   );
 }
 
-function lossLines({ ticket }: Pick<Heading, 'ticket'>, { masses }: JobResult, units: Units): string[] {
-  if (ticket.vehicleAgeYears === undefined || masses.recoveredKg === undefined) return [];
-  if (masses.recoveredKg >= ticket.nominalChargeKg)
-    return entry('Loss', 'none to estimate: the nominal charge or more was recovered');
-  const { linearPercentPerYear, compoundPercentPerYear } = loss(
-    ticket.nominalChargeKg,
-    masses.recoveredKg,
-    ticket.vehicleAgeYears,
-  );
+const bounds = (
+  of: 'linearPercentPerYear' | 'compoundPercentPerYear',
+  { likely, least, most }: Bounded,
+): string =>
+  `${likely[of].toFixed(1)} % a year (${Math.max(least[of], 0).toFixed(1)} to ${most[of].toFixed(1)})`;
+
+function lossLines({ ticket }: Pick<Heading, 'ticket'>, result: JobResult, units: Units): string[] {
+  const estimate = lossOfJob(ticket, result);
+  if (estimate === undefined) return [];
+  if ('refused' in estimate) return entry('Loss', LOSS_REFUSALS[estimate.refused]);
   return entry(
     'Loss',
-    `${linearPercentPerYear.toFixed(1)} % a year linear, ${compoundPercentPerYear.toFixed(1)} % a year compound, ` +
-      `from ${units.charge(ticket.nominalChargeKg)} over ${ticket.vehicleAgeYears} years, if it was never topped up; ` +
-      'what recovery left behind counts as lost here',
+    `linear ${bounds('linearPercentPerYear', estimate)}, compound ${bounds('compoundPercentPerYear', estimate)}, k = 2, ` +
+      `from ${units.charge(ticket.nominalChargeKg)} over ${ticket.vehicleAgeYears} years, if it was never topped up`,
   );
 }
 

@@ -187,12 +187,27 @@ export function couplerShut(data: ChargeData, deliveredKg: number, input: StageI
   const onePort = plan.ticket.ports === 1;
   if (onePort ? data.stalledMs < ONE_PORT_MS : !trickles(data, input)) return false;
   if (data.told.includes(SUPPLY) || diagnoseStall(data, deliveredKg, input) === SUPPLY) return false;
+  if (!onePort && data.stalledMs >= APART_MS && sidesApart(input)) return true;
   if (vehicleAnswers(data, input) || (onePort && data.told.includes('charge-will-stall'))) return false;
   const { highVolumeM3, manifoldVolumeM3, volumeRelativeSd } = equipment.hoses;
   const fullKg =
     (highVolumeM3 + manifoldVolumeM3) * liquidDensityKgPerM3(plan.curve, seen.tankTemperatureK ?? ROOM_K);
   const came = cameKg(deliveredKg, input) - letBackKg(data, input);
   return came > FILLED_SHARE * fullKg && came - SCALE_KG < (1 + FULL_SD * volumeRelativeSd) * fullKg;
+}
+
+/** At rest an expansion valve keeps its sides no further apart than spring and bulb do (estimate), nor for so long a hose that is joined to a vehicle. */
+const SIDES_APART_PA = 150_000;
+const APART_MS = 20_000;
+
+/** Nothing flows, and the open high side stands at the tank's pressure with the low side far below: it does not end in this vehicle. */
+function sidesApart({
+  seen: { tankPa, highSidePa, lowSidePa },
+  equipment: { pressure },
+}: StageInput): boolean {
+  if (tankPa === undefined || highSidePa === undefined || lowSidePa === undefined) return false;
+  const doubtPa = SURE * Math.hypot(pressure.highSideSdPa, pressure.lowSideSdPa);
+  return highSidePa - lowSidePa > SIDES_APART_PA + doubtPa;
 }
 
 /** What a valve has let into the vehicle from behind: gas, as its low side shows. */

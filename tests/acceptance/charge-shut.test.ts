@@ -81,6 +81,25 @@ describe('a high-side coupler left closed on a vehicle under vacuum', () => {
     expect(job.outcome).toBe('stopped');
   });
 
+  // Liquid that was pressed past the low-side valve boils in the vehicle: its low side rises, and the sides stay apart.
+  test.each([
+    { seed: 8, ambientC: 25, tankC: 25, service: 'whole', nominalChargeG: 400, chargeG: 320 },
+    { seed: 2, ambientC: 35, tankC: 38, service: 'evacuate-and-charge', nominalChargeG: 850, chargeG: 0 },
+  ])('is named where the low side seems to answer: seed $seed', async (where) => {
+    const { seed, ambientC, tankC, service, nominalChargeG, chargeG } = where;
+    const { job, codes, heatedS } = await charged({
+      seed,
+      weather: { ambientC },
+      ticket: { refrigerant: 'R-134a', nominalChargeG, service },
+      vehicle: { chargeG },
+      tank: { contentKg: 8, temperatureC: tankC },
+      faults: [{ fault: 'coupler-shut', stage: 'charge' }],
+    });
+    expect(codes).toContain('charge-stalled-coupler');
+    expect(heatedS).toBe(0);
+    expect(job.outcome).toBe('stopped');
+  });
+
   test.each<Case>([
     { equipment: 'good', ports: 2, ambientC: 35, refrigerant: 'R-1234yf' },
     { equipment: 'hobby', ports: 2, ambientC: 35, refrigerant: 'R-1234yf' },
