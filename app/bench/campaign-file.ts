@@ -176,7 +176,7 @@ export function differenceOf(
   return key === undefined ? undefined : DIFFERS[key](known, wanted);
 }
 
-const ALL_KEYS: readonly (keyof Header)[] = ['format', 'plan', 'seed', 'jobs', 'shard', 'logic'];
+const SAME_CAMPAIGN: readonly (keyof Header)[] = ['format', 'plan', 'seed', 'jobs', 'shard'];
 
 /** A file that is being written, job after job. */
 export class CampaignFile {
@@ -187,7 +187,8 @@ export class CampaignFile {
   }
 
   /**
-   * Begins the file, or goes on where a run before has ended; a line that was torn off is taken away.
+   * Begins the file, or goes on where a run before has ended; a line that was torn off is taken away. A complete file may be
+   * of another logic: there is nothing to go on with, and `header` is its own.
    * @param known is called with each job that is there already.
    * @throws InputError when it is the file of another campaign, or none: it is left as it was.
    */
@@ -195,27 +196,30 @@ export class CampaignFile {
     path: string,
     wanted: Header,
     known: (row: JobRow) => void,
-  ): { out: CampaignFile; next: number } {
+  ): { out: CampaignFile; next: number; header: Header } {
     const file = opened(path, 'a+');
     try {
-      const { header, next, endByte } = walk(file, path, {
-        begin: (header) => {
-          const difference = differenceOf(header, wanted, ALL_KEYS);
-          if (difference === undefined) return;
+      const refuse = (difference: string | undefined, remedy: string): void => {
+        if (difference !== undefined)
           throw new InputError(
-            `${path}: was begun with ${difference}; give --out another file, or the same plan, seed, jobs and shard`,
+            `${path}: was begun with ${difference}; give --out another file, or ${remedy}`,
           );
-        },
+      };
+      const { header, next, endByte } = walk(file, path, {
+        begin: (header) =>
+          refuse(differenceOf(header, wanted, SAME_CAMPAIGN), 'the same plan, seed, jobs and shard'),
         row: known,
       });
+      if (header !== undefined && next <= jobsOf(header).last)
+        refuse(differenceOf(header, wanted, ['logic']), 'go on with the code that began it');
       // Less than a header may be torn off as well; more than that is no file of ours.
       const { size } = fstatSync(file);
       if (header === undefined && size > 0 && !isTornHeader(file, size, wanted)) headerIn('', path);
       ftruncateSync(file, endByte);
       const out = new CampaignFile(file);
-      if (header !== undefined) return { out, next };
+      if (header !== undefined) return { out, next, header };
       out.#write(lineOf(wanted));
-      return { out, next: jobsOf(wanted).first };
+      return { out, next: jobsOf(wanted).first, header: wanted };
     } catch (error) {
       closeSync(file);
       throw error;

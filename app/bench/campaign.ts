@@ -25,7 +25,12 @@ export type Progress = {
   readonly jobs: number;
 };
 
-export type CampaignRun = { readonly tally: Tally; readonly progress: Progress };
+export type CampaignRun = {
+  /** As it stands in the file. */
+  readonly header: Header;
+  readonly tally: Tally;
+  readonly progress: Progress;
+};
 
 function* ordersOf({ plan, seed }: Header, first: number, last: number): Generator<JobOrder> {
   for (let job = first; job <= last; job++) yield { plan, seed, job };
@@ -53,5 +58,5 @@ export async function runCampaign({ header, workers, out, stop, progress }: Camp
   } finally {
     file?.out.close();
   }
-  return { tally, progress: at() };
+  return { header: file?.header ?? header, tally, progress: at() };
 }

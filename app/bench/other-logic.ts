@@ -3,7 +3,7 @@ import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { InputError, RunBroken } from '../cli/command.ts';
+import { InputError } from '../cli/command.ts';
 import type { Header } from './campaign-file.ts';
 
 export type OtherLogic = {
@@ -24,7 +24,7 @@ const ended = (program: string, args: readonly string[]): Promise<number | strin
 
 /**
  * Runs the same plan, seed, jobs and shard there, and hands the file to `read`.
- * @throws InputError where there is no Coldbench, RunBroken where its campaign does not come to its end.
+ * @throws InputError where there is no Coldbench, or where its campaign does not come to its end.
  */
 export async function withOtherLogic<T>(
   { plan, seed, jobs, shard }: Header,
@@ -43,7 +43,10 @@ export async function withOtherLogic<T>(
     if (shard !== undefined) args.push('--shard', `${shard.index}/${shard.of}`);
     if (workers !== undefined) args.push('--workers', String(workers));
     const status = await ended(process.execPath, [launcher, ...args]);
-    if (status !== 0) throw new RunBroken(`${folder}: its campaign ended with ${status}`);
+    if (status !== 0)
+      throw new InputError(
+        `${folder}: its campaign ended with ${status} instead of 0; run coldbench campaign there to see why`,
+      );
     return read(file);
   } finally {
     rmSync(own, { recursive: true, force: true });

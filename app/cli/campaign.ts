@@ -164,7 +164,7 @@ function wayOn({ jobs, shard, out }: Asked, command: string): string {
 const clockMs = (): number => performance.now();
 
 async function runAll(asked: Asked, terminal: Terminal): Promise<number> {
-  const header = headerFor(asked);
+  const wanted = headerFor(asked);
   if (asked.report !== undefined) writeReport(asked.report);
   const bar = new CampaignBar(terminal, clockMs);
   const stop = new AbortController();
@@ -172,8 +172,8 @@ async function runAll(asked: Asked, terminal: Terminal): Promise<number> {
   const command = commandFor(asked);
   try {
     const { out, workers } = asked;
-    const { tally, progress } = await runCampaign({
-      header,
+    const { header, tally, progress } = await runCampaign({
+      header: wanted,
       workers,
       out,
       stop: stop.signal,

@@ -113,6 +113,25 @@ describe('what was stopped on its way is gone on with by one thread, no job lost
   });
 });
 
+test('what another logic has begun is not gone on with, and what it has completed is summed up', async () => {
+  const other = whole.replace(/"logic":"[^"]*"/, '"logic":"0.0.1+other"');
+  writeFileSync(at('logic.jsonl'), other);
+  expect(await called(...WHOLE, '--out', at('logic.jsonl'), '--report', at('logic.html'))).toMatchObject({
+    status: 0,
+    out: summary,
+  });
+  expect(text('logic.jsonl')).toBe(other);
+  expect(text('logic.html')).toContain('0.0.1+other');
+  const begun = other.slice(0, other.indexOf('{"job":4'));
+  writeFileSync(at('logic.jsonl'), begun);
+  const { status, err } = await called(...WHOLE, '--out', at('logic.jsonl'));
+  expect(status).toBe(2);
+  expect(err).toMatch(
+    /was begun with logic 0\.0\.1\+other, and this is .*; .*go on with the code that began it\n$/,
+  );
+  expect(text('logic.jsonl')).toBe(begun);
+});
+
 describe('shards', () => {
   beforeAll(async () => {
     for (const shard of ['1/3', '2/3', '3/3'])
