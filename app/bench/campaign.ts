@@ -33,7 +33,7 @@ export type CampaignRun = {
 };
 
 function* ordersOf({ plan, seed }: Header, first: number, last: number): Generator<JobOrder> {
-  for (let job = first; job <= last; job++) yield { plan, seed, job };
+  for (let job = first; job <= last; job++) yield { job, seed, plan };
 }
 
 /**

@@ -4,6 +4,9 @@ import Tinypool from 'tinypool';
 /** For each worker so many answers may wait for an older one: this bounds what is held back, and what a kill can lose. */
 const AHEAD_PER_WORKER = 8;
 
+/** Enough of a task to know it by. */
+const SHOWN_LETTERS = 100;
+
 export type Pool = {
   /** A module whose default export answers one task. */
   readonly module: URL;
@@ -24,17 +27,19 @@ export async function inOrder<Task, Answer>(
 ): Promise<void> {
   const left = tasks[Symbol.iterator]();
   const first = left.next();
-  if (first.done === true || stop?.aborted === true) return;
+  const isStopped = (): boolean => stop?.aborted === true;
+  if (first.done === true || isStopped()) return;
   const pool = new Tinypool({ filename: module.href, minThreads: workers, maxThreads: workers });
-  const ended = new AbortController();
-  const stopped = new Promise<'stopped'>((resolve) => {
-    stop?.addEventListener('abort', () => resolve('stopped'), { once: true, signal: ended.signal });
-  });
+  // Whatever is under way or waiting then fails.
+  const end = (): void => void pool.destroy();
+  stop?.addEventListener('abort', end, { once: true });
   const waiting: Promise<Answer>[] = [];
   const give = ({ value, done }: IteratorResult<Task>): void => {
     if (done === true) return;
     const answer = pool.run(value).catch((cause: unknown) => {
-      throw new Error(`the task ${JSON.stringify(value)} broke its worker`, { cause });
+      throw new Error(`the task ${JSON.stringify(value).slice(0, SHOWN_LETTERS)} broke its worker`, {
+        cause,
+      });
     });
     // Whoever comes to it sees how it failed; until then it is nobody's surprise.
     answer.catch(() => {});
@@ -44,13 +49,14 @@ export async function inOrder<Task, Answer>(
     give(first);
     for (let given = 1; given < AHEAD_PER_WORKER * workers; given++) give(left.next());
     for (let oldest = waiting.shift(); oldest !== undefined; oldest = waiting.shift()) {
-      const answer = await Promise.race([oldest.then((value) => ({ value })), stopped]);
-      if (answer === 'stopped') return;
-      take(answer.value);
+      take(await oldest);
+      if (isStopped()) return;
       give(left.next());
     }
+  } catch (error) {
+    if (!isStopped()) throw error;
   } finally {
-    ended.abort();
+    stop?.removeEventListener('abort', end);
     await pool.destroy();
   }
 }

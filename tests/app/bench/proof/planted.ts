@@ -3,9 +3,25 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync }
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { BUILT_IN_FILE } from '../../../../app/bench/built-in-plan.ts';
 
 const ROOT = fileURLToPath(new URL('../../../../', import.meta.url));
 const PARTS = ['app', 'controller', 'hardware', 'sim', 'package.json'];
+
+const HOSES = {
+  ...BUILT_IN_FILE,
+  name: 'hoses that come off',
+  faults: [
+    {
+      fault: { choice: ['hose-off', 'high-hose-off'] },
+      probability: 0.5,
+      stage: 'recover',
+      afterS: { uniform: [20, 200] },
+    },
+  ],
+};
+/** The plans that show one or the other. */
+export const PLANTED_IN = { 'built-in': BUILT_IN_FILE, 'hoses that come off': HOSES } as const;
 
 export type Planted = {
   readonly name: string;
@@ -13,7 +29,7 @@ export type Planted = {
   readonly from: string;
   readonly to: string;
   /** Which plan shows it, and the figure that must be named. */
-  readonly plan: 'built-in' | 'hoses that come off';
+  readonly plan: keyof typeof PLANTED_IN;
   readonly shows: string;
 };
 

@@ -6,10 +6,9 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
-import { BUILT_IN_FILE } from '../../../../app/bench/built-in-plan.ts';
 import { Random } from '../../../../sim/random.ts';
 import { SHORT_PLAN } from '../short-plan.ts';
-import { PLANTED, type Planted, withPlanted } from './planted.ts';
+import { PLANTED, PLANTED_IN, type Planted, withPlanted } from './planted.ts';
 
 const PAGE = fileURLToPath(new URL('../../../../docs/campaign-proof.md', import.meta.url));
 const LAUNCHER = fileURLToPath(new URL('../../../../app/coldbench.js', import.meta.url));
@@ -26,19 +25,7 @@ const JOBS = Number(values.jobs);
 const RUNS = Number(values.runs);
 const KILLS = Number(values.kills);
 
-const HOSES = {
-  ...BUILT_IN_FILE,
-  name: 'hoses that come off',
-  faults: [
-    {
-      fault: { choice: ['hose-off', 'high-hose-off'] },
-      probability: 0.5,
-      stage: 'recover',
-      afterS: { uniform: [20, 200] },
-    },
-  ],
-};
-const PLANS = { 'built-in': BUILT_IN_FILE, 'hoses that come off': HOSES, short: SHORT_PLAN } as const;
+const PLANS = { ...PLANTED_IN, short: SHORT_PLAN } as const;
 type PlanName = keyof typeof PLANS;
 
 const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-proof-'));
