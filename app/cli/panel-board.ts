@@ -2,6 +2,7 @@
 import { Connection, type OpenLine } from '../../hardware/connection.ts';
 import { openSerial } from '../../hardware/serial.ts';
 import { BoardPanel } from '../page/server/board-panel.ts';
+import type { RigParts } from '../page/server/panel-rig.ts';
 import { RecordsDesk } from '../page/server/records-desk.ts';
 import type { ServedPanel } from '../page/server/served-panel.ts';
 import { openStore } from '../records/keep.ts';
@@ -39,20 +40,23 @@ export function panelOnBoard({ port, file, records, fluids, open }: BoardArgumen
   const { nowMs, sleep } = realTime();
   const connection = new Connection({ open: open ?? openSerial(port), nowMs });
   const origin = { kind: 'rig', port, file } as const;
-  const panel = new BoardPanel({
-    connection,
-    file,
-    nowMs,
-    calendarMs: Date.now,
-    fluids,
-    recorderOf: (named, equipment, tell) =>
-      new JobRecorder({
-        store,
-        calendar: Date.now,
-        kept: { ...named, machine: `rig '${equipment.name}'`, equipment, origin },
-        tell,
-      }),
-  });
+  const recorderOf: RigParts['recorderOf'] = (named, equipment, tell) =>
+    new JobRecorder({
+      store,
+      calendar: Date.now,
+      kept: { ...named, machine: `rig '${equipment.name}'`, equipment, origin },
+      tell,
+    });
+  const panel = joined();
+  function joined(): BoardPanel {
+    try {
+      return new BoardPanel({ connection, file, nowMs, calendarMs: Date.now, fluids, recorderOf });
+    } catch (error) {
+      connection.close();
+      store.close();
+      throw error;
+    }
+  }
   const desk = new RecordsDesk(store.path);
   return {
     panel,

@@ -2,6 +2,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import axe from 'axe-core';
 import { type Browser, chromium, type Page } from 'playwright-core';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
@@ -38,7 +39,8 @@ export async function startPanel(args: readonly string[] = [], port = 0): Promis
     child.stdout.setEncoding('utf8').on('data', (part) => {
       said += part;
       const [page, teacher] = [/Page +(\S+)/.exec(said)?.[1], /Classroom +(\S+)/.exec(said)?.[1]];
-      if (page !== undefined && teacher !== undefined) resolve([page, teacher]);
+      if (page !== undefined && (teacher !== undefined || args.includes('--board')))
+        resolve([page, teacher ?? '']);
     });
     child.on('exit', (status) => reject(new Error(`the panel ended with ${status}: ${said}`)));
   });
@@ -61,3 +63,47 @@ export function watchErrors(page: Page): readonly string[] {
 }
 
 export const view = (page: Page, name: string) => page.evaluate(`location.hash = '${name}'`);
+
+/** What axe-core finds, in words. It is run in the page by the debugger, which its policy does not bind. */
+export async function violations(shown: Page): Promise<readonly string[]> {
+  await shown.evaluate(axe.source);
+  const found = (await shown.evaluate('axe.run(document)')) as {
+    violations: { id: string; nodes: { html: string }[] }[];
+  };
+  return found.violations.map(
+    ({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120)).join(' | ')}`,
+  );
+}
+
+export const overflows = (shown: Page) =>
+  shown.evaluate(
+    'document.documentElement.scrollWidth - document.documentElement.clientWidth',
+  ) as Promise<number>;
+
+export type Emulator = {
+  /** What a person at the plant does. */
+  readonly type: (line: string) => void;
+  readonly stop: () => Promise<void>;
+};
+
+/** `coldbench emulate`: the machine at the other end of a port. */
+export async function startEmulator(scenario: string, link: string): Promise<Emulator> {
+  const child = spawn(process.execPath, ['app/coldbench.js', 'emulate', scenario, '--link', link], {
+    cwd: ROOT,
+    stdio: ['pipe', 'pipe', 'inherit'],
+  });
+  let said = '';
+  await new Promise<void>((resolve, reject) => {
+    child.stdout.setEncoding('utf8').on('data', (part) => {
+      said += part;
+      if (said.includes('The board stands at')) resolve();
+    });
+    child.on('exit', (status) => reject(new Error(`the emulator ended with ${status}: ${said}`)));
+  });
+  const stop = () =>
+    new Promise<void>((resolve) => {
+      child.on('exit', () => resolve());
+      child.stdin.end('quit\n');
+    });
+  return { type: (line) => child.stdin.write(`${line}\n`), stop };
+}

@@ -2,10 +2,18 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import axe from 'axe-core';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { NO_BROWSER, openBrowser, type RunningPanel, startPanel, view, watchErrors } from './browser.ts';
+import {
+  NO_BROWSER,
+  openBrowser,
+  overflows,
+  type RunningPanel,
+  startPanel,
+  view,
+  violations,
+  watchErrors,
+} from './browser.ts';
 
 if (NO_BROWSER !== undefined) process.stderr.write(`skipped: ${NO_BROWSER}\n`);
 const VIEWS = ['job', 'machine', 'trends', 'hand', 'records', 'class'] as const;
@@ -34,24 +42,8 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     rmSync(folder, { recursive: true, force: true });
   });
 
-  /** What axe-core finds, in words. It is run in the page by the debugger, which its policy does not bind. */
-  async function violations(shown: Page): Promise<readonly string[]> {
-    await shown.evaluate(axe.source);
-    const found = (await shown.evaluate('axe.run(document)')) as {
-      violations: { id: string; nodes: { html: string }[] }[];
-    };
-    return found.violations.map(
-      ({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120)).join(' | ')}`,
-    );
-  }
-
   const card = (name: string, state = '', shown = page) =>
     shown.locator(`.output${state}:has(strong:text-is("${name}"))`);
-
-  const overflows = (shown: Page) =>
-    shown.evaluate(
-      'document.documentElement.scrollWidth - document.documentElement.clientWidth',
-    ) as Promise<number>;
 
   test.each(VIEWS)('has nothing that axe-core minds, light and dark: %s', async (name) => {
     await view(page, name);
