@@ -10,7 +10,16 @@ export type FaultView = {
   readonly shown: boolean;
 };
 
+/** What is in the vehicle and not dissolved in its oil. Shown to the teacher, and to the class once revealed. */
+export type VehicleView = {
+  readonly liquidKg: number;
+  readonly vapourKg: number;
+  readonly volumeM3: number;
+};
+
 export type Score = {
+  /** Who has worked: a person with single outputs, or the controller with a job. */
+  readonly by?: 'hand' | 'controller';
   readonly chargeErrorKg?: number;
   readonly residualKg?: number;
   readonly trips: number;

@@ -8,7 +8,7 @@ import type { HoldAccount } from '../../controller/state.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import type { Speed } from './messages.ts';
 import type { CommissioningView, LineText } from './shown-board.ts';
-import type { FaultKindView, FaultView, LessonView, Score, TeacherView } from './shown-class.ts';
+import type { FaultKindView, FaultView, LessonView, Score, TeacherView, VehicleView } from './shown-class.ts';
 import type { RecordsShown, RecordsView } from './shown-records.ts';
 
 /** Who looks: the teacher sees the truth and what is wrong, the class what the machine shows. */
@@ -104,6 +104,7 @@ export type Snapshot = {
   readonly time?: TimeView;
   readonly faults: readonly FaultView[];
   readonly score?: Score;
+  readonly vehicle?: VehicleView;
   readonly control: ControlView;
   readonly teacher?: TeacherView;
 };

@@ -23,11 +23,12 @@ import { operatorAt } from '../../run/session.ts';
 import { planSession } from '../../run/tank-look.ts';
 import type { Answer } from '../messages.ts';
 import type { Phase, PromptShows } from '../shown.ts';
-import type { FaultView, Score } from '../shown-class.ts';
+import type { FaultView, Score, VehicleView } from '../shown-class.ts';
 import type { History } from './history.ts';
 import type { HoldCurve } from './hold-curve.ts';
 import type { PanelMachine } from './machine.ts';
 import { PageOperator } from './page-operator.ts';
+import { scoreOf, vehicleOf } from './scoring.ts';
 import { factsOf, type RecorderFor, Told, Work } from './work.ts';
 
 const keyOf = ({ fault, output }: Fault): string => `${fault} ${output ?? ''}`;
@@ -242,18 +243,18 @@ export class PanelBench implements PanelMachine {
     return kgPerS >= DETECTED_KG_PER_S;
   }
 
+  vehicle(): VehicleView | undefined {
+    return vehicleOf(this.bench, this.session.scenario.vehicle);
+  }
+
   score(): Score {
-    const truth = this.bench.truth();
-    const { accounts, notices, handJournal, plan } = this.state;
-    const charged = accounts.netChargeKg !== undefined || accounts.chargedKg !== undefined;
-    return {
-      ...(charged ? { chargeErrorKg: truth.vehicleRefrigerantKg - plan.ticket.nominalChargeKg } : {}),
-      ...(Number.isFinite(this.#leastKg) ? { residualKg: this.#leastKg } : {}),
-      trips: notices.filter(({ code }) => code === 'tripped').length,
-      refusedWishes: handJournal.filter(({ result }) => result === 'refused').length,
-      lostKg: truth.leakedKg + truth.spilledKg + truth.ventedKg + truth.purgedKg + truth.pumpExhaustKg,
+    return scoreOf({
+      truth: this.bench.truth(),
+      state: this.state,
+      begun: this.#begun,
+      leastKg: this.#leastKg,
       lastedMs: this.nowMs - this.#startedAtMs,
-    };
+    });
   }
 
   #planned() {

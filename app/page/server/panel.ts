@@ -272,12 +272,14 @@ export class Panel implements ServedPanel {
 
   snapshot(audience: Audience): Snapshot {
     const bench = this.#bench;
+    const vehicle = this.#revealed || audience === 'teacher' ? bench.vehicle() : undefined;
     const shared = snapshotOf(bench, {
       chosen: this.#choice.id,
       time: this.#clock.view,
       control: this.#control.view,
       ...this.#recordsView(),
       ...(this.#revealed ? { score: bench.score() } : {}),
+      ...(vehicle === undefined ? {} : { vehicle }),
     });
     return audience === 'teacher' ? { ...shared, teacher: teacherViewOf(bench, this.#revealed) } : shared;
   }

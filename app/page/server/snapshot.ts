@@ -14,10 +14,13 @@ import type { PanelBench } from './panel-bench.ts';
 /** Longer than the dead time of any valve that is not broken (estimate: three times what this machine's take). */
 const ACTED_DEAD_TIMES = 3;
 
-type Known = Pick<Snapshot, 'chosen' | 'control' | 'score' | 'records' | 'time'>;
+type Known = Pick<Snapshot, 'chosen' | 'control' | 'score' | 'vehicle' | 'records' | 'time'>;
 
 /** What the class may see; a fault only where the teacher shows it. */
-export function snapshotOf(bench: PanelMachine, { chosen, control, time, score, records }: Known): Snapshot {
+export function snapshotOf(
+  bench: PanelMachine,
+  { chosen, control, time, score, vehicle, records }: Known,
+): Snapshot {
   const { state, seen, ticket, phase } = bench;
   const { trip } = state.memory;
   return {
@@ -57,6 +60,7 @@ export function snapshotOf(bench: PanelMachine, { chosen, control, time, score, 
     ...(bench.undriven === undefined ? {} : { undriven: bench.undriven }),
     faults: bench.faults.filter(({ shown }) => shown),
     ...(score === undefined ? {} : { score }),
+    ...(vehicle === undefined ? {} : { vehicle }),
     control,
   };
 }

@@ -4,6 +4,7 @@ import type { Speed } from '../messages.ts';
 import type { Snapshot } from '../shown.ts';
 import { clock } from './format.ts';
 import { Button, Choice } from './parts.tsx';
+import { LookBack } from './replay-bar.tsx';
 import { SIZES, THEMES, UNIT_CHOICES, useSettings } from './settings.ts';
 import { type Known, say } from './store.ts';
 import { OUTCOMES, STAGE_NAMES, T } from './text.ts';
@@ -174,6 +175,7 @@ export function TimeBar({ known, snapshot }: { readonly known: Known; readonly s
           ? T.time.lingers[time.lingers]
           : T.time.achieved(time.achieved)}
       </span>
+      <LookBack />
       <label class="tick">
         <input
           type="checkbox"

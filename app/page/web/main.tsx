@@ -4,6 +4,8 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Welcome } from '../shown.ts';
 import { connect, isTeacher } from './link.ts';
 import { Refusal } from './parts.tsx';
+import { shownOf } from './replay.ts';
+import { ReplayBar } from './replay-bar.tsx';
 import { beginSettings, useSettings } from './settings.ts';
 import { type Known, useKnown } from './store.ts';
 import { T } from './text.ts';
@@ -112,7 +114,8 @@ function Page() {
             {T.linkLost}
           </p>
         ) : null}
-        <View known={known} name={now} />
+        <ReplayBar />
+        <View known={shownOf(known)} name={now} />
       </main>
       {welcome?.simulated && snapshot !== undefined ? <TimeBar known={known} snapshot={snapshot} /> : null}
       {refusal === undefined ? null : <Refusal because={refusal.because} count={refusal.count} />}

@@ -5,6 +5,7 @@ import type { Message } from '../messages.ts';
 import type { ControlView, ServerMessage, Snapshot, TrendRow, Welcome } from '../shown.ts';
 import type { CommissioningView } from '../shown-board.ts';
 import type { RecordsShown } from '../shown-records.ts';
+import { keepLook } from './replay.ts';
 
 export type Link = 'up' | 'down' | 'trying';
 
@@ -85,6 +86,7 @@ export function hear(message: ServerMessage): void {
       break;
     case 'snapshot':
       known.snapshot = message;
+      keepLook(message);
       known.control = message.control;
       break;
     case 'control':

@@ -213,6 +213,7 @@ describe('the classroom', () => {
     /vehicleRefrigerantKg/,
     /"score"/,
     /"faultKinds"/,
+    /"vehicle"/,
   ];
 
   test('what a class is sent holds neither the truth nor what is wrong, as its own socket tells', async () => {
@@ -251,6 +252,7 @@ describe('the classroom', () => {
     expect(says({ type: 'time', running: false, speed: 1 })).toMatch(/teacher/);
     expect(says({ type: 'reveal', on: true }, teacher)).toBeUndefined();
     expect(panel.snapshot('class').score).toBeDefined();
+    expect(panel.snapshot('class').vehicle!.liquidKg).toBeGreaterThan(0.1);
   });
 
   test('a fault that the teacher switches strikes, and is gone when it is switched off', () => {

@@ -1,5 +1,13 @@
 // Words of the classroom.
 export const CLASS = {
+  replay: {
+    title: 'Looking back at',
+    look: 'Look back',
+    place: 'Place in what was',
+    before: 'One look before',
+    after: 'One look after',
+    now: 'Back to now',
+  },
   lessons: {
     title: 'Lessons',
     choose: 'Set this lesson up',
@@ -38,6 +46,8 @@ export const CLASS = {
     hidden: 'Shown when the teacher reveals it.',
     copy: 'Keep this score',
     kept: 'Kept scores',
+    by: { hand: 'By hand', controller: 'Controller' },
+    nobody: 'Untouched',
     byHandOrJob: 'By hand or by the controller: keep each score and compare.',
   },
   teacher: {

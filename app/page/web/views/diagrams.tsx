@@ -5,6 +5,7 @@ import type { Dome, Snapshot } from '../../shown.ts';
 import { saturationOf } from '../format.ts';
 import { isFahrenheit, isMetricPressure } from '../settings.ts';
 import { T } from '../text.ts';
+import { mixed, vehicleState } from './states.ts';
 
 const BAR_PA = 1e5;
 const LEFT = 52;
@@ -143,6 +144,8 @@ export function PressureTemperature({
   put(T.lessons.low, 'L', 'low', ambientK, figures.lowSidePa);
   put(T.lessons.high, 'H', 'high', ambientK, figures.highSidePa);
   put(T.lessons.tank, 'T', 'tank', figures.tankTemperatureK, figures.tankPa);
+  const vehicle = vehicleState(snapshot, dome);
+  put(T.lessons.vehicle, 'V', 'vehicle', vehicle?.temperatureK, vehicle?.pressurePa);
   return (
     <Frame
       label={T.lessons.pT}
@@ -155,19 +158,6 @@ export function PressureTemperature({
       <path class="saturation" d={line} />
     </Frame>
   );
-}
-
-/** Enthalpy of what stands in a vessel: its mean density shares it between the two phases of its temperature. */
-function mixed(dome: Dome, temperatureK: number, densityKgPerM3: number): number | undefined {
-  const above = dome.temperatureK.findIndex((one) => one >= temperatureK);
-  if (above < 1) return undefined;
-  const share =
-    (temperatureK - dome.temperatureK[above - 1]!) /
-    (dome.temperatureK[above]! - dome.temperatureK[above - 1]!);
-  const at = (list: readonly number[]) => list[above - 1]! + share * (list[above]! - list[above - 1]!);
-  const [liquid, vapour] = [1 / at(dome.liquidDensityKgPerM3), 1 / at(dome.vapourDensityKgPerM3)];
-  const quality = clamp((1 / densityKgPerM3 - liquid) / (vapour - liquid), 0, 1);
-  return at(dome.liquidJPerKg) + quality * (at(dome.vapourJPerKg) - at(dome.liquidJPerKg));
 }
 
 export function PressureEnthalpy({ snapshot, dome }: { readonly snapshot: Snapshot; readonly dome: Dome }) {
@@ -214,6 +204,15 @@ export function PressureEnthalpy({ snapshot, dome }: { readonly snapshot: Snapsh
         y: y(saturationOf(dome, tankTemperatureK)),
       });
   }
+  const vehicle = vehicleState(snapshot, dome);
+  if (vehicle !== undefined && vehicle.pressurePa >= lowPa)
+    points.push({
+      name: T.lessons.vehicle,
+      mark: 'V',
+      tone: 'vehicle',
+      x: x(vehicle.jPerKg),
+      y: y(vehicle.pressurePa),
+    });
   return (
     <Frame
       label={T.lessons.pH}

@@ -40,7 +40,7 @@ export function ScorePanel({
         <Button
           onPress={() => {
             kept.push({
-              name: `${kept.length + 1} · ${snapshot.phase === 'by-hand' ? T.views.hand : snapshot.name}`,
+              name: `${kept.length + 1} · ${score.by === undefined ? T.score.nobody : T.score.by[score.by]} · ${snapshot.name}`,
               score,
             });
             draw((count) => count + 1);
