@@ -3,8 +3,6 @@ import type { Prompt } from '../../controller/operator.ts';
 import { Connection } from '../../hardware/connection.ts';
 import { BoardRig, SERIAL_CAPABILITIES } from '../../hardware/rig.ts';
 import { openSerial } from '../../hardware/serial.ts';
-import { Recorder } from '../bench/recorder.ts';
-import { RecordingFile } from '../bench/recording-file.ts';
 import { openStore } from '../records/keep.ts';
 import { JobRecorder } from '../records/recorder.ts';
 import type { ControlWatch } from '../rig/control-watch.ts';
@@ -24,9 +22,10 @@ import { EXIT } from './exit.ts';
 import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
 import { LiveView, statusLine } from './live.ts';
 import { openTrace } from './trace-file.ts';
+import { WATCH_HELP, WATCH_OPTIONS, Watch } from './watch.ts';
 
 const HELP = `Usage: coldbench job TICKET.json --port PORT --file FILE [--json] [--trace FILE.csv] [--record FILE]
-                     [--records FILE] [--units us|si]
+                     [--mqtt URL] [--mqtt-topic T] [--records FILE] [--units us|si]
 
 Runs one job on a real machine: the board at PORT drives its valves, you do what it asks and say so.
 
@@ -34,9 +33,7 @@ Runs one job on a real machine: the board at PORT drives its valves, you do what
   --file FILE    the equipment file that 'coldbench commission' wrote; without a valid one nothing is driven
   --json         print one JSON document at the end instead of the record
   --trace FILE   write a CSV row for every second and every change of stage
-  --record FILE  write down everything that every scan takes and answers, for replay and export; packed when the name
-                 ends in .gz. The job never waits for it
-  --records FILE the file of records (default: in your data folder); a real machine always records
+${WATCH_HELP}  --records FILE the file of records (default: in your data folder); a real machine always records
   --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
 
 TICKET.json holds the ticket of a scenario and a name: {"name": "...", "ticket": {"refrigerant": "R-134a",
@@ -54,7 +51,7 @@ const OPTIONS = {
   file: { type: 'string' },
   json: { type: 'boolean' },
   trace: { type: 'string' },
-  record: { type: 'string' },
+  ...WATCH_OPTIONS,
   records: { type: 'string' },
   units: { type: 'string' },
 } as const;
@@ -170,13 +167,13 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const recorder = new JobRecorder({ store, calendar: Date.now, kept, tell: desk.tell });
   let running: ScanLoop | undefined;
   const observers: Observer[] = [desk.look];
-  const path = values.get('record');
-  const file = path === undefined ? undefined : new RecordingFile(path, positionals[0], desk.tell);
-  const recording = file === undefined ? undefined : new Recorder(file);
-  if (recording !== undefined) observers.push(recording.look);
   if (trace !== undefined) observers.push(tracer((text) => trace.write(text)));
   const stopListening = terminal.onInterrupt?.(() => desk.abort());
+  let watch: Watch | undefined;
   try {
+    const watching = await Watch.open(values, positionals[0], desk.tell);
+    watch = watching;
+    observers.push(...watching.observers);
     void desk.listen();
     const { facts, lastedMs } = await runRigJob(
       { ...named, equipment, rig, time },
@@ -188,7 +185,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
         started: (loop, watch) => {
           running = loop;
           desk.begin(loop, watch);
-          recording?.begin(loop, { name: named.name, rig: `rig at ${port}` });
+          watching.begin(loop, { name: named.name, rig: `rig at ${port}` });
         },
       },
     );
@@ -205,8 +202,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
     desk.conversation?.close();
     connection.close();
     trace?.close();
-    recording?.end();
-    await file?.close();
+    await watch?.close();
     store.close();
   }
 }

@@ -1,8 +1,6 @@
 // `coldbench run`: one job on the simulated bench, from the scenario to the printed record.
 
 import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
-import { Recorder } from '../bench/recorder.ts';
-import { RecordingFile } from '../bench/recording-file.ts';
 import type { JobRecorder } from '../records/recorder.ts';
 import { realTime } from '../rig/paced.ts';
 import { type RunFacts, runDocument } from '../run/document.ts';
@@ -19,9 +17,11 @@ import { type CliCommand, InputError, RunBroken, type Terminal } from './command
 import { EXIT } from './exit.ts';
 import { LiveView } from './live.ts';
 import { openTrace } from './trace-file.ts';
+import { WATCH_HELP, WATCH_OPTIONS, Watch } from './watch.ts';
 
 const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--firmware | --board PORT] [--json]
-                     [--trace FILE.csv] [--record FILE] [--records FILE] [--units us|si]
+                     [--trace FILE.csv] [--record FILE] [--mqtt URL] [--mqtt-topic T]
+                     [--records FILE] [--units us|si]
 
 Runs one job on the simulated bench and prints its record. Without a scenario it runs the demo job; - is standard input.
 
@@ -30,9 +30,7 @@ Runs one job on the simulated bench and prints its record. Without a scenario it
   --board PORT   outputs go to the board at this port (LEDs, relays), in real time; its sensors need not be there
   --json         print one JSON document instead of the record, and nothing else
   --trace FILE   write a CSV row for every simulated second and every change of stage
-  --record FILE  write down everything that every scan takes and answers, for replay and export; packed when the name
-                 ends in .gz
-  --records FILE keep the job in this file of records; without it a simulated job leaves none
+${WATCH_HELP}  --records FILE keep the job in this file of records; without it a simulated job leaves none
   --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
 
 Exit status: 0 completed, 1 stopped or refused, 2 bad input.
@@ -44,7 +42,7 @@ const OPTIONS = {
   board: { type: 'string' },
   json: { type: 'boolean' },
   trace: { type: 'string' },
-  record: { type: 'string' },
+  ...WATCH_OPTIONS,
   records: { type: 'string' },
   units: { type: 'string' },
 } as const;
@@ -54,7 +52,8 @@ type RunArguments = BenchArguments & {
   readonly board: string | undefined;
   readonly json: boolean;
   readonly trace: string | undefined;
-  readonly record: string | undefined;
+  /** What is to be written or sent while it runs. */
+  readonly watch: ReadonlyMap<string, string>;
   readonly records: string | undefined;
   readonly units: UnitSystem;
 };
@@ -70,7 +69,7 @@ function readArguments(args: readonly string[]): RunArguments {
     board: values.get('board'),
     json: values.has('json'),
     trace: values.get('trace'),
-    record: values.get('record'),
+    watch: values,
     records: values.get('records'),
     units: unitSystemFrom(values.get('units')),
   };
@@ -134,11 +133,12 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   let stopListening: (() => void) | undefined;
   let running: ScanLoop | undefined;
   const tell = (text: string): void => (view === undefined ? terminal.err(`${text}\n`) : view.tell(text));
-  const file = given.record === undefined ? undefined : new RecordingFile(given.record, given.path, tell);
-  const recording = file === undefined ? undefined : new Recorder(file);
-  if (recording !== undefined) observers.push(recording.look);
   const recorder = keeping?.recorderFor(session, source, { tell, failed: () => running?.die() });
+  let watch: Watch | undefined;
   try {
+    const watching = await Watch.open(given.watch, given.path, tell);
+    watch = watching;
+    observers.push(...watching.observers);
     const onlookers: Onlookers = {
       recorder,
       observers,
@@ -147,12 +147,12 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
         breathe: async () => {
           view?.redraw();
           await nextTurn();
-          await file?.settle();
+          await watching.settle();
         },
       },
       started: (loop) => {
         running = loop;
-        recording?.begin(loop, { name: scenario.name, rig: rigName(given) });
+        watching.begin(loop, { name: scenario.name, rig: rigName(given) });
         stopListening = terminal.onInterrupt?.(() => loop.send({ type: 'aborted' }));
       },
     };
@@ -167,8 +167,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   } finally {
     stopListening?.();
     trace?.close();
-    recording?.end();
-    await file?.close();
+    await watch?.close();
     keeping?.store.close();
   }
 }

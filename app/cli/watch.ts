@@ -1,0 +1,103 @@
+// What commands that run a job can have written down or sent while it runs: a recording, and telemetry.
+import { MqttLine } from '../bench/mqtt.ts';
+import { Recorder } from '../bench/recorder.ts';
+import { RecordingFile } from '../bench/recording-file.ts';
+import { Telemetry } from '../bench/telemetry.ts';
+import type { Observer, ScanLoop } from '../run/loop.ts';
+import { InputError } from './command.ts';
+
+export const WATCH_OPTIONS = {
+  record: { type: 'string' },
+  mqtt: { type: 'string' },
+  'mqtt-topic': { type: 'string' },
+} as const;
+
+export const WATCH_HELP = `  --record FILE  write down everything that every scan takes and answers, for replay and export; packed when the name
+                 ends in .gz. The job never waits for it
+  --mqtt URL     tell an MQTT 5 broker, such as mqtt://localhost:1883, how the job goes; it takes no commands from there
+  --mqtt-topic T what its topics begin with (default coldbench/bench)
+`;
+
+const DEFAULT_TOPIC = 'coldbench/bench';
+
+type Part = {
+  readonly look: Observer;
+  readonly begin: (loop: ScanLoop, called: { readonly name: string; readonly rig: string }) => void;
+  /** For a run whose time can stand still: waits while it is behind. */
+  readonly settle: () => Promise<void>;
+  readonly close: () => Promise<void>;
+};
+
+function recordingPart(path: string, jobPath: string | undefined, tell: (text: string) => void): Part {
+  const file = new RecordingFile(path, jobPath, tell);
+  const recorder = new Recorder(file);
+  return {
+    look: recorder.look,
+    begin: (loop, called) => recorder.begin(loop, called),
+    settle: () => file.settle(),
+    close: () => {
+      recorder.end();
+      return file.close();
+    },
+  };
+}
+
+async function telemetryPart(url: string, topic: string, tell: (text: string) => void): Promise<Part> {
+  const line = await MqttLine.open(url, topic, tell);
+  const telemetry = new Telemetry((message) => line.publish(message));
+  return {
+    look: telemetry.look,
+    begin: (loop, called) => telemetry.begin(loop, called),
+    settle: () => line.settle(),
+    close: () => {
+      telemetry.end();
+      return line.close();
+    },
+  };
+}
+
+export class Watch {
+  readonly #parts: readonly Part[];
+
+  private constructor(parts: readonly Part[]) {
+    this.#parts = parts;
+  }
+
+  /**
+   * @param tell takes one sentence when something can no longer be written or sent.
+   * @throws InputError when a file cannot be written or a broker not be reached: nothing has moved yet.
+   */
+  static async open(
+    values: ReadonlyMap<string, string>,
+    jobPath: string | undefined,
+    tell: (text: string) => void,
+  ): Promise<Watch> {
+    const [record, url, topic] = [values.get('record'), values.get('mqtt'), values.get('mqtt-topic')];
+    if (topic !== undefined && url === undefined)
+      throw new InputError('--mqtt-topic is of no use without --mqtt; give both');
+    const sent = url === undefined ? [] : [await telemetryPart(url, topic ?? DEFAULT_TOPIC, tell)];
+    try {
+      return new Watch([...(record === undefined ? [] : [recordingPart(record, jobPath, tell)]), ...sent]);
+    } catch (error) {
+      for (const part of sent) await part.close();
+      throw error;
+    }
+  }
+
+  get observers(): readonly Observer[] {
+    return this.#parts.map(({ look }) => look);
+  }
+
+  /** Before the first scan. */
+  begin(loop: ScanLoop, called: { readonly name: string; readonly rig: string }): void {
+    for (const part of this.#parts) part.begin(loop, called);
+  }
+
+  async settle(): Promise<void> {
+    for (const part of this.#parts) await part.settle();
+  }
+
+  async close(): Promise<void> {
+    for (const part of this.#parts) await part.close();
+  }
+}
