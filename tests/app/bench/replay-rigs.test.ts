@@ -11,6 +11,7 @@ import type { Observer, ScanLoop } from '../../../app/run/loop.ts';
 import { prepare, type Session } from '../../../app/run/prepare.ts';
 import { operatorAt, runSession } from '../../../app/run/session.ts';
 import { toScenario } from '../../../app/scenario/scenario.ts';
+import type { Commands } from '../../../controller/signals.ts';
 import { VirtualBoard } from '../rig/virtual-board.ts';
 import { VirtualMachine } from '../rig/virtual-machine.ts';
 import { inFolder } from './recordings.ts';
@@ -58,6 +59,33 @@ describe('every command comes out again', () => {
     const replayed = await taken.replayed('simulated');
     expect(replayed).toMatchObject(SAME);
     expect(replayed.words).toBeGreaterThan(3);
+  });
+
+  test('of a job whose records could not be written: what was permitted, though the rig was given less', async () => {
+    const taken = new Taken();
+    const less: number[] = [];
+    const journal = {
+      intend: (_: unknown, commands: Commands) => {
+        if (commands.compressor.on) throw new Error('no room');
+      },
+      note: () => {},
+      failed: () => {},
+    };
+    const look: Observer = ({ nowMs, permitted, commands }) => {
+      if (permitted !== commands) less.push(nowMs);
+    };
+    await runSession(session(), {
+      observers: [...taken.observers, look],
+      pacing: PACING,
+      started: taken.started,
+      recorder: { blockers: () => [], begin: () => journal },
+    });
+    expect(less.length).toBeGreaterThan(0);
+    expect(await taken.replayed('unwritten')).toMatchObject(SAME);
+    const given: number[] = [];
+    for await (const scan of (await readRecording(inFolder('unwritten'))).scans())
+      if (scan.commands !== scan.permitted) given.push(scan.nowMs);
+    expect(given).toEqual(less);
   });
 
   test('of the simulated bench with the outputs of a board behind a line that is pulled and comes back', async () => {
