@@ -36,6 +36,7 @@ test('the table of the format has every key that a recording uses', async () => 
   expect([...named].filter((key) => !used.has(key)).sort()).toEqual([
     'byHand',
     'given',
+    'held',
     'ledger',
     'notices',
     'trip',
