@@ -4,6 +4,12 @@ import Tinypool from 'tinypool';
 /** For each worker so many answers may wait for an older one: this bounds what is held back, and what a kill can lose. */
 const AHEAD_PER_WORKER = 8;
 
+/**
+ * What a job throws away at once is collected in this much; left to itself, V8 lets it grow with every burst until two threads
+ * have taken half a gigabyte, though no more than 25 MB of each live on.
+ */
+const YOUNG_MB = 16;
+
 /** Enough of a task to know it by. */
 const SHOWN_LETTERS = 100;
 
@@ -29,7 +35,12 @@ export async function inOrder<Task, Answer>(
   const first = left.next();
   const isStopped = (): boolean => stop?.aborted === true;
   if (first.done === true || isStopped()) return;
-  const pool = new Tinypool({ filename: module.href, minThreads: workers, maxThreads: workers });
+  const pool = new Tinypool({
+    filename: module.href,
+    minThreads: workers,
+    maxThreads: workers,
+    resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
+  });
   // Whatever is under way or waiting then fails.
   const end = (): void => void pool.destroy();
   stop?.addEventListener('abort', end, { once: true });
