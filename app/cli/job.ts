@@ -11,7 +11,6 @@ import { realTime } from '../rig/paced.ts';
 import { jobDocument } from '../run/document.ts';
 import type { Observer, ScanLoop, ScanSeen } from '../run/loop.ts';
 import { printedJob } from '../run/printed.ts';
-import { tracer } from '../run/trace.ts';
 import { readTicket } from '../scenario/ticket.ts';
 import { clock, type Units, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
@@ -21,7 +20,6 @@ import { commissioned } from './commissioned.ts';
 import { EXIT } from './exit.ts';
 import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
 import { LiveView, statusLine } from './live.ts';
-import { openTrace } from './trace-file.ts';
 import { WATCH_HELP, WATCH_OPTIONS, Watch } from './watch.ts';
 
 const HELP = `Usage: coldbench job TICKET.json --port PORT --file FILE [--json] [--trace FILE.csv] [--record FILE]
@@ -32,7 +30,6 @@ Runs one job on a real machine: the board at PORT drives its valves, you do what
   --port PORT    the serial port of the board, for example /dev/ttyUSB0 ('coldbench ports' lists them)
   --file FILE    the equipment file that 'coldbench commission' wrote; without a valid one nothing is driven
   --json         print one JSON document at the end instead of the record
-  --trace FILE   write a CSV row for every second and every change of stage
 ${WATCH_HELP}  --records FILE the file of records (default: in your data folder); a real machine always records
   --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
 
@@ -50,7 +47,6 @@ const OPTIONS = {
   port: { type: 'string' },
   file: { type: 'string' },
   json: { type: 'boolean' },
-  trace: { type: 'string' },
   ...WATCH_OPTIONS,
   records: { type: 'string' },
   units: { type: 'string' },
@@ -158,7 +154,6 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const time = realTime();
   const connection = new Connection({ open: openSerial(port), nowMs: time.nowMs });
   const rig = new BoardRig({ connection, sensors, capabilities: SERIAL_CAPABILITIES, nowMs: time.nowMs });
-  const trace = values.has('trace') ? openTrace(values.get('trace')!, positionals[0]) : undefined;
   const quiet: Terminal = values.has('json') ? { ...terminal, out: terminal.err } : terminal;
   const desk = new Desk(quiet, units);
   const store = openStore(values.get('records'));
@@ -167,7 +162,6 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const recorder = new JobRecorder({ store, calendar: Date.now, kept, tell: desk.tell });
   let running: ScanLoop | undefined;
   const observers: Observer[] = [desk.look];
-  if (trace !== undefined) observers.push(tracer((text) => trace.write(text)));
   const stopListening = terminal.onInterrupt?.(() => desk.abort());
   let watch: Watch | undefined;
   try {
@@ -201,7 +195,6 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
     stopListening?.();
     desk.conversation?.close();
     connection.close();
-    trace?.close();
     await watch?.close();
     store.close();
   }

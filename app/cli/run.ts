@@ -9,14 +9,12 @@ import type { Observer, ScanLoop } from '../run/loop.ts';
 import { fluidData, prepare, type Session } from '../run/prepare.ts';
 import { printedRecord } from '../run/printed.ts';
 import { type Onlookers, runSession } from '../run/session.ts';
-import { tracer } from '../run/trace.ts';
 import { type UnitSystem, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { type BenchArguments, broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
 import { type CliCommand, InputError, RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { LiveView } from './live.ts';
-import { openTrace } from './trace-file.ts';
 import { WATCH_HELP, WATCH_OPTIONS, Watch } from './watch.ts';
 
 const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--firmware | --board PORT] [--json]
@@ -29,7 +27,6 @@ Runs one job on the simulated bench and prints its record. Without a scenario it
   --firmware     put the real firmware on an emulated board between controller and bench: a job takes two minutes
   --board PORT   outputs go to the board at this port (LEDs, relays), in real time; its sensors need not be there
   --json         print one JSON document instead of the record, and nothing else
-  --trace FILE   write a CSV row for every simulated second and every change of stage
 ${WATCH_HELP}  --records FILE keep the job in this file of records; without it a simulated job leaves none
   --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
 
@@ -41,7 +38,6 @@ const OPTIONS = {
   firmware: { type: 'boolean' },
   board: { type: 'string' },
   json: { type: 'boolean' },
-  trace: { type: 'string' },
   ...WATCH_OPTIONS,
   records: { type: 'string' },
   units: { type: 'string' },
@@ -51,7 +47,6 @@ type RunArguments = BenchArguments & {
   readonly firmware: boolean;
   readonly board: string | undefined;
   readonly json: boolean;
-  readonly trace: string | undefined;
   /** What is to be written or sent while it runs. */
   readonly watch: ReadonlyMap<string, string>;
   readonly records: string | undefined;
@@ -68,7 +63,6 @@ function readArguments(args: readonly string[]): RunArguments {
     firmware: values.has('firmware'),
     board: values.get('board'),
     json: values.has('json'),
-    trace: values.get('trace'),
     watch: values,
     records: values.get('records'),
     units: unitSystemFrom(values.get('units')),
@@ -123,13 +117,11 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const given = readArguments(args);
   const { scenario, source } = scenarioFor(given);
   const session = prepare(scenario, source, fluidData, wallClockMs);
-  const trace = given.trace === undefined ? undefined : openTrace(given.trace, given.path);
   const units = unitsFor(given.units, scenario.weather.barometerPa);
   const keeping = given.records === undefined ? undefined : await keep(given.records);
   const view = given.json ? undefined : new LiveView(terminal, units, wallClockMs);
   const observers: Observer[] = [];
   if (view !== undefined) observers.push((seen) => view.look(seen));
-  if (trace !== undefined) observers.push(tracer((text) => trace.write(text)));
   let stopListening: (() => void) | undefined;
   let running: ScanLoop | undefined;
   const tell = (text: string): void => (view === undefined ? terminal.err(`${text}\n`) : view.tell(text));
@@ -166,7 +158,6 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
     throw error instanceof StateOutOfRange ? broken(error, scenario, source) : error;
   } finally {
     stopListening?.();
-    trace?.close();
     await watch?.close();
     keeping?.store.close();
   }

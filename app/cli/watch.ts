@@ -1,18 +1,21 @@
-// What commands that run a job can have written down or sent while it runs: a recording, and telemetry.
+// What commands that run a job can have written down or sent while it runs: a trace, a recording, and telemetry.
 import { MqttLine } from '../bench/mqtt.ts';
 import { Recorder } from '../bench/recorder.ts';
-import { RecordingFile } from '../bench/recording-file.ts';
 import { Telemetry } from '../bench/telemetry.ts';
 import type { Observer, ScanLoop } from '../run/loop.ts';
+import { tracer } from '../run/trace.ts';
 import { InputError } from './command.ts';
+import { WaitingFile } from './waiting-file.ts';
 
 export const WATCH_OPTIONS = {
+  trace: { type: 'string' },
   record: { type: 'string' },
   mqtt: { type: 'string' },
   'mqtt-topic': { type: 'string' },
 } as const;
 
-export const WATCH_HELP = `  --record FILE  write down everything that every scan takes and answers, for replay and export; packed when the name
+export const WATCH_HELP = `  --trace FILE   write a CSV row for every second and every change of stage
+  --record FILE  write down everything that every scan takes and answers, for replay and export; packed when the name
                  ends in .gz. The job never waits for it
   --mqtt URL     tell an MQTT 5 broker, such as mqtt://localhost:1883, how the job goes; it takes no commands from there
   --mqtt-topic T what its topics begin with (default coldbench/bench)
@@ -28,8 +31,18 @@ type Part = {
   readonly close: () => Promise<void>;
 };
 
+function tracePart(path: string, jobPath: string | undefined, tell: (text: string) => void): Part {
+  const file = new WaitingFile(path, { option: '--trace', what: 'trace' }, jobPath, tell);
+  return {
+    look: tracer((text) => file.write(text)),
+    begin: () => {},
+    settle: () => file.settle(),
+    close: () => file.close(),
+  };
+}
+
 function recordingPart(path: string, jobPath: string | undefined, tell: (text: string) => void): Part {
-  const file = new RecordingFile(path, jobPath, tell);
+  const file = new WaitingFile(path, { option: '--record', what: 'recording' }, jobPath, tell);
   const recorder = new Recorder(file);
   return {
     look: recorder.look,
@@ -72,14 +85,18 @@ export class Watch {
     jobPath: string | undefined,
     tell: (text: string) => void,
   ): Promise<Watch> {
-    const [record, url, topic] = [values.get('record'), values.get('mqtt'), values.get('mqtt-topic')];
+    const [url, topic] = [values.get('mqtt'), values.get('mqtt-topic')];
     if (topic !== undefined && url === undefined)
       throw new InputError('--mqtt-topic is of no use without --mqtt; give both');
-    const sent = url === undefined ? [] : [await telemetryPart(url, topic ?? DEFAULT_TOPIC, tell)];
+    const parts: Part[] = [];
     try {
-      return new Watch([...(record === undefined ? [] : [recordingPart(record, jobPath, tell)]), ...sent]);
+      const [trace, record] = [values.get('trace'), values.get('record')];
+      if (trace !== undefined) parts.push(tracePart(trace, jobPath, tell));
+      if (record !== undefined) parts.push(recordingPart(record, jobPath, tell));
+      if (url !== undefined) parts.push(await telemetryPart(url, topic ?? DEFAULT_TOPIC, tell));
+      return new Watch(parts);
     } catch (error) {
-      for (const part of sent) await part.close();
+      for (const part of parts) await part.close();
       throw error;
     }
   }

@@ -41,7 +41,7 @@ describe('bad input is one line and status 2', () => {
     [['--units', 'metric'], '--units must be si or us'],
     [['--trace', path.join(folder, 'no', 'where.csv')], 'cannot write the trace'],
     [['--trace', folder], 'cannot write the trace'],
-    [[fine, '--trace', fine], 'would overwrite the scenario'],
+    [[fine, '--trace', fine], 'fine.json would overwrite'],
     [[fine, 'other.json'], 'one argument too many'],
   ])('run %j', async (args, words) => {
     const { status, out, err } = await called(...args);

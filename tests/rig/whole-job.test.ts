@@ -5,9 +5,9 @@ import path from 'node:path';
 import { expect, test } from 'vitest';
 import { readRecording } from '../../app/bench/read-recording.ts';
 import { Recorder } from '../../app/bench/recorder.ts';
-import { RecordingFile } from '../../app/bench/recording-file.ts';
 import { replay } from '../../app/bench/replay.ts';
 import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
+import { WaitingFile } from '../../app/cli/waiting-file.ts';
 import { runWithFirmware } from '../../app/rig/board-runs.ts';
 import { prepare } from '../../app/run/prepare.ts';
 import { runSession } from '../../app/run/session.ts';
@@ -30,7 +30,12 @@ test('the demo job completes behind the firmware, its ledger is that of the plai
   const told: string[] = [];
   const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-whole-'));
   const tell = (text: string) => told.push(text);
-  const file = new RecordingFile(path.join(folder, 'job.recording.gz'), undefined, tell);
+  const file = new WaitingFile(
+    path.join(folder, 'job.recording.gz'),
+    { option: '--record', what: 'recording' },
+    undefined,
+    tell,
+  );
   const recorder = new Recorder(file);
   const behind = await runWithFirmware(
     prepared(),

@@ -246,13 +246,16 @@ describe('a place that cannot be written', () => {
   test('from the start is refused before anything runs', async () => {
     const { status, out, err } = await called('run', '--record', inFolder('no/where'));
     expect({ status, out }).toEqual({ status: 2, out: '' });
-    expect(err).toMatch(/cannot record to .*; give --record another file/);
+    expect(err).toMatch(/cannot write the recording to .*; give --record another file/);
   });
 
-  test.runIf(existsSync('/dev/full'))('any more is told once, and the job goes on', async () => {
-    const { status, out } = await called('run', SHORT, '--record', '/dev/full');
+  test.runIf(existsSync('/dev/full')).each([
+    ['--record', 'recording'],
+    ['--trace', 'trace'],
+  ])('any more for %s is told once, and the job goes on', async (option, what) => {
+    const { status, out } = await called('run', SHORT, option, '/dev/full');
     expect(status).toBe(1);
-    expect(out.match(/The recording \/dev\/full ends here, the job goes on: ENOSPC/g)).toHaveLength(1);
+    expect(out.split(`The ${what} /dev/full ends here, the job goes on: ENOSPC`)).toHaveLength(2);
     expect(out).toContain('JOB RECORD');
   });
 });

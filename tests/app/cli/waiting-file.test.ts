@@ -1,12 +1,13 @@
-// The file of a recording holds nothing up: neither a disk that stands still nor one that is full.
+// A file that is written while a job runs holds nothing up: neither a disk that stands still nor one that is full.
 import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync, readFileSync } from 'node:fs';
 import { gunzipSync } from 'node:zlib';
 import { expect, test } from 'vitest';
-import { RecordingFile } from '../../../app/bench/recording-file.ts';
-import { inFolder } from './recordings.ts';
+import { WaitingFile } from '../../../app/cli/waiting-file.ts';
+import { inFolder } from '../bench/recordings.ts';
 
+const ASKED = { option: '--record', what: 'recording' };
 const LINE = `${'x'.repeat(1023)}\n`;
 /** More than the file keeps in memory for a slow disk. */
 const FAR_TOO_MANY = 40_000;
@@ -18,7 +19,7 @@ test('a disk that stands still never makes a writer wait: the recording ends, an
     stdio: ['ignore', 'pipe', 'ignore'],
   });
   const told: string[] = [];
-  const file = new RecordingFile(pipe, undefined, (text) => told.push(text));
+  const file = new WaitingFile(pipe, ASKED, undefined, (text) => told.push(text));
   await once(reader.stdout, 'data');
   for (let line = 0; line < FAR_TOO_MANY; line++) file.write(LINE);
   expect(told).toEqual([`The recording ${pipe} ends here, the job goes on: the disk is too slow.`]);
@@ -29,7 +30,7 @@ test('a disk that stands still never makes a writer wait: the recording ends, an
 
 test.runIf(existsSync('/dev/full'))('a full disk is told once, however much follows', async () => {
   const told: string[] = [];
-  const file = new RecordingFile('/dev/full', undefined, (text) => told.push(text));
+  const file = new WaitingFile('/dev/full', ASKED, undefined, (text) => told.push(text));
   for (let line = 0; line < 200; line++) file.write(LINE);
   await file.close();
   expect(told).toEqual([expect.stringMatching(/\/dev\/full ends here, the job goes on: ENOSPC/)]);
@@ -37,7 +38,7 @@ test.runIf(existsSync('/dev/full'))('a full disk is told once, however much foll
 
 test('what was flushed can be read while the job still runs, packed too', async () => {
   const path = inFolder('flushed.recording.gz');
-  const file = new RecordingFile(path, undefined, () => {});
+  const file = new WaitingFile(path, ASKED, undefined, () => {});
   file.write('one\n');
   file.flush();
   file.write('two\n');
@@ -51,5 +52,5 @@ test('what was flushed can be read while the job still runs, packed too', async 
 test('it does not overwrite the job that it records', () => {
   const own = inFolder('own.json');
   spawnSync('touch', [own]);
-  expect(() => new RecordingFile(own, own, () => {})).toThrow(/--record .* would overwrite/);
+  expect(() => new WaitingFile(own, ASKED, own, () => {})).toThrow(/--record .* would overwrite/);
 });

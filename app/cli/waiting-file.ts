@@ -1,10 +1,9 @@
-// The file a recording goes to. Nothing waits for it: lines queue up to a bound, and a full disk ends the recording only.
+// A file that is written while a job runs. Nothing waits for it: lines queue up to a bound, and a full disk ends the file only.
 import { closeSync, openSync, write } from 'node:fs';
 import { promisify } from 'node:util';
 import { gzip } from 'node:zlib';
-import { InputError } from '../cli/command.ts';
-import { isSameFile } from '../cli/trace-file.ts';
-import type { RecordingSink } from './recorder.ts';
+import { InputError } from './command.ts';
+import { isSameFile } from './trace-file.ts';
 
 const BLOCK_LENGTH = 65_536;
 /** Blocks that a slow disk may be behind: minutes of a job in real time. */
@@ -15,10 +14,14 @@ const BEHIND_BLOCKS = 8;
 const writeAsync = promisify(write);
 const gzipAsync = promisify(gzip);
 
+/** The option that asks for the file, and what stands in it. */
+export type Asked = { readonly option: string; readonly what: string };
+
 const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
-export class RecordingFile implements RecordingSink {
+export class WaitingFile {
   readonly #path: string;
+  readonly #what: string;
   readonly #descriptor: number;
   readonly #tell: (text: string) => void;
   readonly #packed: boolean;
@@ -31,16 +34,24 @@ export class RecordingFile implements RecordingSink {
    * @param tell takes one sentence, once, when nothing more can be written.
    * @throws InputError when nothing can be written there, or when it is the job's own file.
    */
-  constructor(path: string, jobPath: string | undefined, tell: (text: string) => void) {
+  constructor(
+    path: string,
+    { option, what }: Asked,
+    jobPath: string | undefined,
+    tell: (text: string) => void,
+  ) {
     if (jobPath !== undefined && isSameFile(path, jobPath))
-      throw new InputError(`--record ${path} would overwrite ${jobPath}; give another file`);
+      throw new InputError(`${option} ${path} would overwrite ${jobPath}; give another file`);
     this.#path = path;
+    this.#what = what;
     this.#tell = tell;
     this.#packed = path.endsWith('.gz');
     try {
       this.#descriptor = openSync(path, 'w');
     } catch (error) {
-      throw new InputError(`cannot record to ${path}: ${textOf(error)}; give --record another file`);
+      throw new InputError(
+        `cannot write the ${what} to ${path}: ${textOf(error)}; give ${option} another file`,
+      );
     }
   }
 
@@ -91,6 +102,6 @@ export class RecordingFile implements RecordingSink {
     if (this.#broken) return;
     this.#broken = true;
     this.#block = '';
-    this.#tell(`The recording ${this.#path} ends here, the job goes on: ${reason}.`);
+    this.#tell(`The ${this.#what} ${this.#path} ends here, the job goes on: ${reason}.`);
   }
 }
