@@ -9,12 +9,25 @@ import { fluids } from './topic-fluids.ts';
 import { job } from './topic-job.ts';
 import { length } from './topic-length.ts';
 import { nodes } from './topic-nodes.ts';
+import { page } from './topic-page.ts';
 import { plant } from './topic-plant.ts';
 import { records } from './topic-records.ts';
 import { scan } from './topic-scan.ts';
 import { start } from './topic-start.ts';
 
-const TOPICS: readonly Topic[] = [job, fluids, scan, plant, length, nodes, start, board, records, campaign];
+const TOPICS: readonly Topic[] = [
+  job,
+  fluids,
+  scan,
+  plant,
+  length,
+  nodes,
+  start,
+  board,
+  records,
+  campaign,
+  page,
+];
 
 const USAGE = `Usage: npm run bench [-- --json] [-- --only NAME]   (${TOPICS.map(({ name }) => name).join(', ')})\n`;
 
