@@ -85,6 +85,24 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     await page.getByRole('button', { name: 'Display' }).press('Enter');
   });
 
+  test('a ticket is filled in, and what does not fit together stands there with its remedy', async () => {
+    await page.locator('summary', { hasText: 'Ticket' }).click();
+    await page.getByLabel('Dye to add, mL').fill('10');
+    await page.getByRole('checkbox', { name: 'Electric compressor', exact: true }).check();
+    await page.getByLabel('Stop for a repair after the recovery').check();
+    await page.getByLabel('Rules of').selectOption('eu');
+    await page.getByRole('button', { name: 'Use this ticket' }).click();
+    await page.locator('.blockers li', { hasText: /dye/i }).first().waitFor();
+    await page.locator('summary', { hasText: 'Ticket' }).click();
+    expect(await page.getByLabel('Dye to add, mL').inputValue()).toBe('10');
+    expect(await page.getByLabel('Stop for a repair after the recovery').isChecked()).toBe(true);
+    expect(await page.getByLabel('Rules of').inputValue()).toBe('eu');
+    expect(await violations(page)).toEqual([]);
+    await page.getByLabel('Scenario').selectOption('freeze-up');
+    await page.getByLabel('Scenario').selectOption('demo');
+    await page.getByText('Nothing stands against it.').waitFor();
+  });
+
   test('a second page watches, and gets control when the first one lets go', async () => {
     const other = await context.newPage();
     await other.goto(panel.url);

@@ -22,7 +22,7 @@ export const COMMISSIONING = {
     lead: 'Tests and measurements that make a rig fit to be driven, in an order that begins with what stops it. The machine must be empty of refrigerant. Nothing is on while something is asked, and everything goes off when this page is lost.',
     ready: 'Every line stands: the rig may be driven.',
     notReady: 'The rig may not be driven until every line stands.',
-    notYet: 'The rig is not commissioned, or is being commissioned. See the view Commissioning.',
+    notYet: 'The rig is not commissioned, or is being commissioned. See the view Rig tests.',
     begin: 'Go on with what is missing',
     again: 'Do it again',
     onlyThis: 'Do this line',

@@ -7,7 +7,7 @@ export const FRAME = {
     trends: 'Trends',
     hand: 'By hand',
     records: 'Records',
-    commissioning: 'Commission',
+    commissioning: 'Rig tests',
     class: 'Classroom',
     teacher: 'Teacher',
   },

@@ -107,6 +107,21 @@ function Board({ board, problem }: { readonly board: BoardView; readonly problem
   );
 }
 
+/** What is to be done meanwhile stands where the questions stand. */
+function Works({ said, linked }: { readonly said: CommissioningView['said']; readonly linked: boolean }) {
+  const last = said.at(-1);
+  return (
+    <>
+      {last?.kind === 'tell' ? (
+        <p class="prompt-text" role="alert">
+          {last.text}
+        </p>
+      ) : null}
+      <p class="evidence">{linked ? T.commissioning.works : T.commissioning.waits}</p>
+    </>
+  );
+}
+
 function Said({
   said,
   lines,
@@ -164,7 +179,7 @@ export function CommissioningPage({
         ) : (
           <Panel title={line?.title ?? under.line} tone="ask">
             {under.ask === undefined ? (
-              <p class="prompt-text">{board.linked ? T.commissioning.works : T.commissioning.waits}</p>
+              <Works said={said} linked={board.linked} />
             ) : (
               <QuestionCard key={under.ask.asked} ask={under.ask} disabled={disabled} />
             )}
