@@ -129,7 +129,7 @@ describe('another logic', () => {
     );
     const { status, out } = await called('replay', slower);
     expect(status).toBe(1);
-    const opens = lines.findIndex((line) => line.includes('"on":{"'));
+    const opens = lines.findIndex((line) => /"on":\{[^}]*"recoveryValve":true/.test(line));
     expect(out).toMatch(
       new RegExp(`Difference +first at scan ${opens}, \\d+:\\d\\d \\(\\d+ s\\), in commands`),
     );
@@ -197,15 +197,14 @@ describe('what cannot be read is one line', () => {
       /its first line is not what was written/,
     ],
     [
-      'a packed one with a hole',
+      'a packed one that was damaged',
       () => {
         const packed = gzipSync(lines.slice(0, 2000).join('\n'));
-        return written(
-          'hole.gz',
-          Buffer.concat([packed.subarray(0, 20_000), Buffer.alloc(2000, 0xff), packed.subarray(30_000)]),
-        );
+        // The checksum of gzip itself.
+        packed[packed.length - 8]! ^= 1;
+        return written('hole.gz', packed);
       },
-      /cannot unpack .*hole\.gz/,
+      /cannot unpack .*hole\.gz beyond line \d+: incorrect data check/,
     ],
     [
       'a line that is none',
