@@ -33,6 +33,8 @@ export class BoardPanel implements ServedPanel {
   readonly #desk: CommissioningDesk;
   readonly #control = new Control(() => this.#letGo());
   #rig: PanelRig | undefined;
+  /** Why a rig whose lines stand is not joined. */
+  #problem: string | undefined;
   #epoch = 0;
   #recordsNoted = 0;
 
@@ -61,10 +63,16 @@ export class BoardPanel implements ServedPanel {
   #join(): void {
     this.#rig = undefined;
     this.#epoch += 1;
+    this.#problem = undefined;
     if (!this.#desk.ready) return;
+    this.#problem = careful(() => this.#joinRig());
+  }
+
+  /** @throws InputError for a file that somebody else has changed into none. */
+  #joinRig(): void {
     const { connection, file, calendarMs, nowMs, fluids, recorderOf } = this.#parts;
     const read = readEquipment(file, calendarMs());
-    if (!read.ok) return;
+    if (!read.ok) throw new InputError(read.problems.join('; '));
     const { equipment, sensors } = read;
     const { typedBarometerPa } = sensors;
     this.#rig = new PanelRig({
@@ -231,7 +239,7 @@ export class BoardPanel implements ServedPanel {
       control,
       records,
       drivable: rig !== undefined,
-      ...this.#desk.view(connection.problem, connection.link.state === 'ready'),
+      ...this.#desk.view(this.#problem ?? connection.problem, connection.link.state === 'ready'),
     };
     if (rig === undefined) return [commissioning];
     const snapshot: Snapshot = snapshotOf(rig, { chosen: TICKET, control, records });

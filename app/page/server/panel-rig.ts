@@ -8,6 +8,7 @@ import { openJob } from '../../../controller/scan.ts';
 import type { Output, Readings } from '../../../controller/signals.ts';
 import type { ControllerState } from '../../../controller/state.ts';
 import type { BoardRig } from '../../../hardware/rig.ts';
+import { InputError } from '../../cli/command.ts';
 import type { JobRecorder } from '../../records/recorder.ts';
 import { ControlWatch, undrivenText } from '../../rig/control-watch.ts';
 import type { JobFacts } from '../../run/document.ts';
@@ -233,7 +234,17 @@ export class PanelRig implements PanelMachine {
   #lookAgain(nowMs: number): void {
     this.#lookedMs = nowMs;
     this.#told.clear();
-    this.#blockers = [...against(this.#planned()), ...this.#recorder(this.#told.tell).blockers()];
+    this.#blockers = [...against(this.#planned()), ...this.#recordBlockers()];
+  }
+
+  /** Records that cannot be read stand against a job as well. */
+  #recordBlockers(): readonly Blocker[] {
+    try {
+      return this.#recorder(this.#told.tell).blockers();
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      return [{ code: 'records-unread', text: 'The records can not be read.', remedy: error.message }];
+    }
   }
 
   #recorder(tell: (text: string) => void): JobRecorder {

@@ -12,6 +12,7 @@ import { breaks } from '../../../app/records/chain.ts';
 import { listJobs } from '../../../app/records/jobs.ts';
 import { JobRecorder } from '../../../app/records/recorder.ts';
 import { Store } from '../../../app/records/store.ts';
+import { StoreProblem } from '../../../app/records/store-problem.ts';
 import { readRecord } from '../../../app/rig/equipment-file.ts';
 import { Connection } from '../../../hardware/connection.ts';
 import { VirtualMachine } from '../rig/virtual-machine.ts';
@@ -44,6 +45,7 @@ function board(without: readonly string[] = []) {
   const far = new VirtualMachine(CAR);
   const { nowMs } = far.time;
   const calendarMs = () => START_MS + nowMs();
+  const records = { gone: false };
   const connection = new Connection({ open: far.open, nowMs });
   const panel = new BoardPanel({
     connection,
@@ -52,6 +54,7 @@ function board(without: readonly string[] = []) {
     calendarMs,
     fluids: fluidOnce,
     recorderOf: (named, equipment, tell) => {
+      if (records.gone) throw new StoreProblem('records.db: the disk answers with an error');
       const origin = { kind: 'rig', port: 'here', file } as const;
       return new JobRecorder({
         store,
@@ -73,7 +76,7 @@ function board(without: readonly string[] = []) {
   const snapshot = () => panel.looks()[1] as Snapshot | undefined;
   const answer = (text: string) =>
     says({ type: 'commission-answer', asked: commissioning().under!.ask!.asked, text });
-  return { panel, page, far, file, says, pass, commissioning, snapshot, answer, connection };
+  return { panel, page, far, file, says, pass, commissioning, snapshot, answer, records };
 }
 
 describe('commissioning from the page', () => {
@@ -191,6 +194,24 @@ describe('a job on a rig from the page', () => {
     expect(job).toMatchObject({ outcome: 'stopped', service: 'recover', machine: 'rig' });
     expect(breaks(store)).toEqual([]);
     expect(snapshot()!.records?.job).toBe(job!.id);
+  });
+
+  test('an equipment file that was spoiled meanwhile, and records that are gone, are told, and nothing is driven', async () => {
+    const { says, pass, commissioning, snapshot, file, far, records } = board();
+    await pass(5_000);
+    expect(snapshot()!.blockers).toEqual([]);
+    records.gone = true;
+    await pass(4_500);
+    expect(snapshot()!.blockers.map(({ code }) => code)).toEqual(['records-unread']);
+    expect(says({ type: 'start' })).toMatch(/disk answers with an error/);
+    says({ type: 'commission', line: 'temperatures' });
+    await pass(500);
+    writeFileSync(file, '{}');
+    says({ type: 'commission-go', where: 'quit' });
+    await pass(500);
+    expect(commissioning()).toMatchObject({ drivable: false });
+    expect(commissioning().problem).toMatch(/rig\.json/);
+    expect(far.machine.word).toBe(0);
   });
 
   test('by hand the board obeys one wish after the other, and a page that is lost takes them back', async () => {
