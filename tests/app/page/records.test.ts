@@ -42,7 +42,8 @@ beforeAll(async () => {
   page = new FakePage(running.served.port);
   await page.says({ type: 'take-control' });
   await page.hears('control');
-});
+  // A whole job, on a machine that others use as well.
+}, 60_000);
 afterAll(async () => {
   await running.served.close();
   await desk.close();
