@@ -5,7 +5,7 @@ import type { Standing } from '../../hardware/commissioning/judge.ts';
 import type { Question } from '../../hardware/commissioning/line.ts';
 import type { LineId } from '../../hardware/commissioning/record.ts';
 import type { BoardState, BoardTrip } from '../../hardware/protocol.ts';
-import type { ControlView } from './shown.ts';
+import type { ControlView } from './shown-control.ts';
 import type { RecordsView } from './shown-records.ts';
 
 /** What does not change of a line; sent once. */

@@ -9,6 +9,7 @@ import type { Ticket } from '../../controller/ticket.ts';
 import type { Speed } from './messages.ts';
 import type { CommissioningView, LineText } from './shown-board.ts';
 import type { FaultKindView, FaultView, LessonView, Score, TeacherView, VehicleView } from './shown-class.ts';
+import type { ControlView } from './shown-control.ts';
 import type { RecordsShown, RecordsView } from './shown-records.ts';
 
 /** Who looks: the teacher sees the truth and what is wrong, the class what the machine shows. */
@@ -50,9 +51,6 @@ export type TimeView = {
 };
 
 export type Phase = 'ready' | 'job' | 'ended' | 'by-hand' | 'broken';
-
-/** Whether some page has control, and how many are there. */
-export type ControlView = { readonly held: boolean; readonly watching: number };
 
 /** Everything that a view shows, ten times a second at most. */
 export type Snapshot = {

@@ -1,5 +1,5 @@
 // Who has control: one page, or none; the others watch.
-import type { ControlView } from '../shown.ts';
+import type { ControlView } from '../shown-control.ts';
 import type { Page } from './served-panel.ts';
 
 export class Control {

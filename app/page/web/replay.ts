@@ -1,6 +1,6 @@
 // What was shown, kept to be looked at again: a look every few seconds of the machine's time, thinned out as it grows long.
-import type { Snapshot } from '../shown.ts';
-import type { Known } from './store.ts';
+import type { Notice } from '../../../controller/notice.ts';
+import type { Snapshot, TrendRow } from '../shown.ts';
 
 const EVERY_MS = 4_000;
 const MOST = 400;
@@ -51,8 +51,15 @@ export function lookBackTo(at: number | undefined): void {
   kept.at = at === undefined ? undefined : Math.min(Math.max(at, 0), kept.looks.length - 1);
 }
 
+type Showing = {
+  snapshot: Snapshot | undefined;
+  hasControl: boolean;
+  rows: TrendRow[];
+  notices: Notice[];
+};
+
 /** What a view shows: what is, or what was. Nothing can be done in the past. */
-export function shownOf(known: Known): Known {
+export function shownOf<K extends Showing>(known: K): K {
   const { at } = kept;
   const snapshot = at === undefined ? undefined : kept.looks[at];
   if (snapshot === undefined) return known;

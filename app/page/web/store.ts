@@ -2,8 +2,9 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Notice } from '../../../controller/notice.ts';
 import type { Message } from '../messages.ts';
-import type { ControlView, ServerMessage, Snapshot, TrendRow, Welcome } from '../shown.ts';
+import type { ServerMessage, Snapshot, TrendRow, Welcome } from '../shown.ts';
 import type { CommissioningView } from '../shown-board.ts';
+import type { ControlView } from '../shown-control.ts';
 import type { RecordsShown } from '../shown-records.ts';
 import { keepLook } from './replay.ts';
 

@@ -1,0 +1,2 @@
+// Whether some page has control, and how many are there.
+export type ControlView = { readonly held: boolean; readonly watching: number };
