@@ -44,14 +44,18 @@ function fail(problem) {
 
 const entry = fileURLToPath(import.meta.url);
 const root = path.dirname(path.dirname(entry));
+// The published package brings JavaScript: Node strips no types under node_modules.
+const isCheckout = existsSync(path.join(root, 'app', 'cli.ts'));
 const running = Number.parseInt(process.versions.node, 10);
 const pinned = pinnedNode();
 if (running >= NEEDED_MAJOR) {
   // Node keeps the compiled code here, so that the next start takes half as long. Where it cannot write, nothing happens.
   nodeModule.enableCompileCache(path.join(root, 'node_modules', '.cache', 'coldbench'));
-  await import('./cli.ts');
+  await import(isCheckout ? './cli.ts' : '../dist/app/cli.js');
 } else if (pinned !== undefined) startOn(pinned, entry);
 else
   fail(
-    `Node ${NEEDED_MAJOR} or newer is needed and this is ${process.version}; run \`npm ci\` in ${root}, which brings its own`,
+    isCheckout
+      ? `Node ${NEEDED_MAJOR} or newer is needed and this is ${process.version}; run \`npm ci\` in ${root}, which brings its own`
+      : `Node ${NEEDED_MAJOR} or newer is needed and this is ${process.version}; install it, or \`npm install node@${NEEDED_MAJOR}\` beside this package`,
   );

@@ -1,12 +1,13 @@
 // Runs the jobs of a campaign that are still to be run, keeps each in its file, and tallies them all.
 
+import { ownModule } from '../own-module.ts';
 import { CampaignFile, type Header, jobsOf } from './campaign-file.ts';
 import type { JobRow } from './campaign-job.ts';
 import type { JobOrder } from './campaign-worker.ts';
 import { inOrder } from './pool.ts';
 import { Tally } from './summary.ts';
 
-const module = new URL('./campaign-worker.ts', import.meta.url);
+const module = ownModule('campaign-worker', import.meta.url);
 
 export type Campaign = {
   readonly header: Header;

@@ -1,6 +1,7 @@
 // Asks the thread that has the records: whoever looks something up holds no scan up.
 import Tinypool from 'tinypool';
 import { InputError } from '../../cli/command.ts';
+import { ownModule } from '../../own-module.ts';
 import type { Message } from '../messages.ts';
 import type { RecordsShown } from '../shown-records.ts';
 
@@ -29,7 +30,7 @@ export class RecordsDesk {
   /** @param file of the records; it is there already. */
   constructor(file: string) {
     this.#file = file;
-    const { href } = new URL('./records-worker.ts', import.meta.url);
+    const { href } = ownModule('records-worker', import.meta.url);
     this.#thread = new Tinypool({ filename: href, minThreads: 1, maxThreads: 1 });
   }
 
