@@ -1,4 +1,5 @@
 // The scenario of one job of a campaign: what its plan and its seed make of it, whatever runs before or beside it.
+import { createHash } from 'node:crypto';
 import { Random } from '../../sim/random.ts';
 import { InputError } from '../cli/command.ts';
 import { toScenario } from '../scenario/scenario.ts';
@@ -43,6 +44,15 @@ function setAt(tree: Tree, key: string, value: unknown): void {
 /** Where chance comes from: each purpose has a stream of its own, so that a key more shifts no other. */
 type Chances = (purpose: string) => Chance;
 
+/**
+ * Streams that know nothing of each other. The names alone do not make them so: a generator is linear in its seed, and two
+ * whose seeds differ by a constant give values that do.
+ */
+const chancesOf =
+  (seed: number): Chances =>
+  (purpose) =>
+    new Random(createHash('sha256').update(`${seed} ${purpose}`).digest().readUInt32LE(), 'campaign');
+
 /** The short form of the equipment is its profile. */
 function copyOfBase({ base }: CampaignPlan): Tree {
   const tree = structuredClone(base) as Tree;
@@ -78,8 +88,7 @@ function scenarioWith(plan: CampaignPlan, chances: Chances, head: { name: string
 /** A scenario file of its own, which `coldbench run` takes. */
 export function scenarioOfJob(plan: CampaignPlan, campaignSeed: number, job: number): unknown {
   const seed = seedOfJob(campaignSeed, job);
-  const chances: Chances = (purpose) => new Random(seed, `campaign ${purpose}`);
-  return scenarioWith(plan, chances, { name: `${plan.name}, job ${job}`, seed });
+  return scenarioWith(plan, chancesOf(seed), { name: `${plan.name}, job ${job}`, seed });
 }
 
 const HIGHEST: Chance = { uniform: () => 1 - 2 ** -53, normal: () => 0 };

@@ -116,6 +116,27 @@ describe('what a plan draws', () => {
     expect(Math.max(...charges)).toBeLessThan(660);
   });
 
+  test('of one key tells nothing of another: every cell of a grid of two is as full as chance makes it', () => {
+    const keys = ['weather.ambientC', 'vehicle.chargeG', 'vehicle.oilG', 'tank.contentKg'] as const;
+    const plan = planOf({ base, draws: Object.fromEntries(keys.map((key) => [key, { uniform: [0, 8] }])) });
+    const jobs = 2000;
+    const drawnOf = (job: number): number[] => {
+      const file = scenarioOfJob(plan, 9, job) as Record<string, Record<string, number>>;
+      return keys.map((key) => Math.floor(file[key.split('.')[0]!]![key.split('.')[1]!]!));
+    };
+    const drawn = Array.from({ length: jobs }, (_, index) => drawnOf(index + 1));
+    for (const [a, one] of keys.entries())
+      for (const [b, other] of keys.entries()) {
+        if (a >= b) continue;
+        const cells = new Float64Array(64);
+        for (const values of drawn) cells[8 * values[a]! + values[b]!]! += 1;
+        const expected = jobs / 64;
+        const chi2 = cells.reduce((sum, count) => sum + (count - expected) ** 2 / expected, 0);
+        // 63 degrees of freedom, and five standard deviations of it.
+        expect(chi2, `${one} and ${other}`).toBeLessThan(63 + 5 * Math.sqrt(2 * 63));
+      }
+  });
+
   test('strikes as often as it says', () => {
     const faults = [
       { fault: 'scale-stuck', probability: 0.3, stage: 'charge', afterS: { uniform: [0, 60] } },
