@@ -29,13 +29,13 @@ const DENSEST_KG_PER_M3 = 57;
 
 /**
  * The first of a bump may pass for flow: what a compressor brings into the tank goes on as it was some seconds before, or,
- * where it did not run then, as it was seen last.
+ * where it did not run then, as it was seen last. Nothing flows back through its check valve.
  */
 function steady(state: ScaleState, input: ScaleInput, equipment: Equipment): number {
   const { flowKgPerS, pastFlowsKgPerS: past } = state;
   if (input.path !== 'into-tank') return flowKgPerS;
   const isPast = past.length === PAST_FLOWS && !begunWithin(PAST_FLOWS * NOTED_EVERY_MS, state, input);
-  return isPast ? past[0]! : Math.min(flowKgPerS, mostDrawnKgPerS(equipment));
+  return Math.min(Math.max(isPast ? past[0]! : flowKgPerS, 0), mostDrawnKgPerS(equipment));
 }
 
 const begunWithin = (ms: number, { disturbedAtMs }: ScaleState, { drawsSinceMs }: ScaleInput): boolean =>
@@ -88,13 +88,15 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
   const rest = (massKg: number, offsetKg: number): ScaleState =>
     settled(state, { massKg, offsetKg }, input, equipment);
   if (fits(levelKg)) return rest(levelKg, state.offsetKg);
-  if (fits(letGoKg) || isSinceBump(letGoKg)) return rest(letGoKg, state.offsetBeforeKg);
+  if (fits(letGoKg)) return rest(letGoKg, state.offsetBeforeKg);
+  if (isSinceBump(letGoKg))
+    return taking(rest(letGoKg, state.offsetBeforeKg), state, letGoKg, state.bumpUnseenKg, doubtKg);
   if (wasTaken(state, levelKg, lowKg, highKg)) return rest(levelKg, state.offsetKg);
   const unseen = unseenKg(state, input, equipment);
   const mayHaveCome = (kg: number): boolean => kg >= lowKg && kg <= highKg + unseen;
   const isLetGo = mayHaveCome(letGoKg) && Math.abs(letGoKg - state.massKg) < Math.abs(levelKg - state.massKg);
-  if (isLetGo) return rest(letGoKg, state.offsetBeforeKg);
-  if (mayHaveCome(levelKg)) return taking(rest(levelKg, state.offsetKg), state, unseen);
+  if (isLetGo) return taking(rest(letGoKg, state.offsetBeforeKg), state, letGoKg, unseen, doubtKg);
+  if (mayHaveCome(levelKg)) return taking(rest(levelKg, state.offsetKg), state, levelKg, unseen, doubtKg);
   const bumped = {
     ...state,
     offsetBeforeKg: state.offsetKg,
@@ -119,11 +121,18 @@ const wasTaken = (
 ): boolean =>
   atMs - takenAtMs <= LEANS_MS && levelKg + takenMostKg >= lowKg && levelKg + takenLeastKg <= highKg;
 
-const taking = (settledState: ScaleState, before: ScaleState, unseenKg: number): ScaleState => ({
-  ...settledState,
-  takenMostKg: before.quietLevelKg - before.massKg,
-  takenLeastKg: before.quietLevelKg - before.massKg - unseenKg,
-  takenAtMs: before.disturbedAtMs,
+/** Remembers what a level has beyond what was reckoned, and may be nobody's refrigerant. */
+const taking = (
+  after: ScaleState,
+  { massKg, disturbedAtMs }: ScaleState,
+  levelKg: number,
+  unseenKg: number,
+  doubtKg: number,
+): ScaleState => ({
+  ...after,
+  takenMostKg: levelKg - massKg + doubtKg,
+  takenLeastKg: levelKg - massKg - unseenKg,
+  takenAtMs: disturbedAtMs,
 });
 
 /** A draw is young for so long: its flow has not been seen yet (estimate). */

@@ -49,3 +49,16 @@ test('what stays on the platform is told from refrigerant, in a draw too', () =>
   expect(Math.abs(offsetKg - 0.7)).toBeLessThan(0.02);
   expect(Math.abs(massKg - drawnKg(OVER_S))).toBeLessThan(0.02);
 });
+
+test('two who lean one after the other, in a burst that has ebbed away, leave nothing', () => {
+  // 4.7 s of liquid out of the hoses, then a trickle; lifted by 0.34 kg from the start, and 50 g put down as that ends.
+  const drawn = (s: number): number =>
+    8 + 0.0126 * Math.min(Math.max(s - 40, 0), 4.7) + 0.001 * Math.max(s - 44.7, 0);
+  const burst: Truth = (s) => ({
+    kg: drawn(s),
+    path: s > 38 ? 'into-tank' : 'shut',
+    ...(s > 40 ? { drawsSinceS: 40 } : {}),
+    addedKg: s > 41 && s < 54.2 ? -0.34 : s >= 54.2 && s < 64.5 ? 0.052 : 0,
+  });
+  expect(Math.abs(1000 * (feed(burst, 100).massKg - drawn(100)))).toBeLessThan(6);
+});
