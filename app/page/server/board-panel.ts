@@ -23,7 +23,6 @@ type Parts = Pick<RigParts, 'nowMs' | 'fluids' | 'recorderOf'> & {
 };
 
 const ANSWERED = undefined;
-const FOR_EVERYBODY: readonly Message['type'][] = ['take-control', 'release-control', 'look-up'];
 /** Bytes wait so long at most while commissioning times what it sees. */
 const COMMISSIONING_REST_MS = 10;
 const TICKET = 'ticket';
@@ -129,8 +128,7 @@ export class BoardPanel implements ServedPanel {
   }
 
   forbids(page: Page, { type }: Message): string | undefined {
-    if (FOR_EVERYBODY.includes(type) || this.#control.isHolder(page)) return undefined;
-    return 'another page has control, or none; take control first';
+    return this.#control.forbids(page, type);
   }
 
   heed(page: Page, message: Message): string | undefined {

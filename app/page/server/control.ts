@@ -1,6 +1,10 @@
 // Who has control: one page, or none; the others watch.
+import type { Message } from '../messages.ts';
 import type { ControlView } from '../shown-control.ts';
 import type { Page } from './served-panel.ts';
+
+/** What whoever watches may ask for as well. */
+const FOR_EVERYBODY: readonly Message['type'][] = ['take-control', 'release-control', 'look-up'];
 
 export class Control {
   readonly #pages = new Set<Page>();
@@ -22,6 +26,12 @@ export class Control {
 
   isHolder(page: Page): boolean {
     return this.#holder === page;
+  }
+
+  /** @returns why this page may not say such a thing, or nothing. */
+  forbids(page: Page, type: Message['type']): string | undefined {
+    if (FOR_EVERYBODY.includes(type) || this.isHolder(page)) return undefined;
+    return 'another page has control, or none; take control first';
   }
 
   come(page: Page): void {

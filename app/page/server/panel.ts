@@ -29,7 +29,6 @@ type Parts = {
 };
 
 const ANSWERED = undefined;
-const FOR_EVERYBODY: readonly Message['type'][] = ['take-control', 'release-control', 'look-up'];
 const TEACHER_ONLY: readonly Message['type'][] = ['fault', 'reveal'];
 /** These the teacher may always, and the class only while no teacher is there. */
 const TEACHER_FIRST: readonly Message['type'][] = ['choose', 'ticket', 'time', 'step', 'simulated-operator'];
@@ -103,8 +102,7 @@ export class Panel implements ServedPanel {
       return undefined;
     if (TEACHER_ONLY.includes(type)) return 'only the teacher may do this';
     if (TEACHER_FIRST.includes(type) && this.#control.hasTeacher) return 'the teacher does this';
-    if (FOR_EVERYBODY.includes(type) || this.#control.isHolder(page)) return undefined;
-    return 'another page has control, or none; take control first';
+    return this.#control.forbids(page, type);
   }
 
   #obey(page: Page, message: Message): string | undefined {

@@ -36,15 +36,13 @@ function Entry({
   );
 }
 
-function Identify({
-  prompt,
-  disabled,
-  give,
-}: {
+type AnswerProps = {
   readonly prompt: Asked;
   readonly disabled: boolean;
   readonly give: (answer: Given) => void;
-}) {
+};
+
+function Identify({ prompt, disabled, give }: AnswerProps) {
   const shown = prompt.shows?.reading;
   const [refrigerant, setRefrigerant] = useState(shown?.refrigerant ?? '');
   const [purity, setPurity] = useState(shown === undefined ? '' : String(shown.purityPercent));
@@ -137,15 +135,7 @@ function Identify({
 
 const ML_M3 = 1e-6;
 
-function Bottle({
-  prompt,
-  disabled,
-  give,
-}: {
-  readonly prompt: Asked;
-  readonly disabled: boolean;
-  readonly give: (answer: Given) => void;
-}) {
+function Bottle({ prompt, disabled, give }: AnswerProps) {
   const shown = prompt.shows?.volumeM3;
   const [volume, setVolume] = useState(shown === undefined ? '' : String(Math.round(shown / ML_M3)));
   const given = typedNumber(volume);
@@ -172,15 +162,7 @@ function Bottle({
   );
 }
 
-function Search({
-  prompt,
-  disabled,
-  give,
-}: {
-  readonly prompt: Asked;
-  readonly disabled: boolean;
-  readonly give: (answer: Given) => void;
-}) {
+function Search({ prompt, disabled, give }: AnswerProps) {
   const detector = prompt.shows?.detector;
   return (
     <>
