@@ -1,4 +1,4 @@
-// `coldbench panel`: the operator's page and the classroom, on the simulated bench.
+// `coldbench panel`: the operator's page and the classroom, on the simulated bench or a real rig.
 import { ensurePage } from '../page/build.ts';
 import { isLoopback, newToken } from '../page/server/admission.ts';
 import { choicesWith } from '../page/server/choices.ts';
@@ -213,7 +213,7 @@ async function runPanel(args: readonly string[], terminal: Terminal): Promise<nu
 
 export const panel: CliCommand = {
   name: 'panel',
-  summary: "the operator's page and the classroom, on the simulated bench",
+  summary: "the operator's page and the classroom, on the simulated bench or a real rig",
   help: HELP,
   run: runPanel,
 };

@@ -131,7 +131,7 @@ function upkeep(input: ViewInput): Shown {
   const lines = states.flatMap(({ title, standing, since, how, lastAt }) => [
     ...entry(
       standing,
-      `${title}${since === '' ? '' : `: ${since}`}; last ${lastAt?.slice(0, 10) ?? 'never'}`,
+      `${title}${since === '' ? '' : `: ${since}`}; ${lastAt === undefined ? 'not noted so far, counted from its first job' : `last ${lastAt.slice(0, 10)}`}`,
     ),
     ...(standing === 'in order' ? [] : entry('', `→ ${how}`)),
   ]);

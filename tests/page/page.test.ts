@@ -211,7 +211,7 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     await page.getByLabel(/Find a job/).fill('lorry');
     await page.getByText('No job is kept that fits.').waitFor();
     const pump = page.locator('.upkeep-item', { hasText: 'Vacuum pump: oil' });
-    await pump.getByText('last never').waitFor();
+    await pump.getByText('not noted so far').waitFor();
     await pump.locator('summary').press('Enter');
     await pump.getByRole('button', { name: 'It was done', exact: true }).press('Enter');
     await pump.getByText(/last \d{4}-/).waitFor();

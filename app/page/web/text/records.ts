@@ -24,8 +24,8 @@ export const RECORDS = {
   upkeep: {
     title: 'Upkeep',
     none: 'No machine is known yet: it is once it has done a job.',
-    last: 'last',
-    never: 'never',
+    last: (day: string) => `last ${day}`,
+    never: 'not noted so far, counted from its first job',
     how: 'How',
     note: 'Note (may stay empty)',
     weightKg: 'Check weight, kg',

@@ -86,7 +86,7 @@ function Item({
       </div>
       <p class="quiet">
         {since === '' ? '' : `${since}; `}
-        {T.upkeep.last} {lastAt?.slice(0, 10) ?? T.upkeep.never}
+        {lastAt === undefined ? T.upkeep.never : T.upkeep.last(lastAt.slice(0, 10))}
       </p>
       <details>
         <summary>{T.upkeep.how}</summary>
