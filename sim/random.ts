@@ -6,10 +6,12 @@ export class Random {
   #generator;
   #spare: number | undefined;
 
-  /** Streams of one seed differ by their name. */
+  /**
+   * Streams of one seed differ by their name, and know nothing of each other. The generator is linear in its seed: two whose
+   * seeds differ by a constant give values that do, so that the seed is mixed before and after the name comes to it.
+   */
   constructor(seed: number, stream: string) {
-    this.#generator = xoroshiro128plus((seed ^ hash(stream)) | 0);
-    for (let i = 0; i < 4; i++) this.#generator.next();
+    this.#generator = xoroshiro128plus(mixed(mixed(seed | 0) + hash(stream)));
   }
 
   /** Uniform in [0, 1). */
@@ -43,6 +45,17 @@ export class Random {
     this.#generator = xoroshiro128plusFromState(generator);
     this.#spare = spare;
   }
+}
+
+/**
+ * The finalizer of MurmurHash3 (Austin Appleby, public domain): every number of 32 bits goes to another one, and half of
+ * the bits change with each bit of it.
+ */
+export function mixed(value: number): number {
+  let bits = value | 0;
+  bits = Math.imul(bits ^ (bits >>> 16), 0x85ebca6b);
+  bits = Math.imul(bits ^ (bits >>> 13), 0xc2b2ae35);
+  return bits ^ (bits >>> 16);
 }
 
 /** FNV-1a, 32 bit. */

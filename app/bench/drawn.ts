@@ -1,6 +1,5 @@
 // The scenario of one job of a campaign: what its plan and its seed make of it, whatever runs before or beside it.
-import { createHash } from 'node:crypto';
-import { Random } from '../../sim/random.ts';
+import { mixed, Random } from '../../sim/random.ts';
 import { InputError } from '../cli/command.ts';
 import { toScenario } from '../scenario/scenario.ts';
 import { type Distribution, draw, keysIn, type Scalar } from './distribution.ts';
@@ -9,19 +8,9 @@ import type { CampaignPlan, PlannedStrike } from './plan.ts';
 
 type Tree = { [key: string]: unknown; equipment?: unknown; faults?: unknown };
 
-/**
- * The finalizer of MurmurHash3 (Austin Appleby, public domain): every number of 32 bits goes to another one, so that no two
- * jobs of a campaign share a seed.
- */
-function mixed(value: number): number {
-  let bits = value >>> 0;
-  bits = Math.imul(bits ^ (bits >>> 16), 0x85ebca6b);
-  bits = Math.imul(bits ^ (bits >>> 13), 0xc2b2ae35);
-  return (bits ^ (bits >>> 16)) >>> 0;
-}
-
 /** @param job from 1. */
-export const seedOfJob = (campaignSeed: number, job: number): number => mixed(mixed(campaignSeed) + job);
+export const seedOfJob = (campaignSeed: number, job: number): number =>
+  mixed(mixed(campaignSeed) + job) >>> 0;
 
 const isTree = (value: unknown): value is Tree =>
   value !== null && typeof value === 'object' && !Array.isArray(value);
@@ -44,14 +33,10 @@ function setAt(tree: Tree, key: string, value: unknown): void {
 /** Where chance comes from: each purpose has a stream of its own, so that a key more shifts no other. */
 type Chances = (purpose: string) => Chance;
 
-/**
- * Streams that know nothing of each other. The names alone do not make them so: a generator is linear in its seed, and two
- * whose seeds differ by a constant give values that do.
- */
 const chancesOf =
   (seed: number): Chances =>
   (purpose) =>
-    new Random(createHash('sha256').update(`${seed} ${purpose}`).digest().readUInt32LE(), 'campaign');
+    new Random(seed, `plan ${purpose}`);
 
 /** The short form of the equipment is its profile. */
 function copyOfBase({ base }: CampaignPlan): Tree {
