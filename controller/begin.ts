@@ -38,7 +38,10 @@ export function tankAtRest(
   return { netKg: middle === undefined ? undefined : netMassKg(middle, equipment), seen, curve };
 }
 
-/** As `planJob`, and what is wrong with the tank's content beside what is wrong with the ticket. */
+/**
+ * As `planJob`, and what is wrong with the tank's content beside what is wrong with the ticket. Air that the job itself begins
+ * to purge is judged after that, before a path opens.
+ */
 export function planWithTank(
   ticket: Ticket,
   equipment: Equipment,
@@ -49,10 +52,12 @@ export function planWithTank(
   const draft = draftPlan(ticket, equipment, tank.curve);
   if (draft === undefined || tank.netKg === undefined) return planned;
   const input = { plan: draft, equipment, seen: tank.seen, accounts: NOTHING_YET };
-  const unfit: readonly Blocker[] = tankUnfit(input, tank.netKg).map((found) => {
-    const { code, text, remedy } = noticeOf(found, 0, hookupOf(draft));
-    return { code, text, remedy };
-  });
+  const unfit: readonly Blocker[] = tankUnfit(input, tank.netKg)
+    .filter(({ code }) => code !== 'air-in-tank' || !draft.stages.includes('purge-air'))
+    .map((found) => {
+      const { code, text, remedy } = noticeOf(found, 0, hookupOf(draft));
+      return { code, text, remedy };
+    });
   if (unfit.length === 0) return planned;
   return { ok: false, blockers: planned.ok ? unfit : [...planned.blockers, ...unfit] };
 }

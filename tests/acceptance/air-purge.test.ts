@@ -81,6 +81,23 @@ describe('8 g of air in the tank', () => {
   });
 });
 
+describe('so much air that no job may begin with it', () => {
+  const tank = { ...JOB.tank, airG: 30 };
+
+  test('is let off first by a job that can, and judged again before a path to the vehicle opens', async () => {
+    const job = await runScenario({ ...JOB, tank });
+    expect(stages(job).slice(0, 3)).toEqual(['identify', 'purge-air', 'settle']);
+    expect(job.truth.tankAirG).toBeLessThan(tank.airG);
+    expect(job.outcome === 'completed' || codes(job).includes('air-in-tank')).toBe(true);
+  });
+
+  test('is refused to one that can NOT: a tank that has just been filled', async () => {
+    const job = await runScenario({ ...JOB, tank: { ...tank, restedH: 0 } });
+    expect(job.outcome).toBe('refused');
+    expect(job.blockers.map(({ code }) => code)).toEqual(['air-in-tank']);
+  });
+});
+
 test('a tank without air is looked at for seconds, and nobody is asked', async () => {
   for (const seed of [1, 2, 3]) {
     const job = await runScenario({ ...JOB, seed, tank: { ...JOB.tank, airG: 0 } });
