@@ -189,15 +189,25 @@ function standApart(data: ChargeData, before: DrawBack, input: StageInput): Step
   if (input.nowMs - data.stepSinceMs < APART_MS)
     return { data: { ...data, drawBack }, wanted: SAFE_COMMANDS };
   const again = { ...drawBack, seatDoubted: false, startedAtMs: undefined };
-  // What an engine will suck out of the hoses is not drawn: what was taken from the manifold is given once more.
-  if (!data.drawsBack)
-    return {
-      data: { ...flowsAnew(at(data, 'settle', input.nowMs, drawBack)), result: undefined },
-      wanted: want('highSideValve'),
-    };
+  if (!data.drawsBack) return givenOnceMore(data, again, input);
   return drawBack.seatDoubted
     ? { data: at(data, 'draw-manifold', input.nowMs, again), wanted: SAFE_COMMANDS }
     : { data: at(data, 'prove-dry', input.nowMs, drawBack), wanted: JOINED };
+}
+
+/**
+ * What an engine will suck out of the hoses is not drawn: what was taken from the manifold is given once more, but for what
+ * the coil keeps of it. No later weighing can tell that from what is given now, so that the scale is read before.
+ */
+function givenOnceMore(data: ChargeData, drawBack: DrawBack, input: StageInput): Step {
+  const { accounts, nowMs } = input;
+  const kept = keptNow(drawBack, -shownKg(input), input);
+  const targetKg = data.targetKg + kept.kg - accounts.kept.kg;
+  return {
+    data: { ...flowsAnew(at(data, 'settle', nowMs, drawBack)), result: undefined, targetKg },
+    wanted: want('highSideValve'),
+    accounts: { ...accounts, kept, targetKg },
+  };
 }
 
 /** Manifold and separator joined, nothing drawn: what rises is liquid, and it is drawn once more. */
