@@ -171,7 +171,7 @@ function heat(data: ChargeData, assist: ChargeAssist, input: StageInput): Step {
   if (assist.markGapPa === undefined) return wait(data, { ...assist, markGapPa: gapPa });
   if (nowMs - assist.markAtMs < charge.lookAgainMs) return wait(data, assist);
   const tankPa = seen.tankPa ?? 0;
-  if (assist.heats && tankPa - (assist.markPa ?? tankPa) < charge.heatedPa) {
+  if (assist.heats && tankPa - (assist.markPa ?? tankPa) < charge.heatedPa + roomWarmsPa(input)) {
     const notice = { code: 'tank-heater-no-effect', with: { minutes: minutes(charge.lookAgainMs) } } as const;
     return { ...wait(data, cools), notices: [notice] };
   }
@@ -179,6 +179,15 @@ function heat(data: ChargeData, assist: ChargeAssist, input: StageInput): Step {
   return coolsNoFurther
     ? weighAgain(data, assist, false, input)
     : wait(data, { ...assist, markPa: tankPa, markGapPa: gapPa, markAtMs: nowMs });
+}
+
+/** A warmer room warms 8 kg in a bare cylinder, of 4 W/K, by this share of the difference from look to look (estimate). */
+const ROOM_SHARE = 0.1;
+
+function roomWarmsPa({ seen: { ambientK, tankTemperatureK }, plan: { curve } }: StageInput): number {
+  if (ambientK === undefined || tankTemperatureK === undefined || ambientK < tankTemperatureK) return 0;
+  const warmedK = tankTemperatureK + ROOM_SHARE * (ambientK - tankTemperatureK);
+  return saturationPa(curve, warmedK) - saturationPa(curve, tankTemperatureK);
 }
 
 const wait = (data: ChargeData, assist: ChargeAssist): Step => ({

@@ -7,7 +7,7 @@ import { runScenario } from './run-scenario.ts';
 
 /** A tank that has been brought in from the cold to a vehicle in the sun. */
 const HOT = {
-  seed: 4,
+  seed: 3,
   weather: { ambientC: 35 },
   ticket: { refrigerant: 'R-134a', nominalChargeG: 650, service: 'evacuate-and-charge' },
   vehicle: { chargeG: 0, temperatureC: 35 },
@@ -113,8 +113,8 @@ describe('a tank of 15 °C and a vehicle of 35 °C', () => {
 const HELP: readonly string[] = ['charge-waits-heating', 'tank-heated-first'];
 
 describe('A charge that stalls on the way', () => {
-  // Seeds of the accuracy runs: a big charge, a stall in the last grams, a stall in a vehicle nearly full.
-  test.each([17, 84, 102, 308])('is helped and ends within 8 g (seed %i)', async (seed) => {
+  // Seeds of the accuracy runs: a stall on the way, and three that are foreseen, of a big charge, a bigger one in the heat, a small one.
+  test.each([95, 63, 126, 137])('is helped and ends within 8 g (seed %i)', async (seed) => {
     const file = gramsScenario('good', seed);
     const result = await charged(file);
     // After a leak check it is foreseen: the partial charge has taken the cold that the first liquid would have brought.
@@ -144,7 +144,7 @@ describe('A charge that stalls on the way', () => {
 
 describe('A charge without a heater, and with an engine that can run', () => {
   // A stall on a mild and on a hot day: seeds of the accuracy runs.
-  const jobs = [102, 19].map((seed) => {
+  const jobs = [95, 126].map((seed) => {
     const file = gramsScenario('good', seed);
     return {
       seed,
