@@ -9,9 +9,9 @@ import { walk } from './walk.ts';
 
 const PASSED = readRecord('tests/app/rig/equipment.json');
 
-function weighedPulses(lateMs = 0) {
+function weighedPulses({ lateMs = 0, seed = 4 } = {}) {
   const vehicle = { chargeKg: 1e-5, volumeM3: 12e-3 };
-  const bench = createBench(specOf({ seed: 4, vehicle }), tablesOf('R-134a'));
+  const bench = createBench(specOf({ seed, vehicle }), tablesOf('R-134a'));
   bench.operate('connect-hoses');
   const board = new BenchBoard(bench);
   board.faults.chargeShutsLateMs = lateMs;
@@ -31,7 +31,8 @@ describe('the in-flight line', () => {
   it('weighs what leaves the tank, pulse by pulse', () => {
     const passed = numbersIn(line.figures, 'passedKg');
     const sumKg = passed.reduce((sum, one) => sum + one, 0);
-    expect(Math.abs(sumKg - leftKg)).toBeLessThan(0.003);
+    // The hose pulls at the platform with up to a few grams once it is under pressure; every pulse after it has the same.
+    expect(Math.abs(sumKg - leftKg)).toBeLessThan(0.01);
     expect(line.verdict).toBe('passed');
   });
 
@@ -41,9 +42,15 @@ describe('the in-flight line', () => {
   });
 
   it('finds the grams of a valve that shuts a tenth of a second late', () => {
-    const { figures } = weighedPulses(100).line;
+    const { figures } = weighedPulses({ lateMs: 100 }).line;
     const flowKgPerS = numberIn(figures, 'flowKgPerS');
     const sdKg = numberIn(figures, 'inFlightSdKg');
     expect(Math.abs(numberIn(figures, 'inFlightKg') - 0.1 * flowKgPerS)).toBeLessThan(3 * sdKg + 0.0005);
+  });
+
+  it('names the push on the scale, not the flow, where somebody leans on it between two pulses', () => {
+    const { verdict, why } = weighedPulses({ seed: 15 }).line;
+    expect(verdict).toBe('failed');
+    expect(why).toMatch(/inFlightSdKg.*nothing touches the scale/);
   });
 });

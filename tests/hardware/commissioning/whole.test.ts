@@ -31,7 +31,7 @@ const figure = (record: EquipmentRecord, line: LineId, name: string): number =>
 describe.each([
   ['good', 3],
   ['hobby', 5],
-  ['hobby', 11],
+  ['hobby', 12],
 ] as const)('commissioning a %s machine, seed %i', (profile, seed) => {
   const found = () => commissionedOn(profile, seed);
 

@@ -86,7 +86,7 @@ describe('new oil', () => {
     const drawnMl = rig.services.oil.injectedOilKg / ML;
     expect(drawnMl / (6.6 * 1.01325 * 3)).toBeGreaterThan(0.9);
     expect(drawnMl / (6.6 * 1.01325 * 3)).toBeLessThan(1.05);
-    expect((rig.plant.vehicle.high.oilKg + rig.plant.vehicle.low.oilKg) / ML).toBeCloseTo(drawnMl - 2, 3);
+    expect((rig.plant.vehicle.high.oilKg + rig.plant.vehicle.low.oilKg) / ML).toBeCloseTo(drawnMl - 2, 1);
     // And a trace that came back from the pump while its valve was shutting.
     expect(rig.machine.manifold.oilKg / ML).toBeCloseTo(2, 0);
   });
