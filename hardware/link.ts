@@ -12,6 +12,7 @@ import {
   helloLine,
   LINE_COUNT_WRAPS,
   LOSS_COUNT_WRAPS,
+  OUTPUT_BITS,
   PROTOCOL_VERSION,
   setLine,
   unframed,
@@ -30,6 +31,10 @@ const SILENT_MS = 400;
 const OBEYED_MS = 150;
 /** Between two scans a command is said once more; a host that has stopped scanning says nothing. */
 const REPEAT_MS = 50;
+
+/** What the protocol promises at most, and what a host that speaks every 50 to 100 ms needs at least. */
+const EXPIRE_AT_MOST_MS = 250;
+const EXPIRE_AT_LEAST_MS = 150;
 
 /** What got lost on this side, and, as the board counts it, on the other. */
 export type LinkLosses = {
@@ -59,6 +64,13 @@ export const NO_LINK_LOSSES: LinkLosses = {
   missed: 0,
   board: NO_BOARD_LOSSES,
 };
+
+/** Why a board of this version of the protocol is not driven, or undefined. */
+function unfit({ outputs, expireMs, firmware }: Extract<BoardLine, { kind: 'BOARD' }>): string | undefined {
+  if (outputs === OUTPUT_BITS.length && expireMs >= EXPIRE_AT_LEAST_MS && expireMs <= EXPIRE_AT_MOST_MS)
+    return undefined;
+  return `the board (firmware ${firmware}) has ${outputs} outputs and drops them after ${expireMs} ms of silence; this program needs ${OUTPUT_BITS.length}, dropped after ${EXPIRE_AT_LEAST_MS} to ${EXPIRE_AT_MOST_MS} ms; flash hardware/firmware/coldbench.hex`;
+}
 
 /** Of two links, one after the other. */
 export function addedLosses(one: LinkLosses, other: LinkLosses): LinkLosses {
@@ -185,6 +197,11 @@ export class Link {
       this.#lose(
         `the board speaks version ${line.protocol} of the protocol (firmware ${line.firmware}) and this program version ${PROTOCOL_VERSION}; flash hardware/firmware/coldbench.hex`,
       );
+      return;
+    }
+    const problem = unfit(line);
+    if (problem !== undefined) {
+      this.#lose(problem);
       return;
     }
     if (line.session === 0) return;

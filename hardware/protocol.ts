@@ -167,15 +167,39 @@ const LOST = new RegExp(`^LOST ${BOARD_LOSSES.map((loss) => `${loss}=(\\d{1,5})`
 
 const fromHex = (text: string): number => Number.parseInt(text, 16);
 
+/** What the board's own arithmetic can come to: ten conversions of ten bits, 16 bits with sign, 24 bits with sign. */
+const MOST_SUMMED = 10_230;
+const CONVERTED_FROM = -32_768;
+const CONVERTED_TO = 32_767;
+const BRIDGE_FROM = -8_388_608;
+const BRIDGE_TO = 8_388_607;
+const OLDEST_MS = 0xffff;
+
+type Seen = Extract<BoardLine, { kind: 'SEEN' }>;
+
+/** A check that fits by chance is no number of the board's: it passes once in 65,536 times. */
+function canBe({ timeMs, word, analog, converter, bridge }: Seen): boolean {
+  return (
+    timeMs < BOARD_CLOCK_WRAPS_MS &&
+    word >> OUTPUT_BITS.length === 0 &&
+    analog.every(({ sum }) => sum <= MOST_SUMMED) &&
+    converter.every(
+      (counts) => counts === undefined || (counts >= CONVERTED_FROM && counts <= CONVERTED_TO),
+    ) &&
+    (bridge === undefined ||
+      (bridge.counts >= BRIDGE_FROM && bridge.counts <= BRIDGE_TO && bridge.ageMs <= OLDEST_MS))
+  );
+}
+
 function analogSum(text: string): AnalogSum {
   const sum = Number.parseInt(text, 10);
   if (text.endsWith('<')) return { sum, band: 'below' };
   return { sum, band: text.endsWith('>') ? 'above' : 'inside' };
 }
 
-function seenLine(fields: readonly (string | undefined)[]): BoardLine {
+function seenLine(fields: readonly (string | undefined)[]): BoardLine | undefined {
   const [count, timeMs, state, trip, obeyed, word, switches, analog, converter, counts, ageMs] = fields;
-  return {
+  const seen: Seen = {
     kind: 'SEEN',
     count: fromHex(count!),
     timeMs: Number(timeMs),
@@ -188,15 +212,17 @@ function seenLine(fields: readonly (string | undefined)[]): BoardLine {
     converter: converter!.split(',').map((text) => (text === 'x' ? undefined : Number(text))),
     bridge: counts === undefined ? undefined : { counts: Number(counts), ageMs: Number(ageMs) },
   };
+  return canBe(seen) ? seen : undefined;
 }
 
-/** A payload of the board, or undefined where it has not the form of one. */
+/** A payload of the board, or undefined where it has not the form of one or a number that no board can say. */
 export function boardLine(payload: string): BoardLine | undefined {
   const seen = SEEN.exec(payload);
   if (seen !== null) return seenLine(seen.slice(1));
   const lost = LOST.exec(payload);
   if (lost !== null) {
     const losses = Object.fromEntries(BOARD_LOSSES.map((loss, at) => [loss, Number(lost[at + 1])]));
+    if (Object.values(losses).some((count) => count >= LOSS_COUNT_WRAPS)) return undefined;
     return { kind: 'LOST', ...(losses as BoardLosses) };
   }
   const board = BOARD.exec(payload);

@@ -59,6 +59,21 @@ describe('the handshake', () => {
     expect(said).toEqual([]);
   });
 
+  test.each([
+    ['fewer outputs', 9, 240],
+    ['more outputs', 16, 240],
+    ['outputs that stay on for longer than the protocol promises', 13, 251],
+    ['outputs that drop between two commands', 13, 149],
+  ])('a board with %s is refused, with the remedy, and never told anything', (_, outputs, expireMs) => {
+    const { link, said } = openLink();
+    link.received(bytesOf(bootText() + boardText(3, 1, outputs, expireMs)), 10);
+    expect(link.state).toBe('lost');
+    expect(link.problem).toMatch(/^the board .*; flash hardware\/firmware\/coldbench\.hex$/);
+    said.length = 0;
+    expect([link.arm(20), link.set(1, [], 20)]).toEqual([false, false]);
+    expect(said).toEqual([]);
+  });
+
   test('nothing is written before the board has given a session', () => {
     const { link, said } = openLink();
     expect(link.arm(0)).toBe(false);

@@ -166,6 +166,33 @@ describe('lines of the board', () => {
     expect(boardLine(payload)).toBeDefined();
   });
 
+  test.each([
+    ['t=25000', 't=4294967295', 't=4294967296'],
+    ['out=0403', 'out=1FFF', 'out=2000'],
+    ['an=5120', 'an=10230>', 'an=10231>'],
+    ['5113 cv', '0< cv', '99999 cv'],
+    ['cv=21345', 'cv=-32768', 'cv=-32769'],
+    ['cv=21345', 'cv=32767', 'cv=32768'],
+    ['br=1304211,', 'br=8388607,', 'br=8388608,'],
+    ['br=1304211,', 'br=-8388608,', 'br=-8388609,'],
+    [',42', ',65535', ',65536'],
+  ])('a number that no board can say is no line: of %s, %s is read and %s is not', (said, last, beyond) => {
+    const payload = linesOf('board')
+      .find((line) => line.startsWith('SEEN'))!
+      .slice(0, -5);
+    expect(payload).toContain(said);
+    expect(boardLine(payload.replace(said, last))).toBeDefined();
+    expect(boardLine(payload.replace(said, beyond))).toBeUndefined();
+  });
+
+  test('a count of losses that does not fit 16 bits is no line', () => {
+    const payload = linesOf('board')
+      .find((line) => line.startsWith('LOST'))!
+      .slice(0, -5);
+    expect(boardLine(payload)).toBeDefined();
+    expect(boardLine(payload.replace('65535', '65536'))).toBeUndefined();
+  });
+
   test('whatever text comes, reading it throws nothing and finds only what was framed', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'binary', maxLength: 300 }), (text) => {

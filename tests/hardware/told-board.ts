@@ -33,9 +33,9 @@ export const seenText = ({
     `SEEN ${hex(count, 4)} t=${t} ${state} trip=${trip} obeyed=${hex(obeyed, 8)} out=${hex(out, 4)} sw=${hex(sw, 1)} an=${an} cv=${cv} br=${br}`,
   );
 
-export const boardText = (session = 1, protocol = 1): string =>
+export const boardText = (session = 1, protocol = 1, outputs = 13, expireMs = 240): string =>
   framed(
-    `BOARD protocol=${hex(protocol, 2)} firmware=1.0.0 session=${hex(session, 4)} outputs=13 expire=240`,
+    `BOARD protocol=${hex(protocol, 2)} firmware=1.0.0 session=${hex(session, 4)} outputs=${outputs} expire=${expireMs}`,
   );
 
 export const bootText = (cause = 'power'): string => framed(`BOOT cause=${cause} firmware=1.0.0`);
