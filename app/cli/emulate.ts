@@ -190,7 +190,12 @@ async function emulateBoard(args: readonly string[], terminal: Terminal): Promis
   const conversation = terminal.converse?.(SHOWN_EVERY_MS);
   const print = (text: string): void =>
     conversation === undefined ? terminal.out(text) : conversation.print(text);
-  const ending = new Ending(() => conversation?.close());
+  const typed = (conversation ?? terminal.lines())[Symbol.asyncIterator]();
+  // A pipe that stays open keeps nobody waiting for its next line.
+  const ending = new Ending(() => {
+    conversation?.close();
+    void typed.return?.();
+  });
   const port = openPseudoTerminal(path, (bytes) => machine.receive(bytes), ending.end);
   const machine = new WiredBoard(emulatedParts(session), (byte) => port.send(Uint8Array.from(byte)));
   const emulation = new Emulation(machine, session.equipment.scale, print);
@@ -206,7 +211,7 @@ async function emulateBoard(args: readonly string[], terminal: Terminal): Promis
     while (!existsSync(path) && !ending.over) await pause(STARTS_MS);
     if (!ending.over)
       print(`The board stands at ${path}: coldbench commission, job or run --board find it there.\n`);
-    await attend(emulation, conversation ?? terminal.lines(), ending, { print, units }, (status) =>
+    await attend(emulation, { [Symbol.asyncIterator]: () => typed }, ending, { print, units }, (status) =>
       conversation?.show([status]),
     );
     // A pipe that has ended leaves the board there until Ctrl-C.

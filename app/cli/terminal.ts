@@ -36,6 +36,23 @@ function listenForInterrupt(listener: () => void): () => void {
   return () => process.off('SIGINT', pressed);
 }
 
+/** Lines of standard input; whoever leaves them lets go of it, so that a pipe which stays open keeps no process alive. */
+function typedLines(): AsyncIterable<string> {
+  const reader = createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY });
+  return {
+    [Symbol.asyncIterator]: () => {
+      const lines = reader[Symbol.asyncIterator]();
+      return {
+        next: () => lines.next(),
+        return: async () => {
+          reader.close();
+          return { done: true, value: undefined };
+        },
+      };
+    },
+  };
+}
+
 /** Whoever asks `process.stdin` makes it a stream, and a scenario can no longer be read from it at once. */
 const STANDARD_INPUT_FD = 0;
 
@@ -45,7 +62,7 @@ export function processTerminal(): Terminal {
   return {
     out: (text) => void process.stdout.write(text),
     err: (text) => void process.stderr.write(text),
-    lines: () => createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY }),
+    lines: typedLines,
     interactive: process.stdout.isTTY === true,
     errorsInteractive: process.stderr.isTTY === true,
     columns: process.stdout.isTTY === true ? process.stdout.columns : undefined,

@@ -30,9 +30,11 @@ export function openPseudoTerminal(
     if (!closed) ended(new RunBroken(problem));
     closed = true;
   };
-  // rawer: nothing is echoed or turned into signals; ignoreeof and the open slave keep it over a host that closes.
+  // rawer: nothing is echoed or turned into signals; ignoreeof and the open slave keep it over a host that closes. In a
+  // group of its own, a Ctrl-C at the terminal is this program's to heed, and not the end of its port.
   const child: ChildProcess = spawn('socat', [`PTY,link=${path},rawer,ignoreeof,mode=660`, 'STDIO'], {
     stdio: ['pipe', 'pipe', 'pipe'],
+    detached: true,
   });
   let said = '';
   child.stderr!.on('data', (text: Buffer) => {
