@@ -11,6 +11,7 @@ import {
   type Rig,
   SAFE_COMMANDS,
   SWITCHES,
+  type TimeControlledRig,
 } from '../../controller/signals.ts';
 
 /** One kind of rig, as the contract needs to see it. */
@@ -36,6 +37,8 @@ export type RigUnderTest<R extends Rig, S = string> = {
 
 const SCAN_MS = 100;
 const LONG_MS = 1500;
+/** A converter of 24 bits with sign. */
+const COUNTS = [-(2 ** 23), 2 ** 23] as const;
 /** Whatever a script says, every rig is brought on by the same steps. */
 const GRID_MS = 10;
 const NO_READING = ['not-fitted', 'not-read-yet', 'stale', 'open-circuit', 'short-circuit', 'out-of-range'];
@@ -54,14 +57,14 @@ export function rigContract<R extends Rig, S = string>(name: string, kind: RigUn
    * Plays a script on a fresh rig, each command said again at every scan until the next as a controller does, and
    * answers what can be seen at the end. A rig may drop its outputs when nobody says anything any more.
    */
-  const played = async (script: Script): Promise<S> => {
+  const played = async (script: Script, wordFor = word): Promise<S> => {
     const rig = await kind.create();
     const startMs = kind.nowMs(rig);
     let said: readonly [afterMs: number, command: Command] | undefined;
     for (let ms = 0; ms < LONG_MS; ms += GRID_MS) {
       await kind.reach(rig, startMs + ms);
       said = script.findLast(([afterMs]) => afterMs <= ms) ?? said;
-      if (said !== undefined && (ms - said[0]) % SCAN_MS === 0) rig.apply(word(said[1]));
+      if (said !== undefined && (ms - said[0]) % SCAN_MS === 0) rig.apply(wordFor(said[1]));
     }
     await kind.reach(rig, startMs + LONG_MS);
     const seen = kind.seen(rig);
@@ -70,11 +73,11 @@ export function rigContract<R extends Rig, S = string>(name: string, kind: RigUn
   };
   const expectSame = async (one: Script, other: Script): Promise<void> => {
     const [first, second] = [await played(one), await played(other)];
-    expect(alike(first, second), `${String(first)} against ${String(second)}`).toBe(true);
+    expect(alike(first, second), `${JSON.stringify(first)} against ${JSON.stringify(second)}`).toBe(true);
   };
   const expectOther = async (one: Script, other: Script): Promise<void> => {
     const [first, second] = [await played(one), await played(other)];
-    expect(alike(first, second), String(first)).toBe(false);
+    expect(alike(first, second), JSON.stringify(first)).toBe(false);
   };
   /** The same command, scan after scan. */
   const repeated = (command: Command, fromMs: number, untilMs: number): Script =>
@@ -86,7 +89,17 @@ export function rigContract<R extends Rig, S = string>(name: string, kind: RigUn
       const { truth, timeControl, needsCommissioning } = rig.capabilities;
       for (const capability of [truth, timeControl, needsCommissioning])
         expect(capability).toBeTypeOf('boolean');
+      const { nowMs, advanceTo } = rig as Partial<TimeControlledRig>;
+      expect([typeof nowMs, typeof advanceTo].every((type) => type === 'function')).toBe(timeControl);
+      expect(typeof (rig as { readonly truth?: unknown }).truth === 'function').toBe(truth);
       dispose(rig);
+    });
+
+    test('before anything is said, nothing is on', async () => {
+      const nothing = await played([]);
+      const off = await played([[0, OFF]], () => SAFE_COMMANDS);
+      expect(alike(nothing, off), `${JSON.stringify(nothing)} against ${JSON.stringify(off)}`).toBe(true);
+      expect(alike(nothing, await played([[0, OFF]]))).toBe(false);
     });
 
     test('every sensor has a finite value with its time, or a reason for having none', async () => {
@@ -94,20 +107,63 @@ export function rigContract<R extends Rig, S = string>(name: string, kind: RigUn
       rig.apply(SAFE_COMMANDS);
       await kind.reach(rig, kind.nowMs(rig) + LONG_MS);
       const readings = rig.readings();
-      const all: readonly Reading<number | boolean>[] = [...MEASURED, ...SWITCHES].map(
-        (sensor) => readings[sensor],
+      expect(Object.keys(readings).sort()).toEqual([...MEASURED, ...SWITCHES].sort());
+      const all: readonly (readonly [string, Reading<number | boolean>])[] = [...MEASURED, ...SWITCHES].map(
+        (sensor) => [sensor, readings[sensor]],
       );
-      for (const reading of all) {
+      for (const [sensor, reading] of all) {
         if (!reading.ok) {
-          expect(NO_READING).toContain(reading.reason);
+          expect(NO_READING, sensor).toContain(reading.reason);
           continue;
         }
-        expect(typeof reading.value === 'boolean' || Number.isFinite(reading.value)).toBe(true);
+        const isSwitch = (SWITCHES as readonly string[]).includes(sensor);
+        expect(isSwitch ? typeof reading.value === 'boolean' : Number.isFinite(reading.value), sensor).toBe(
+          true,
+        );
         expect(reading.atMs).toBeLessThanOrEqual(kind.nowMs(rig));
         expect(reading.atMs).toBeGreaterThan(kind.nowMs(rig) - 1000);
       }
       expect(readings.scaleCounts.ok).toBe(true);
       expect(readings.manifoldPressurePa.ok).toBe(true);
+      dispose(rig);
+    });
+
+    test('values are SI: of a machine at rest in a room, absolute pressures and kelvins', async () => {
+      const rig = await kind.create();
+      rig.apply(SAFE_COMMANDS);
+      await kind.reach(rig, kind.nowMs(rig) + SCAN_MS);
+      const readings = rig.readings();
+      for (const sensor of MEASURED) {
+        const reading = readings[sensor];
+        if (!reading.ok) continue;
+        const [least, most] = sensor.endsWith('K')
+          ? [230, 350]
+          : sensor.endsWith('Pa')
+            ? [-1e5, 3e6]
+            : COUNTS;
+        expect(reading.value, sensor).toBeGreaterThan(least);
+        expect(reading.value, sensor).toBeLessThan(most);
+      }
+      const { manifoldPressurePa: manifold } = readings;
+      expect(manifold.ok && manifold.value > 1_000).toBe(true);
+      dispose(rig);
+    });
+
+    test('readings that were given stay as they were; newer ones are newer, and none goes back in time', async () => {
+      const rig = await kind.create();
+      const startMs = kind.nowMs(rig);
+      await kind.reach(rig, startMs + SCAN_MS);
+      const given = rig.readings();
+      const then = structuredClone(given);
+      rig.apply(SAFE_COMMANDS);
+      await kind.reach(rig, startMs + LONG_MS);
+      const later = rig.readings();
+      expect(given).toEqual(then);
+      for (const sensor of [...MEASURED, ...SWITCHES]) {
+        const [one, other] = [then[sensor], later[sensor]];
+        expect(other.ok, sensor).toBe(one.ok);
+        if (one.ok && other.ok) expect(other.atMs, sensor).toBeGreaterThan(one.atMs);
+      }
       dispose(rig);
     });
 
@@ -152,6 +208,27 @@ export function rigContract<R extends Rig, S = string>(name: string, kind: RigUn
           [250, OFF],
         ],
       );
+    });
+
+    test('a countdown begins at the first command that carries one, though the output is on by then', async () => {
+      await expectSame(
+        [
+          [0, ON],
+          [300, { on: true, offAfterMs: 250 }],
+        ],
+        [
+          [0, ON],
+          [550, OFF],
+        ],
+      );
+    });
+
+    test('an off ends a countdown: what comes on after it has none', async () => {
+      const again: Script = [
+        [300, OFF],
+        [600, ON],
+      ];
+      await expectSame([[0, { on: true, offAfterMs: 800 }], ...again], [[0, ON], ...again]);
     });
 
     test('a later command may shorten a countdown', async () => {

@@ -16,9 +16,9 @@ import { SAFE_COMMANDS } from '../../controller/signals.ts';
 import { Connection } from '../../hardware/connection.ts';
 import { BoardRig, SERIAL_CAPABILITIES } from '../../hardware/rig.ts';
 import { openSerial } from '../../hardware/serial.ts';
+import { alikeWithin, type Edge } from '../contract/edges.ts';
 import { rigContract } from '../contract/rig.ts';
 
-const VACUUM_VALVE = 1 << 3;
 /** Two processes and a pseudo-terminal lie between the two ends. */
 const EDGE_MS = 60;
 const BEAT_MS = 5;
@@ -31,7 +31,7 @@ describe.skipIf(!socatIsThere)('through a serial port', () => {
   const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-port-'));
   const port = path.join(folder, 'board');
   const time = realTime();
-  const edges: { readonly atMs: number; readonly on: boolean }[] = [];
+  const edges: Edge[] = [];
   let terminal: PseudoTerminal;
   let connection: Connection;
   let rig: BoardRig;
@@ -52,10 +52,7 @@ describe.skipIf(!socatIsThere)('through a serial port', () => {
     );
     const session = prepare(scenario, 'the contract', fluidOnce, () => 0);
     const parts = emulatedParts(session);
-    parts.board.onOutputs((word) => {
-      const on = (word & VACUUM_VALVE) !== 0;
-      if (on !== (edges.at(-1)?.on ?? false)) edges.push({ atMs: time.nowMs(), on });
-    });
+    parts.board.onOutputs((word) => edges.push({ atMs: time.nowMs(), word }));
     terminal = openPseudoTerminal(
       port,
       (bytes) => machine.receive(bytes),
@@ -88,7 +85,7 @@ describe.skipIf(!socatIsThere)('through a serial port', () => {
     rmSync(folder, { recursive: true });
   });
 
-  rigContract<BoardRig, readonly number[]>('a board behind a serial port', {
+  rigContract<BoardRig, readonly Edge[]>('a board behind a serial port', {
     create: async () => {
       rig.takeControl();
       rig.apply(SAFE_COMMANDS);
@@ -98,9 +95,8 @@ describe.skipIf(!socatIsThere)('through a serial port', () => {
     },
     nowMs: () => time.nowMs(),
     reach: (_, timeMs) => until(timeMs),
-    seen: () => edges.map(({ atMs }) => atMs - edges[0]!.atMs),
-    alike: (one, other) =>
-      one.length === other.length && one.every((atMs, edge) => Math.abs(atMs - other[edge]!) <= EDGE_MS),
+    seen: () => edges.map(({ atMs, word }) => ({ atMs: atMs - edges[0]!.atMs, word })),
+    alike: alikeWithin(EDGE_MS),
     stepMs: 3 * EDGE_MS,
     output: 'vacuumValve',
     besides: ['vacuumPump', 'highSideValve'],
