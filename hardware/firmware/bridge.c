@@ -44,7 +44,10 @@ void bridge_step(void) {
 
 bool bridge_reading(int32_t *counts, uint16_t *age_ms) {
     uint32_t age = tick_ms() - read_at_ms;
+    // Forgotten, because after 49 days its age would be nothing again.
+    if (age > OLDEST_MS)
+        any = false;
     *counts = last;
-    *age_ms = age > OLDEST_MS ? OLDEST_MS : age;
+    *age_ms = age;
     return any;
 }

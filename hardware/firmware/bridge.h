@@ -5,5 +5,5 @@
 
 /** Reads it if a conversion waits. */
 void bridge_step(void);
-/** Counts and age of the last reading; false where there was none yet. */
+/** Counts and age of the last reading; false where there was none yet, or none lately. */
 bool bridge_reading(int32_t *counts, uint16_t *age_ms);

@@ -2,7 +2,8 @@
 #pragma once
 #include <avr/io.h>
 
-// Port D: 0 and 1 are the UART.
+// Port D: 0 and 1 are the UART. Pulled up, a line that nobody drives is idle and no noise.
+#define RECEIVE PD0
 #define BRIDGE_DATA PD2
 #define BRIDGE_CLOCK PD3
 #define EMERGENCY_STOP PD4 // closed to ground = not pressed
@@ -27,7 +28,7 @@ static inline void pins_begin(void) {
     DDRB = _BV(CONVERTER_SELECT) | _BV(OUTPUTS_DISABLE) | _BV(REGISTER_LATCH) | _BV(SPI_OUT) | _BV(SPI_CLOCK);
     PORTC = 0;
     DDRC = _BV(FAN_STOP);
-    PORTD = _BV(BRIDGE_DATA) | _BV(EMERGENCY_STOP) | _BV(HIGH_PRESSURE) | _BV(GAS_ALARM) | _BV(FAN_FLOW);
+    PORTD = _BV(RECEIVE) | _BV(BRIDGE_DATA) | _BV(EMERGENCY_STOP) | _BV(HIGH_PRESSURE) | _BV(GAS_ALARM) | _BV(FAN_FLOW);
     DDRD = _BV(BRIDGE_CLOCK);
     DIDR0 = 0x1f;
 }

@@ -71,7 +71,7 @@ describe('the pins of the page', () => {
 
   test('are those that the firmware uses, by the same names', () => {
     const defined = [...PINS.matchAll(/^#define (\w+) (P[BCD]\d)\b/gm)].map((match) => match.slice(1));
-    expect(defined).toHaveLength(13);
+    expect(defined).toHaveLength(14);
     const named = ofPorts.filter(({ name }) => name !== '–');
     expect(named.map(({ port, name }) => [name.replaceAll('`', ''), port]).sort()).toEqual(defined.sort());
   });
@@ -140,6 +140,13 @@ describe('both drawings', () => {
     const tags = [BOARD, SUPPLY].flatMap(textsOf).flatMap((text) => text.match(/\b[BFKMQSTUY]\d+\b/g) ?? []);
     expect(new Set(tags).size).toBeGreaterThan(50);
     expect([...new Set(tags)].filter((tag) => !new RegExp(`\\b${tag}\\b`).test(PAGE))).toEqual([]);
+  });
+
+  test('the fuses to be written are the same wherever they are named', () => {
+    const fuses = (page: string) =>
+      [...page.matchAll(/\b([lhe]fuse):w:(0x[0-9A-F]{2})/g)].map(([, name, byte]) => [name, byte]);
+    expect(fuses(PAGE)).toHaveLength(3);
+    expect(fuses(read('hardware/firmware/README.md'))).toEqual(fuses(PAGE));
   });
 
   test('what must be hard-wired stands in the supply of the coils', () => {

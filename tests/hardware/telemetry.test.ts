@@ -41,6 +41,22 @@ describe('what the board sees', () => {
     expect(analog.filter((each, at) => at !== input && each.band !== 'inside')).toEqual([]);
   });
 
+  test('the bridge: a reading grows old, is forgotten before its age wraps, and a new one is taken', () => {
+    const host = new Host();
+    host.board.setInputs({ bridgeCounts: 4711 });
+    host.wait(60);
+    host.board.setInputs({ bridgeCounts: undefined });
+    host.wait(65_000);
+    const { bridge } = host.ask().seen;
+    expect(bridge?.counts).toBe(4711);
+    expect(bridge?.ageMs).toBeGreaterThan(64_900);
+    host.wait(700);
+    expect(host.ask().seen.bridge).toBeUndefined();
+    host.board.setInputs({ bridgeCounts: -3 });
+    host.wait(60);
+    expect(host.ask().seen.bridge?.counts).toBe(-3);
+  });
+
   test('the 16-bit converter: 187.5 microvolts a count, each input its own', () => {
     const volts = [0.000_187_5, 1.5, 4.0, 6.2];
     expect(seeing({ converterVolts: volts }).converter).toEqual([1, 8000, 21_333, 32_767]);
