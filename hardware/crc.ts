@@ -10,10 +10,10 @@ const TABLE = Uint16Array.from({ length: 256 }, (_, byte) => {
 
 /**
  * CRC-16/IBM-3740 (also CCITT-FALSE) of a text of single-byte characters: polynomial 0x1021, starts at 0xFFFF, nothing
- * reflected. Sent as bits it finds every error of up to three bits and every burst of up to sixteen in a line of this
- * length (Koopman and Chakravarty, Cyclic Redundancy Code Polynomial Selection for Embedded Networks, 2004); as digits,
- * nearly all of three bits: docs/protocol.md says what stands against the rest. Check value of the catalogue of
- * parametrised CRC algorithms: "123456789" gives 0x29B1.
+ * reflected. It finds every error of up to three bits in a line of this length: x + 1 divides the polynomial, so no odd number
+ * of bits escapes, and no two bits less than 32,767 apart do (Koopman and Chakravarty, Cyclic Redundancy Code Polynomial
+ * Selection for Embedded Networks, 2004). Check value of the catalogue of parametrised CRC algorithms: "123456789" gives
+ * 0x29B1.
  */
 export function crc16(text: string): number {
   let crc = 0xffff;

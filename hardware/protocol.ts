@@ -115,8 +115,26 @@ export type Countdowns = readonly { readonly bit: number; readonly ms: number }[
 
 const hex = (value: number, digits: number): string => value.toString(16).toUpperCase().padStart(digits, '0');
 
+/**
+ * The four characters of a check, 0x30 to 0x3F: one flipped bit of a character is one flipped bit of the check or no check
+ * at all, so that what a CRC finds in bits it finds in characters. Of hexadecimal digits that is not so.
+ */
+const CHECK_FROM = 0x30;
+const CHECK = /^[0-?]{4}$/;
+
+const checkText = (crc: number): string =>
+  String.fromCharCode(...[12, 8, 4, 0].map((shift) => CHECK_FROM + ((crc >> shift) & 0xf)));
+
+/** The value of four characters, or undefined where they are no check. */
+export function checkValue(text: string): number | undefined {
+  if (!CHECK.test(text)) return undefined;
+  let value = 0;
+  for (let at = 0; at < text.length; at++) value = (value << 4) | (text.charCodeAt(at) - CHECK_FROM);
+  return value;
+}
+
 /** A payload with its check and the end of the line. */
-export const framed = (payload: string): string => `${payload}*${hex(crc16(payload), 4)}\n`;
+export const framed = (payload: string): string => `${payload}*${checkText(crc16(payload))}\n`;
 
 export const helloLine = (): string => framed(`HELLO ${hex(PROTOCOL_VERSION, 2)}`);
 
@@ -139,13 +157,13 @@ export type Unframed =
   | { readonly ok: true; readonly payload: string }
   | { readonly ok: false; readonly loss: 'form' | 'crc' };
 
-const FRAME = /^([\x20-\x29\x2b-\x7e]+)\*([0-9A-F]{4})$/;
+const FRAME = /^([\x20-\x29\x2b-\x7e]+)\*([0-?]{4})$/;
 
 export function unframed(line: string): Unframed {
   const match = FRAME.exec(line);
   if (match === null) return { ok: false, loss: 'form' };
   const [, payload, check] = match;
-  return crc16(payload!) === Number.parseInt(check!, 16)
+  return crc16(payload!) === checkValue(check!)
     ? { ok: true, payload: payload! }
     : { ok: false, loss: 'crc' };
 }

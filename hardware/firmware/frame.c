@@ -4,7 +4,7 @@
 #include <stdbool.h>
 #include <util/crc16.h>
 
-#define CHECK_LENGTH 5 // * and four digits
+#define CHECK_LENGTH 5 // * and four characters
 
 static const uint8_t *at;
 static const uint8_t *end;
@@ -41,6 +41,18 @@ static bool hex16(uint16_t *value) {
     bool right = hex(4, &wide);
     *value = wide;
     return right;
+}
+
+// The four characters of a check, 0x30 to 0x3F: one flipped bit of one is one of the check, or makes it none.
+static bool check_value(uint16_t *value) {
+    *value = 0;
+    for (uint8_t left = 4; left; left--) {
+        uint8_t nibble = *at++ - '0';
+        if (nibble > 15)
+            return false;
+        *value = *value << 4 | nibble;
+    }
+    return true;
 }
 
 static bool countdowns(struct frame *frame) {
@@ -103,7 +115,7 @@ void frame_read(const uint8_t *line, uint8_t length, struct frame *frame) {
     uint16_t check;
     end = line + length;
     at = end - CHECK_LENGTH;
-    if (!character('*') || !hex16(&check))
+    if (!character('*') || !check_value(&check))
         return;
     end = line + length - CHECK_LENGTH;
     if (!printable(line, end))

@@ -51,7 +51,9 @@ void writer_signed(int32_t value) {
 void writer_end(void) {
     uint16_t check = crc;
     writer_char('*');
-    writer_hex(check, 4);
+    // 0x30 to 0x3F and no hexadecimal digits: what the CRC finds in bits it then finds in characters.
+    for (uint8_t shift = 16; shift; check <<= 4, shift -= 4)
+        uart_put('0' + (check >> 12));
     uart_put('\n');
     uart_send();
 }

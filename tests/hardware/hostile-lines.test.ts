@@ -1,6 +1,9 @@
 import { describe, expect, test } from 'vitest';
+import { crc16 } from '../../hardware/crc.ts';
+import { setLine, unframed } from '../../hardware/protocol.ts';
 import { Host } from './host.ts';
-import { burst, corrupted, slipped, threeBits } from './proof/corrupted.ts';
+import { burst, corrupted, flipped, threeBits } from './proof/corrupted.ts';
+import { bursts, drawnLines, summed, threeFlips } from './proof/every-flip.ts';
 import { FLOODS, flood, hostile } from './proof/hostile.ts';
 
 describe('corrupted command lines', () => {
@@ -14,10 +17,24 @@ describe('corrupted command lines', () => {
     expect(lost).toBeGreaterThanOrEqual(1990);
   });
 
-  test('three flips that the check lets pass fall to the form and the complement', () => {
-    const { sent, obeyed, changes, lost } = slipped(20);
-    expect(sent).toBeGreaterThan(0);
-    expect({ obeyed, changes, lost }).toEqual({ obeyed: 0, changes: 0, lost: sent });
+  test('of all ways to flip up to three bits of a line, and of all bursts of up to sixteen, none passes the check', () => {
+    const lines = drawnLines(20);
+    expect(summed(lines, threeFlips)).toMatchObject({ passed: 0 });
+    expect(bursts(lines[0]!)).toMatchObject({ passed: 0 });
+  });
+
+  test('the check can fail: four flips, 22 bits apart, pass it, and so would three with hexadecimal digits', () => {
+    const line = setLine(1, 2, 0x0403).trimEnd();
+    // The polynomial itself, 1 0001 0000 0010 0001, in the three characters of "SET".
+    const generator = [0, 8 + 4, 16, 16 + 5];
+    expect(unframed(flipped(line, generator)).ok).toBe(true);
+    expect(unframed(flipped(line, generator.slice(1))).ok).toBe(false);
+    // A countdown moved to another output, its time changed, and one bit of a check in hexadecimal digits: 0x600 of it.
+    const timed = [0, 1, 2, 3, 4, 9].map((bit) => ({ bit, ms: 0x1000 }));
+    const payload = setLine(1, 2, 0x031f, timed).trimEnd().slice(0, -5);
+    const moved = flipped(payload, [(payload.length - 8) * 8, (payload.length - 46) * 8 + 1]);
+    expect(moved.slice(-9)).toBe(' 8:001000');
+    expect(crc16(moved) ^ crc16(payload)).toBe(0x600);
   });
 
   test('the check can fail: the same lines unspoilt are obeyed', () => {
@@ -74,7 +91,7 @@ describe('floods', () => {
     const host = new Host();
     host.drive(0x0403);
     const sinceMs = host.board.timeMs;
-    for (let times = 0; times < 20; times++) host.send('HELLO 01*999C\n');
+    for (let times = 0; times < 20; times++) host.send('HELLO 01*999<\n');
     expect(host.changedTo(0, sinceMs) - sinceMs).toBeLessThanOrEqual(5);
     host.wait(200);
     expect(host.board.outputs()).toBe(0);

@@ -25,7 +25,7 @@ describe('the handshake', () => {
     expect(link.state).toBe('booting');
     link.received(bytesOf(bootText()), 10);
     expect(link.state).toBe('handshaking');
-    expect(said).toEqual(['HELLO 01*999C']);
+    expect(said).toEqual(['HELLO 01*999<']);
     link.received(bytesOf(boardText(7)), 12);
     expect(link.state).toBe('ready');
     expect(link.board?.session).toBe(7);
@@ -80,7 +80,7 @@ describe('the handshake', () => {
     expect(link.set(0, [], 0)).toBe(false);
     link.received(bytesOf(bootText()), 10);
     expect(link.set(0, [], 11)).toBe(false);
-    expect(said).toEqual(['HELLO 01*999C']);
+    expect(said).toEqual(['HELLO 01*999<']);
   });
 });
 

@@ -7,6 +7,7 @@ import {
   armLine,
   BOARD_LOSSES,
   boardLine,
+  checkValue,
   framed,
   helloLine,
   LONGEST_COUNTDOWN_MS,
@@ -49,6 +50,13 @@ describe('the check of a line', () => {
         if (second !== first) flipped[second]! ^= 1;
         if (unframed(textOf(flipped)).ok) expect.fail(`bits ${first} and ${second}`);
       }
+  });
+
+  test('its characters: sixteen of them, one bit of a character one bit of the check', () => {
+    expect(framed('123456789')).toBe('123456789*29;1\n');
+    expect(checkValue('29;1')).toBe(0x29b1);
+    expect(checkValue('0?:<')).toBe(0x0fac);
+    for (const none of ['29B1', '29;', '29;10', '29@1', '29/1']) expect(checkValue(none)).toBeUndefined();
   });
 
   test('it finds flips of three bits and bursts of up to sixteen', () => {

@@ -143,7 +143,7 @@ describe('the pace of telemetry', () => {
     host.arm();
     host.set(1);
     host.wait(3);
-    host.send('HELLO 02*A9FF\n');
+    host.send('HELLO 02*:9??\n');
     host.wait(1);
     expect(host.board.outputs()).toBe(0);
     host.wait(20);

@@ -151,11 +151,11 @@ int main(int count, char **paths) {
     build(count > 1 ? paths[1] : "coldbench.elf");
     wait_ms(60);
     expect(!driving(), "outputs are enabled before anybody has asked for it");
-    send("HELLO 01*999C\n");
+    send("HELLO 01*999<\n");
     wait_ms(30);
-    send("ARM 0001 00000003 0000 FFFF*3A06\n");
+    send("ARM 0001 00000003 0000 FFFF*3:06\n");
     wait_ms(2);
-    send("SET 0001 00000004 0003 FFFC*A0FF\n");
+    send("SET 0001 00000004 0003 FFFC*:0??\n");
     double last_ms = now_ms();
     wait_ms(5);
     expect(driving() && outputs == 0x0003, "the line is not obeyed");
@@ -164,18 +164,18 @@ int main(int count, char **paths) {
     printf("silence: off after %.2f ms (limit 250 ms)\n", now_ms() - last_ms);
     expect(now_ms() - last_ms <= 250 && now_ms() - last_ms >= 239, "silence");
 
-    send("SET 0001 00000007 0803 F7FC*29E7\n");
+    send("SET 0001 00000007 0803 F7FC*29>7\n");
     wait_ms(5);
     expect(!driving(), "a tripped board obeys");
-    send("ARM 0001 FFFFFFFF 0000 FFFF*D0F2\n");
+    send("ARM 0001 FFFFFFFF 0000 FFFF*=0?2\n");
     wait_ms(5.3);
     contact(EMERGENCY_STOP, false);
     expect_off("emergency stop", 5);
     contact(EMERGENCY_STOP, true);
 
-    send("HELLO 01*999C\n");
+    send("HELLO 01*999<\n");
     wait_ms(30);
-    send("ARM 0002 00000000 0000 FFFF*1C29\n");
+    send("ARM 0002 00000000 0000 FFFF*1<29\n");
     wait_ms(5);
     hang();
     expect_off("hang", 150);
