@@ -127,7 +127,8 @@ class Talk {
   #show(nowMs: number): void {
     if (nowMs - this.#shownMs < SHOW_MS) return;
     this.#shownMs = nowMs;
-    this.#conversation?.show(statusText(this.#parts.commissioning.seen));
+    const { commissioning, port } = this.#parts;
+    this.#conversation?.show(statusText(commissioning.seen, port.linked()));
   }
 
   /** Until nothing is left to do, or somebody wants to stop; answers whether it came to its end. */

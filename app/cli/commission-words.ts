@@ -83,9 +83,12 @@ export const questionText = (question: Question): string =>
 const pressure = (name: string, reading: Reading): string =>
   `${name} ${reading.ok ? shown('pressure', reading.value) : reading.reason}`;
 
-/** What the machine looks at, as its data sheets have it. */
-export function statusText({ readings, board }: Seen): readonly string[] {
-  if (!board.linked) return ['no board answers yet'];
+/**
+ * What the machine looks at, as its data sheets have it.
+ * @param answers a board is there, though nothing can be read of it before its facts are known.
+ */
+export function statusText({ readings, board }: Seen, answers: boolean): readonly string[] {
+  if (!board.linked) return [answers ? 'the board answers' : 'no board answers yet'];
   const { highSidePressurePa, lowSidePressurePa, tankPressurePa, manifoldPressurePa, scaleCounts } = readings;
   return [
     `board ${board.state}${board.trip === 'none' ? '' : ` (${board.trip})`}`,

@@ -10,6 +10,8 @@ export interface JoinedPort {
   boardWith(facts: Figures): CommissionedBoard;
   /** To be called at least every 50 ms. */
   tick(nowMs: number): void;
+  /** Whether a board answers there. */
+  linked(): boolean;
   /** Why no board answers, or undefined. */
   problem(): string | undefined;
   close(): void;
@@ -32,6 +34,7 @@ export function realWorld(): CommissioningWorld {
       return {
         boardWith: (facts) => boardOn(connection, facts, nowMs),
         tick: (atMs) => connection.tick(atMs),
+        linked: () => connection.link.state === 'ready',
         problem: () => connection.problem,
         close: () => connection.close(),
       };

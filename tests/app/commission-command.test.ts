@@ -4,8 +4,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { commissionIn } from '../../app/cli/commission.ts';
+import { statusText } from '../../app/cli/commission-words.ts';
 import type { CommissioningWorld } from '../../app/cli/commission-world.ts';
 import { dispatch } from '../../app/cli/dispatch.ts';
+import { NO_BOARD_SEEN } from '../../app/rig/commissioned-board.ts';
 import { readRecord } from '../../app/rig/equipment-file.ts';
 import { machineOf } from '../hardware/commissioning/simulated-machine.ts';
 import { fakeTerminal } from './fake-terminal.ts';
@@ -30,6 +32,7 @@ function worldOf(problem?: string) {
     join: (port) => ({
       boardWith: () => board,
       tick: () => {},
+      linked: () => board.faults.linked,
       problem: () => problem,
       close: () => void closed.push(port),
     }),
@@ -56,6 +59,13 @@ const withoutLines = (...lines: readonly string[]): string => {
 };
 
 const TEMPERATURES = ['', '0.2 K', '68 F', '20'];
+
+describe('the status', () => {
+  it('says that a board answers before its facts are known, and does not where none does', () => {
+    expect(statusText(NO_BOARD_SEEN, true)).toEqual(['the board answers']);
+    expect(statusText(NO_BOARD_SEEN, false)).toEqual(['no board answers yet']);
+  });
+});
 
 describe('a line at the terminal', () => {
   it('tells why, asks in both systems of units, and ends with what stands', async () => {
