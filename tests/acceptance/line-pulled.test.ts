@@ -73,8 +73,9 @@ test.each(STAGES)(
     bench.advanceTo(pulledMs);
     bench.switchFault({ fault: 'link-lost' }, true);
     pass(3_000);
+    const byThen = edges.findLast(({ atMs }) => atMs <= pulledMs + EXPIRES_MS)?.word ?? 0;
     const late = edges.filter(({ atMs, word }) => atMs > pulledMs + EXPIRES_MS && word !== 0);
-    expect(late).toEqual([]);
+    expect({ byThen, late }).toEqual({ byThen: 0, late: [] });
     expect(board.outputs()).toBe(0);
     expect(board.outputs() & FAN_STOP).toBe(0);
     expect(told.join()).toContain('line to the board is down');

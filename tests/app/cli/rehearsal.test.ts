@@ -1,0 +1,76 @@
+// What docs/commissioning.md says of the rehearsal, taken at its word: facts, lines of emulate, and the scenario.
+import { readFileSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import { fluidOnce } from '../../../app/bench/whole-jobs.ts';
+import { emulateLine } from '../../../app/cli/emulate-lines.ts';
+import { Commissioning } from '../../../app/rig/commissioning.ts';
+import { emulatedParts } from '../../../app/rig/emulated.ts';
+import { prepare } from '../../../app/run/prepare.ts';
+import { toScenario } from '../../../app/scenario/scenario.ts';
+import rehearsal from '../../../docs/rehearsal.json' with { type: 'json' };
+import { dataSheetSensors } from '../../../hardware/commissioning/sensors.ts';
+import { machineOf } from '../../hardware/commissioning/simulated-machine.ts';
+
+const SECTION = readFileSync(new URL('../../../docs/commissioning.md', import.meta.url), 'utf8')
+  .split('## Rehearsing it\n')[1]!
+  .split('\n## ')[0]!;
+const ANSWERS = SECTION.split('```')[1]!.trim().split('\n');
+
+const session = () => prepare(toScenario(rehearsal, 'the rehearsal'), 'the rehearsal', fluidOnce, () => 0);
+
+/** The facts of the page, typed one after the other. */
+function typed(answers: readonly string[]) {
+  const { board } = machineOf('good', 1);
+  const commissioning = new Commissioning({
+    record: {},
+    only: 'facts',
+    refrigerants: ['R-134a', 'R-1234yf'],
+    startMs: 0,
+    boardWith: () => board,
+    keep: () => {},
+  });
+  const problems: string[] = [];
+  const left = [...answers];
+  let asked = false;
+  for (let nowMs = 0; nowMs < 100_000; nowMs += 100) {
+    const answer = asked ? left.shift() : undefined;
+    const { says, done, ask } = commissioning.turn(nowMs, new Date(nowMs).toISOString(), answer);
+    asked = ask !== undefined;
+    problems.push(...says.filter(({ kind }) => kind === 'problem').map(({ text }) => text));
+    if (done) break;
+  }
+  return { facts: commissioning.session.record.facts, problems, left };
+}
+
+test('its facts are all that is asked, and what the emulated machine has', () => {
+  const { facts, problems, left } = typed(ANSWERS);
+  expect({ problems, left }).toEqual({ problems: [], left: [] });
+  expect(facts?.verdict).toBe('passed');
+  const { typedBarometerPa: _, ...sensors } = dataSheetSensors(facts!.figures);
+  expect(emulatedParts(session()).sensors).toMatchObject(
+    Object.fromEntries(Object.entries(sensors).filter(([, sensor]) => sensor !== undefined)),
+  );
+});
+
+test('the check can fail: with one fact left out the facts are not passed', () => {
+  expect(typed(ANSWERS.slice(0, -1)).facts?.verdict).not.toBe('passed');
+});
+
+test('every line that is to be typed in emulate is one', () => {
+  const quoted = SECTION.split('| to be done')[1]!
+    .split('For a job')[0]!
+    .match(/`[^`]+`/g)!
+    .map((text) => text.slice(1, -1));
+  const lines = quoted.filter((text) => text !== 'emulate');
+  expect(lines.length).toBeGreaterThan(20);
+  for (const line of lines) expect(emulateLine(line), line).toBeDefined();
+});
+
+test('its machine is empty: nothing but air of the room, and a trace', () => {
+  const truth = session().bench.truth();
+  expect(truth.vehicleRefrigerantKg + truth.tankRefrigerantKg + truth.machineRefrigerantKg).toBeLessThan(
+    0.003,
+  );
+  const { tankPressurePa } = session().bench.readings();
+  expect(tankPressurePa.ok && Math.abs(tankPressurePa.value - 101_325)).toBeLessThan(0.03 * 2e6);
+});
