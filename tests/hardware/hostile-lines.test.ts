@@ -63,6 +63,12 @@ describe('floods', () => {
     expect(unsent).toBe(0);
   });
 
+  test('the check can fail: a flood of whole lines keeps the outputs on', () => {
+    expect(flood((host) => setLine(host.session, ++host.number, 0x0403)).offMs).toBe(
+      Number.POSITIVE_INFINITY,
+    );
+  });
+
   test('a flood of lines to be obeyed cannot outrun a countdown', () => {
     const host = new Host();
     host.drive(0);
