@@ -6,6 +6,7 @@ import { emulateLine } from '../../../app/cli/emulate-lines.ts';
 import { Commissioning } from '../../../app/rig/commissioning.ts';
 import { emulatedParts } from '../../../app/rig/emulated.ts';
 import { prepare } from '../../../app/run/prepare.ts';
+import demo from '../../../app/scenario/demo.json' with { type: 'json' };
 import { toScenario } from '../../../app/scenario/scenario.ts';
 import rehearsal from '../../../docs/rehearsal.json' with { type: 'json' };
 import { dataSheetSensors } from '../../../hardware/commissioning/sensors.ts';
@@ -64,6 +65,11 @@ test('every line that is to be typed in emulate is one', () => {
   const lines = quoted.filter((text) => text !== 'emulate');
   expect(lines.length).toBeGreaterThan(20);
   for (const line of lines) expect(emulateLine(line), line).toBeDefined();
+});
+
+test('its machine is that of the demo, on which the job is then run', () => {
+  const demonstrated = prepare(toScenario(demo, 'the demo'), 'the demo', fluidOnce, () => 0);
+  expect(session().machine.build).toEqual(demonstrated.machine.build);
 });
 
 test('its machine is empty: nothing but air of the room, and a trace', () => {
