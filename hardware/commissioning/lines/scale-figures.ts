@@ -5,6 +5,9 @@ import { type Figures, numberIn, numbersIn } from '../record.ts';
 import { lineThrough, meanOf } from '../statistics.ts';
 import { EVENLY } from './second-point.ts';
 
+/** A scale that always says the same is not without noise: what is less than its last digit does not show. */
+const HALF_COUNT = 0.5;
+
 /** Straight line through all weighings; what remains of it by load is linearity, what remains within a load repeatability. */
 function fitted(figures: Figures, loadsKg: readonly number[]): Figures {
   const line = lineThrough(loadsKg, numbersIn(figures, 'counts'));
@@ -22,7 +25,7 @@ function fitted(figures: Figures, loadsKg: readonly number[]): Figures {
     emptyCounts: line.intercept,
     repeatabilityKg: repeatability / perKg,
     linearityKg: Math.max(...byLoad.map((residuals) => Math.abs(meanOf(residuals)))) / perKg,
-    noiseKg: numberIn(figures, 'noiseCounts') / perKg,
+    noiseKg: Math.max(numberIn(figures, 'noiseCounts'), HALF_COUNT * EVENLY) / perKg,
     spanErrorSd: Math.hypot(line.slopeSd / perKg, numberIn(figures, 'massErrorShare') * EVENLY),
   };
 }
