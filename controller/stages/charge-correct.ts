@@ -5,7 +5,6 @@ import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { beginDrawBack } from './charge-draw-back.ts';
 import { at } from './charge-steps.ts';
-import { overKg } from './charge-target.ts';
 import type { ChargeData } from './data-charge.ts';
 import { referenceOf } from './partial-charge.ts';
 import type { StageInput, StageStep } from './stage.ts';
@@ -44,7 +43,7 @@ export function correct(data: ChargeData, input: StageInput, weighed: Weighing):
     vehiclePa: seen.highSidePa === undefined ? undefined : seen.highSidePa - accounts.highSideZeroPa,
   };
   return {
-    data: beginDrawBack(known, input, overKg(accounts)),
+    data: beginDrawBack(known, input, true),
     wanted: SAFE_COMMANDS,
     accounts: { ...accounts, weighed, weighedBeforeCharge: reference },
   };

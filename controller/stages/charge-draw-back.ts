@@ -8,7 +8,7 @@ import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { saturationK, thinVapourKgPerM3, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { flowsAnew } from './charge-steps.ts';
-import { overKg, predictedHoseKg } from './charge-target.ts';
+import { heldUpKg, overKg, predictedHoseKg } from './charge-target.ts';
 import type { ChargeData, DrawBack } from './data-charge.ts';
 import {
   counting,
@@ -68,25 +68,23 @@ const at = (data: ChargeData, step: ChargeData['step'], nowMs: number, drawBack:
   drawBack,
 });
 
-/** `beyondKg` is taken on top of what the hose is expected to hold, so that vapour follows its liquid. */
-export const beginDrawBack = (
-  data: ChargeData,
-  input: StageInput,
-  beyondKg = FIRST_SHARE * overKg(input.accounts),
-): ChargeData => ({
+/** A little is taken on top of what the hose is expected to hold, so that vapour follows its liquid. */
+export const beginDrawBack = (data: ChargeData, input: StageInput, engineRan = false): ChargeData => ({
   ...data,
   topUpKg: undefined,
   drawBack: {
     count: startCount(input.nowMs, shownKg(input)),
     startedAtMs: undefined,
     fanStopped: wantsFanStopped(input),
-    takeKg: predictedHoseKg(input, data.vehiclePa) + beyondKg,
+    takeKg: predictedHoseKg(input, data.vehiclePa) + FIRST_SHARE * overKg(input.accounts),
     fromKg: 0,
     openedAtMs: undefined,
     provenFromPa: undefined,
     proofs: 0,
     refills: data.drawBack?.refills ?? 0,
     draws: 0,
+    heldKg: engineRan ? undefined : heldUpKg(input, data.vehiclePa),
+    firstExcessKg: undefined,
     seatDoubted: input.restMass === 'doubtful',
   },
 });
@@ -257,11 +255,17 @@ export function weighDrawn(data: ChargeData, input: StageInput, weighed: Weighin
   const targetKg = -gain.massKg - excessKg;
   const aimed = { ...data, targetKg };
   const settled = { ...accounts, kept, targetKg };
-  const again = { ...drawBack, count: startCount(nowMs, shown.massKg), startedAtMs: undefined };
+  const firstExcessKg = drawBack.firstExcessKg ?? excessKg;
+  const again = {
+    ...drawBack,
+    firstExcessKg,
+    count: startCount(nowMs, shown.massKg),
+    startedAtMs: undefined,
+  };
   if (excessKg > LEAVE_KG && again.draws < DRAWS)
     return drawMore(aimed, { ...again, takeKg: excessKg }, { ...input, accounts: settled });
   if (excessKg < -SHORT_KG && again.refills < REFILLS)
-    return refill(data, again, -excessKg, { ...input, accounts: settled });
+    return refill(data, again, { firstExcessKg, wantedLostKg: targetKg }, { ...input, accounts: settled });
   return { data: at(aimed, 'weigh-after', nowMs, again), wanted: SAFE_COMMANDS, accounts: settled };
 }
 
@@ -277,11 +281,21 @@ const drawMore = (data: ChargeData, drawBack: DrawBack, { nowMs, accounts }: Sta
   accounts,
 });
 
+type Found = { readonly firstExcessKg: number; readonly wantedLostKg: number };
+
 /**
- * All once more: what the draw has brought back, what is missing, and again a little too much, for the draws that follow. What the hoses hold of it is what they held the first time.
+ * All once more, so that the first go leaves what the draws that follow can take. The hoses hold of it what they held the
+ * first time, but for what the tank has become warmer since by what was drawn back: its liquid boils more on its way. Where
+ * that is not known, what they are reckoned to hold stands in.
  */
-function refill(data: ChargeData, drawBack: DrawBack, shortKg: number, input: StageInput): Step {
-  const topUpKg = data.deliveredAtShutKg + shortKg + (1 - FIRST_SHARE) * overKg(input.accounts);
+function refill(data: ChargeData, drawBack: DrawBack, found: Found, input: StageInput): Step {
+  const leavesKg = (1 - FIRST_SHARE) * overKg(input.accounts);
+  const holdsKg = heldUpKg(input, data.vehiclePa);
+  const onceMoreKg =
+    drawBack.heldKg === undefined
+      ? found.wantedLostKg + holdsKg
+      : data.deliveredAtShutKg - found.firstExcessKg + holdsKg - drawBack.heldKg;
+  const topUpKg = onceMoreKg + leavesKg;
   const next = {
     ...flowsAnew(at(data, 'settle', input.nowMs, { ...drawBack, refills: drawBack.refills + 1 })),
     topUpKg,

@@ -66,7 +66,7 @@ function clearedHosesKg({ plan, equipment, seen }: TargetInput): number {
 }
 
 /** Hose and manifold when the charge has blown down, and of that the hose's share. */
-function heldUpKg(input: TargetInput, vehiclePa?: number): number {
+export function heldUpKg(input: TargetInput, vehiclePa?: number): number {
   const { highVolumeM3, manifoldVolumeM3 } = input.equipment.hoses;
   return heldIn(highVolumeM3 + manifoldVolumeM3, input, vehiclePa);
 }

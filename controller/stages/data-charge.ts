@@ -26,6 +26,12 @@ export type DrawBack = {
   /** How often a shortage was made good, and an excess drawn since, by what a weighing in between has shown. */
   readonly refills: number;
   readonly draws: number;
+  /**
+   * What the hoses were reckoned to hold when the draw began; absent where an engine has moved what the charge had left in
+   * them. And what was too much in the vehicle after the first go.
+   */
+  readonly heldKg: number | undefined;
+  readonly firstExcessKg: number | undefined;
   /** When the draw began, the scale left it open whether the charge valve was shut. */
   readonly seatDoubted: boolean;
 };
