@@ -48,7 +48,8 @@ const kinds = {
   },
   overcharged: {
     says: 'the vehicle holds more than its nominal charge',
-    limit: '15 g above (good), 30 g (hobby); 40 g more, given on purpose, until the hoses are drawn back',
+    limit:
+      '15 g above (good), 30 g (hobby); until the hoses are drawn back 40 g more, given on purpose, and 60 g after a leak check',
     unit: 'g',
   },
   'liquid-trapped': {
@@ -88,6 +89,8 @@ export type Limits = {
 const TOLERANCE_KG: { readonly [P in ProfileName]: number } = { good: 0.015, hobby: 0.03 };
 /** Given too much on purpose where the hoses are drawn back, and taken back with them. */
 const ON_PURPOSE_KG = 0.04;
+/** So much more after a leak check with a partial charge, which leaves the hoses fuller. */
+const AFTER_CHECK_KG = 0.02;
 /**
  * What the scale may be off by when the tank comes near its limit: three standard deviations of its span on 17 kg, of its
  * zero over the 4 K that the cabinet warms up, of its hoses' force at 6 bar.
@@ -160,10 +163,14 @@ export class Watch {
       tank.refrigerantKg,
       Math.max(this.#limits.tankKg, first.tank.refrigerantKg + 1e-3),
     );
-    this.#drawsBack ||= state?.stage?.stage === 'charge' && state.stage.drawsBack;
+    const stage = state?.stage;
+    if (stage?.stage === 'charge') this.#drawsBack ||= stage.drawsBack;
+    // The charge has been drawn back, and what is left is for good.
+    if (stage?.stage === 'recover-hoses') this.#drawsBack = false;
     const { nominalKg, aboveKg, beforeDrawBackKg } = this.#limits;
+    const checkedKg = state?.accounts.leakCheck?.admittedKg === undefined ? 0 : AFTER_CHECK_KG;
     const mostKg = Math.max(
-      this.#drawsBack ? beforeDrawBackKg : aboveKg,
+      this.#drawsBack ? beforeDrawBackKg + checkedKg : aboveKg,
       first.vehicleRefrigerantKg + 1e-3 - nominalKg,
     );
     this.#over('overcharged', now, vehicleRefrigerantKg - nominalKg, mostKg);

@@ -284,18 +284,23 @@ const drawMore = (data: ChargeData, drawBack: DrawBack, { nowMs, accounts }: Sta
 type Found = { readonly firstExcessKg: number; readonly wantedLostKg: number };
 
 /**
+ * What was missing after the first go was in the hoses: they held more than reckoned. Filled once more by a tank that the
+ * draws have warmed they may or may not, and half of it lies between (estimate).
+ */
+const HELD_AGAIN = 0.5;
+
+/**
  * All once more, so that the first go leaves what the draws that follow can take. The hoses hold of it what they held the
- * first time, but for what the tank has become warmer since by what was drawn back: its liquid boils more on its way. Where
- * that is not known, what they are reckoned to hold stands in.
+ * first time, but for what the tank has become warmer since: its liquid boils more on its way. Where that is not known, what
+ * they are reckoned to hold stands in.
  */
 function refill(data: ChargeData, drawBack: DrawBack, found: Found, input: StageInput): Step {
   const leavesKg = (1 - FIRST_SHARE) * overKg(input.accounts);
   const holdsKg = heldUpKg(input, data.vehiclePa);
-  const onceMoreKg =
+  const topUpKg =
     drawBack.heldKg === undefined
-      ? found.wantedLostKg + holdsKg
-      : data.deliveredAtShutKg - found.firstExcessKg + holdsKg - drawBack.heldKg;
-  const topUpKg = onceMoreKg + leavesKg;
+      ? found.wantedLostKg + leavesKg + holdsKg
+      : data.deliveredAtShutKg + HELD_AGAIN * (leavesKg - found.firstExcessKg) + holdsKg - drawBack.heldKg;
   const next = {
     ...flowsAnew(at(data, 'settle', input.nowMs, { ...drawBack, refills: drawBack.refills + 1 })),
     topUpKg,

@@ -10,12 +10,12 @@ import type { StageInput } from './stage.ts';
 const LOW_SIDE_COLDER_K = 20;
 
 /** Given too much at first where the hoses are drawn back at the end, so that vapour of the vehicle follows their liquid. */
-const OVER_KG = 0.04;
+const OVER_KG = 0.035;
 /**
  * So much more after a leak check: a vehicle that has stood with a partial charge is as warm as the room, takes liquid
  * hardly any better than the tank gives it, and leaves the hoses fuller (estimate, as the bench's own simulator has it).
  */
-const OVER_AFTER_CHECK_KG = 0.02;
+const OVER_AFTER_CHECK_KG = 0.025;
 
 export const overKg = ({ leakCheck }: TargetInput['accounts']): number =>
   OVER_KG + (leakCheck?.admittedKg === undefined ? 0 : OVER_AFTER_CHECK_KG);
