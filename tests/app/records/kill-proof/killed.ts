@@ -3,6 +3,8 @@ import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { clockMs, fluidOnce, PACING } from '../../../../app/bench/whole-jobs.ts';
 import { breaks } from '../../../../app/records/chain.ts';
@@ -15,12 +17,18 @@ import { numberIn, Store } from '../../../../app/records/store.ts';
 const CLI = fileURLToPath(new URL('../../../../app/cli.ts', import.meta.url));
 export const NOMINAL_G = 600;
 
+/**
+ * When the journal has so many lines more than when the process began, or has come so far in the job's own time; and so long
+ * after that on the clock of the wall, so that it may be in the middle of anything.
+ */
+export type Moment = ({ readonly lines: number } | { readonly jobMs: number }) & { readonly plusMs: number };
+
 export type Kill = {
   readonly seed: number;
   /** Two ways to end a charge: hoses drawn back, and sucked dry by the engine. */
   readonly engine: 'can-run' | 'cannot-run';
-  /** Of wall-clock time, from when the job has begun; once or twice: the second strikes what was taken up again. */
-  readonly afterMs: readonly number[];
+  /** Once or twice: the second strikes what was taken up again. */
+  readonly moments: readonly Moment[];
   readonly choice: Choice;
 };
 
@@ -33,32 +41,44 @@ const scenario = ({ seed, engine }: Kill) => ({
 });
 const TANK_KG = 8;
 
+const CAME_TO = 'SELECT count(*) AS lines, max(at_ms) AS jobMs FROM journal';
+const POLL_MS = 2;
+const LONGEST_POLL_MS = 120_000;
+
+/** How far a journal has come; nothing while the file is being made. */
+function cameTo(file: string): { readonly lines: number; readonly jobMs: number } | undefined {
+  try {
+    const reader = new DatabaseSync(file, { readOnly: true });
+    try {
+      const { lines, jobMs } = reader.prepare(CAME_TO).get() as { lines: number; jobMs: number | null };
+      return { lines, jobMs: jobMs ?? 0 };
+    } finally {
+      reader.close();
+    }
+  } catch {
+    return undefined;
+  }
+}
+
 /** Answers whether it was killed; a process may be over before. */
-async function killed(args: readonly string[], file: string, afterMs: number): Promise<boolean> {
+async function killed(args: readonly string[], file: string, moment: Moment): Promise<boolean> {
+  const before = cameTo(file)?.lines ?? 0;
   const child = spawn(process.execPath, [CLI, ...args], { stdio: 'ignore' });
   const ended = once(child, 'exit');
-  // From the moment the file is there: what comes before is the start of a program.
-  await Promise.race([ended, begun(file)]);
-  const timer = setTimeout(() => child.kill('SIGKILL'), afterMs);
+  const over = () => child.exitCode !== null || child.signalCode !== null;
+  const come = (): boolean => {
+    const at = cameTo(file);
+    if (at === undefined || at.lines <= before) return false;
+    return 'lines' in moment ? at.lines >= before + moment.lines : at.jobMs >= moment.jobMs;
+  };
+  for (let waitedMs = 0; waitedMs < LONGEST_POLL_MS && !over() && !come(); waitedMs += POLL_MS)
+    await sleep(POLL_MS);
+  const timer = setTimeout(() => child.kill('SIGKILL'), moment.plusMs);
   const [status, signal] = (await ended) as [number | null, string | null];
   clearTimeout(timer);
   if (signal === null && status !== 0 && status !== 1)
     throw new Error(`${args[0]} ended with status ${status}`);
   return signal === 'SIGKILL';
-}
-
-async function begun(file: string): Promise<void> {
-  for (let tries = 0; tries < 2_000; tries++) {
-    await new Promise((resolve) => setTimeout(resolve, 5));
-    try {
-      const store = new Store(file);
-      const open = store.one('SELECT 1 FROM journal LIMIT 1') !== undefined;
-      store.close();
-      if (open) return;
-    } catch {
-      // It is being made at this moment.
-    }
-  }
 }
 
 export type KillRow = Kill & {
@@ -132,10 +152,10 @@ export async function killedJob(kill: Kill, folder: string): Promise<KillRow> {
   writeFileSync(given, JSON.stringify(scenario(kill)));
   try {
     let kills = 0;
-    for (const [index, afterMs] of kill.afterMs.entries()) {
+    for (const [index, moment] of kill.moments.entries()) {
       const again = ['resume', '--choose', 'go-on', '--records', file, '--json'];
       const args = index === 0 ? ['run', given, '--records', file, '--json'] : again;
-      if (await killed(args, file, afterMs)) kills += 1;
+      if (await killed(args, file, moment)) kills += 1;
     }
     const store = new Store(file);
     try {

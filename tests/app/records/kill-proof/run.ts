@@ -6,31 +6,42 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { Random } from '../../../../sim/random.ts';
-import { type Kill, type KillRow, killedJob } from './killed.ts';
+import { type Kill, type KillRow, killedJob, type Moment } from './killed.ts';
 import { summary } from './summary.ts';
 
 const PAGE = fileURLToPath(new URL('../../../../docs/records-proof.md', import.meta.url));
 const TWICE = 0.2;
 const CLOSES = 0.2;
+/** Roughly what a job of these takes in its own time and in its journal, and a while on the wall. */
+const JOB_MS = 3_700_000;
+const JOURNAL_LINES = 300;
+const PLUS_MS = 20;
 
 const { values } = parseArgs({
   options: {
-    runs: { type: 'string', default: '300' },
+    kills: { type: 'string', default: '300' },
     seed: { type: 'string', default: '1' },
-    longest: { type: 'string', default: '2600' },
     keep: { type: 'boolean', default: false },
     folder: { type: 'string' },
   },
 });
 
-function draw(random: Random, seed: number, longestMs: number): Kill {
-  const first = random.uniform() * longestMs;
+/** Half of them evenly over the time of a job, half over its journal, which is densest where valves move. */
+const moment = (random: Random, share = 1): Moment => ({
+  ...(random.uniform() < 0.5
+    ? { jobMs: random.uniform() * JOB_MS }
+    : { lines: 1 + Math.floor(random.uniform() * JOURNAL_LINES * share) }),
+  plusMs: random.uniform() * PLUS_MS,
+});
+
+function draw(random: Random, seed: number): Kill {
+  const first = moment(random);
   const again = random.uniform() < TWICE;
   const choice = random.uniform() < CLOSES ? 'close' : 'go-on';
   return {
     seed,
     engine: random.uniform() < 0.5 ? 'can-run' : 'cannot-run',
-    afterMs: again ? [first, random.uniform() * longestMs * 0.5] : [first],
+    moments: again ? [first, moment(random, 0.5)] : [first],
     choice,
   };
 }
@@ -39,8 +50,8 @@ const folder = mkdtempSync(path.join(values.folder ?? tmpdir(), 'coldbench-kill-
 const random = new Random(Number(values.seed), 'kill-proof');
 const rows: KillRow[] = [];
 try {
-  for (let run = 1; run <= Number(values.runs); run++) {
-    const row = await killedJob(draw(random, run, Number(values.longest)), folder);
+  for (let run = 1; rows.filter(({ kills }) => kills > 0).length < Number(values.kills); run++) {
+    const row = await killedJob(draw(random, run), folder);
     rows.push(row);
     process.stderr.write(`${run} ${JSON.stringify(row)}\n`);
   }
