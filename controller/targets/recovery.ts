@@ -81,7 +81,7 @@ export const RECOVER = {
    * the most heat, and every rest lets it warm. Air that comes in meanwhile shows in the tank (estimates).
    */
   muchKg: 0.25,
-  muchTrickleMs: 15 * MINUTE_MS,
+  muchTrickleMs: 18 * MINUTE_MS,
   /** Suction that neither falls nor flows (estimate). */
   stagnantPaPerS: 100,
   stagnantMs: MINUTE_MS,

@@ -1,6 +1,6 @@
 // What heat lets a cold vehicle give up in a given time: the pool in its accumulator or receiver, boiling as cold as the machine can make it.
 import { GAS_CONSTANT_J_PER_MOL_K } from '../../controller/constants.ts';
-import { OIL_HEAT_J_PER_KG_K } from '../../sim/fluids/oil.ts';
+import { OIL_HEAT_J_PER_KG_K, type OilKind, Solubility } from '../../sim/fluids/oil.ts';
 import { newSaturationState, type SaturationState } from '../../sim/fluids/property-state.ts';
 import type { FluidTables } from '../../sim/fluids/tables.ts';
 
@@ -9,8 +9,9 @@ export type Pool = {
   readonly vehicleKg: number;
   readonly vesselKg: number;
   readonly vesselOilKg: number;
-  /** Room outside the vessel. */
+  /** Room and oil outside the vessel. */
   readonly outsideM3: number;
+  readonly outsideOil: { readonly kind: OilKind; readonly kg: number };
   readonly metalJPerK: number;
   readonly uaWPerK: number;
   /** Of the room; pool, metal and oil begin with it. */
@@ -48,12 +49,20 @@ function carriedKgPerS(tables: FluidTables, poolPa: number, tankPa: number, pool
   return Math.max(0, efficiency) * pool.sweptM3PerS * gasKgPerM3(tables, suctionPa, pool.ambientK);
 }
 
+/** As warm as the room, under vapour of the pool: what is spread evenly holds no less (Flory and Huggins, `sim/fluids/oil.ts`). */
+function heldByOilKg(tables: FluidTables, { outsideOil, ambientK }: Pool, poolPa: number): number {
+  const warm = saturated(tables, ambientK);
+  const solubility = new Solubility(outsideOil.kind, tables.fluid);
+  const activity = poolPa / warm.pressurePa;
+  return outsideOil.kg * solubility.content(activity, ambientK, warm.liquidDensityKgPerM3);
+}
+
 const STEP_S = 1;
 
 /**
  * Most that can come out of the vehicle in `durationS`, kg. An upper bound: the compressor never waits nor rests; what is
  * outside the vessel comes first, by itself and at the room's vapour pressure; then the pool boils, and while there is
- * some of it, gas of its pressure stays outside the vessel, but nothing in the oil there.
+ * some of it, gas of its pressure stays outside the vessel, and in the oil there what it holds under that pressure.
  */
 export function recoverableKg(tables: FluidTables, pool: Pool, durationS: number): number {
   const warm = saturated(tables, pool.ambientK);
@@ -74,5 +83,6 @@ export function recoverableKg(tables: FluidTables, pool: Pool, durationS: number
     leftKg -= boiledKg;
   }
   if (leftKg <= 0) return pool.vehicleKg;
-  return pool.vehicleKg - leftKg - pool.outsideM3 * gasKgPerM3(tables, state.pressurePa, pool.ambientK);
+  const gasKg = pool.outsideM3 * gasKgPerM3(tables, state.pressurePa, pool.ambientK);
+  return pool.vehicleKg - leftKg - gasKg - heldByOilKg(tables, pool, state.pressurePa);
 }

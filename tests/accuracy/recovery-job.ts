@@ -88,12 +88,13 @@ async function runRecovery(session: Session): Promise<Course | undefined> {
   return { before, atLimit: atLimit ?? end, end, minutes, result };
 }
 
-function poolOf({ vehicle, weather, tank }: RecoveryFile, before: Inside, sweptM3PerS: number): Pool {
+function poolOf({ vehicle, weather, tank, ticket }: RecoveryFile, before: Inside, sweptM3PerS: number): Pool {
   return {
     vehicleKg: before.vehicleRefrigerantKg,
     vesselKg: before.vesselRefrigerantKg,
     vesselOilKg: (OIL_SHARES.vessel * vehicle.oilG) / 1000,
     outsideM3: ((1 - VOLUME_SHARES[vehicle.expansionDevice].vessel) * vehicle.volumeL) / 1000,
+    outsideOil: { kind: ticket.oil.kind, kg: ((1 - OIL_SHARES.vessel) * vehicle.oilG) / 1000 },
     metalJPerK: vehicle.accumulatorHeatCapacityJPerK,
     uaWPerK: vehicle.accumulatorUaWPerK,
     ambientK: weather.ambientC + ZERO_CELSIUS_K,

@@ -3,6 +3,7 @@
 import { drawsOf } from '../../app/bench/draw.ts';
 import { volumeL } from '../../app/bench/population.ts';
 import { barometerPa } from '../../sim/fluids/air.ts';
+import type { OilKind } from '../../sim/fluids/oil.ts';
 import type { ProfileName } from '../../sim/profiles.ts';
 import { Random } from '../../sim/random.ts';
 
@@ -30,7 +31,7 @@ export function recoveryScenario(profile: ProfileName, start: Start, seed: numbe
   const { within, oneOf } = drawsOf(random);
   const refrigerant = oneOf(['R-134a', 'R-1234yf']);
   const expansionDevice = oneOf<'orifice-tube' | 'expansion-valve'>(['orifice-tube', 'expansion-valve']);
-  const kind = oneOf(['PAG', 'POE']);
+  const kind = oneOf<OilKind>(['PAG', 'POE']);
   const nominalChargeG = Math.round(within(DRAWN.nominalChargeG) / 5) * 5;
   const room = random.uniform();
   const [coldestC, warmestC] = DRAWN.ambientC[start];

@@ -73,8 +73,8 @@ volume, k = 0.05 and n = 1.1 of its dead space. Summed over the time t that is t
     m₀ − m = [ UA ∫ (Tₐ − T) dt + (m̄ c + C) (Tₐ − T) ] / h
 
 The bound is what that leaves when the compressor never waits or rests for half an hour, all that lies outside the vessel
-has come first at the pressure of the room, and, as long as there is a pool, gas of its pressure stays outside the vessel.
-Nothing is kept back in oil. It is reckoned apart from the simulator's network, in \`tests/accuracy/recovery-bound.ts\`.`;
+has come first at the pressure of the room, and, as long as there is a pool, gas of its pressure stays outside the vessel
+and in the oil there. It is reckoned apart from the simulator's network, in \`tests/accuracy/recovery-bound.ts\`.`;
 
 const advice = ({ withLiquid, withLiquidAdvised }: Recovered): string =>
   `${withLiquidAdvised} of ${withLiquid}`;
