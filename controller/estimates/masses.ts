@@ -69,8 +69,11 @@ export function hoseForceFrom(
 ): HoseForce | undefined {
   const hosePa = after.hoseGaugePa - before.hoseGaugePa;
   if (after.bumps !== before.bumps || hosePa === 0) return undefined;
-  const stepKg = netMassKg(after.counts, equipment) - netMassKg(before.counts, equipment);
-  const stepSdKg = Math.hypot(before.meanSdKg, after.meanSdKg, equipment.scale.noiseKg);
+  // Whoever leant on the platform at the first weighing may have let go by the second: no new bump, and another offset.
+  const letGoKg = after.offsetKg - before.offsetKg;
+  const stepKg = netMassKg(after.counts, equipment) - netMassKg(before.counts, equipment) - letGoKg;
+  const letGoSdKg = letGoKg === 0 ? 0 : BUMP_SD_KG;
+  const stepSdKg = Math.hypot(before.meanSdKg, after.meanSdKg, equipment.scale.noiseKg, letGoSdKg);
   return believable({ kgPerPa: stepKg / hosePa, sdKgPerPa: stepSdKg / Math.abs(hosePa) }, equipment);
 }
 

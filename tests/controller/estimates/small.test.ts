@@ -107,6 +107,14 @@ describe('Booked masses', () => {
     expect(hoseForceFrom(weighing({}), weighing({ ...step, bumps: 1 }), EQUIPMENT)).toBeUndefined();
     expect(hoseForceFrom(weighing({}), weighing({ ...step, counts: 2_120_000 }), EQUIPMENT)).toBeUndefined();
   });
+  test('it is the same when whoever leant at the first weighing has let go by the second, and less sure', () => {
+    const step = { counts: 2_100_900, hoseGaugePa: 470_000 };
+    const leant = weighing({ counts: 2_100_000 - 7_200, offsetKg: -0.072 });
+    const free = hoseForceFrom(weighing({}), weighing(step), EQUIPMENT)!;
+    const learnt = hoseForceFrom(leant, weighing(step), EQUIPMENT)!;
+    expect(learnt.kgPerPa).toBeCloseTo(free.kgPerPa, 12);
+    expect(learnt.sdKgPerPa).toBeGreaterThan(1.5 * free.sdKgPerPa);
+  });
   test('it is learnt from a hose that blows down as well, and what was known before keeps its weight', () => {
     let sums = NO_READINGS;
     for (let i = 0; i < 100; i++) sums = withReading(sums, 4e5 + 2e3 * i, 8 + 2e-8 * 2e3 * i);
