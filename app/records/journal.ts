@@ -94,7 +94,7 @@ export class JobJournal implements Journal {
     this.#traced(seen);
     const kind = this.#kindOf(seen, state);
     if (kind !== undefined) this.#write(kind, nowMs, state, this.#bodyOf(seen, state));
-    else if (nowMs - this.#markMs >= MARK_MS && isOn(commands)) this.#mark(seen);
+    else if (nowMs - this.#markMs >= MARK_MS && isOn(commands)) this.#mark(seen, state);
     else if (nowMs - this.#worldMs >= worldEveryMs(commands)) this.saveWorld(nowMs);
   }
 
@@ -145,17 +145,10 @@ export class JobJournal implements Journal {
   }
 
   #write(kind: string, nowMs: number, state: ControllerState, body: Readonly<Record<string, unknown>>): void {
-    const { store, job, calendar } = this.#parts;
+    const { store, calendar } = this.#parts;
     const at = isoOf(calendar());
     store.write(() => {
-      const row = this.#row(kind, nowMs, { stage: state.chart.value, ...body }, at);
-      store.run(
-        `INSERT INTO checkpoints (job, journal, state) VALUES (?1, ?2, ?3)
-           ON CONFLICT (job) DO UPDATE SET journal = ?2, state = ?3`,
-        job,
-        row,
-        packState({ state, used: this.used }),
-      );
+      this.#checkpoint(this.#row(kind, nowMs, { stage: state.chart.value, ...body }, at), state);
       this.#book(state, at);
       this.saveWorld(nowMs);
     });
@@ -173,6 +166,17 @@ export class JobJournal implements Journal {
       Math.round(nowMs),
       kind,
       JSON.stringify(body),
+    );
+  }
+
+  #checkpoint(row: number, state: ControllerState): void {
+    const { store, job } = this.#parts;
+    store.run(
+      `INSERT INTO checkpoints (job, journal, state) VALUES (?1, ?2, ?3)
+         ON CONFLICT (job) DO UPDATE SET journal = ?2, state = ?3`,
+      job,
+      row,
+      packState({ state, used: this.used }),
     );
   }
 
@@ -214,12 +218,14 @@ export class JobJournal implements Journal {
     });
   }
 
-  #mark({ nowMs, readings, commands, progress }: ScanSeen): void {
+  /** What a draw has counted since it began is in the state: a cut loses no more of it than since the last mark. */
+  #mark({ nowMs, readings, commands, progress }: ScanSeen, state: ControllerState): void {
     const at = isoOf(this.#parts.calendar());
     const on = OUTPUTS.filter((output) => commands[output].on);
     const { stage } = progress;
     this.#parts.store.write(() => {
-      this.#row('mark', nowMs, { stage, on, ...sensed(readings, this.#parts.calibration) }, at);
+      const body = { stage, on, ...sensed(readings, this.#parts.calibration) };
+      this.#checkpoint(this.#row('mark', nowMs, body, at), state);
       this.saveWorld(nowMs);
     });
     this.#markMs = nowMs;

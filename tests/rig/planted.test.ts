@@ -9,7 +9,7 @@ import { dispatch } from '../../app/cli/dispatch.ts';
 import { PLANTED, PLANTED_IN, withPlanted } from '../app/bench/proof/planted.ts';
 import { fakeTerminal } from '../app/fake-terminal.ts';
 
-const JOBS = '48';
+const JOBS = '72';
 const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-planted-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 const at = (name: string): string => path.join(folder, name);
