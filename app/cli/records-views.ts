@@ -2,7 +2,7 @@
 import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
 import { isoOf, latestMs } from '../records/calendar.ts';
 import { breaks } from '../records/chain.ts';
-import { amountsBetween } from '../records/export.ts';
+import { amountsBetween, amountsCsv } from '../records/export.ts';
 import { type JobRecord, listJobs, openJobs, readJob } from '../records/jobs.ts';
 import { openStore } from '../records/keep.ts';
 import { entriesOfJob } from '../records/ledger.ts';
@@ -142,6 +142,7 @@ function amounts({ store, values, shownIn }: ViewInput): Shown {
   const from = needed(day(values, 'from'), 'from');
   const to = needed(until(values, 'to'), 'to');
   const found = amountsBetween(store, from, to);
+  if (values.has('csv')) return { json: found, lines: amountsCsv(found) };
   const lines = found.amounts.map(
     (row) =>
       `${row.refrigerant}: recovered ${shownIn.content(row.recoveredKg)}, charged ${shownIn.content(row.chargedKg)}, ` +

@@ -14,7 +14,7 @@ const HELP = `Usage: coldbench records list [WORD ...] [--from DATE] [--to DATE]
        coldbench records ledger --vessel NAME --retest DATE
        coldbench records upkeep [--machine NAME] [--done ITEM [--failed] [--note TEXT]]
        coldbench records upkeep --machine NAME --done scale-weights --weight-kg W --read-kg R --step-g S
-       coldbench records export --from DATE --to DATE
+       coldbench records export --from DATE --to DATE [--csv | --json]
        coldbench records verify
 
 Shows and completes the records: jobs, the ledger of tanks and cylinders, upkeep. A report is one HTML page on standard
@@ -22,7 +22,7 @@ output, which prints on A4 and Letter.
 
   --records FILE  the file of records (default: in your data folder)
   --json          print JSON, always SI, instead of text
-  --csv           of a report: its trace as CSV instead of the page
+  --csv           of a report its trace, of an export its amounts, as CSV; always SI
   --units us|si   units of what is shown (default si)
   MOVEMENT        stock, bought, transferred (to --to-vessel), sent-away (to --party, for reclaim), vented
 

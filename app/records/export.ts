@@ -59,3 +59,11 @@ export function amountsBetween(store: Store, from: string, to: string): AmountsE
     note: LOCAL_FIRST,
   };
 }
+
+const AMOUNTS = Object.keys(KINDS) as readonly (keyof typeof KINDS)[];
+
+/** A line for each refrigerant, always SI; no name of a refrigerant has a comma in it. */
+export const amountsCsv = ({ from, to, amounts }: AmountsExport): readonly string[] => [
+  ['from', 'to', 'refrigerant', ...AMOUNTS].join(),
+  ...amounts.map((row) => [from, to, row.refrigerant, ...AMOUNTS.map((name) => row[name])].join()),
+];

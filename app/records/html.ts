@@ -17,6 +17,19 @@ table { border-collapse: collapse; width: 100% }
 th, td { text-align: left; vertical-align: top; padding: 0.4mm 2mm 0.4mm 0; overflow-wrap: anywhere }
 th { width: 34mm; font-weight: 600 }
 .grid th, .grid td { border-bottom: 0.4pt solid #bbb; width: auto }
+.halves { display: grid; grid-template-columns: 9fr 10fr; gap: 0 5mm; align-items: start; font-size: 9pt }
+.halves .grid { font-size: 8.5pt; line-height: 1.2 }
+.halves .grid td { white-space: nowrap }
+.halves th { width: 24mm }
+.halves .grid th { width: auto }
+.halves h2:first-child { margin-top: 1mm }
+.thirds { display: grid; grid-template-columns: repeat(3, 1fr); gap: 0 2mm }
+.notices { columns: 2; column-gap: 6mm; font-size: 8pt }
+.notices p { margin: 0 0 1mm; break-inside: avoid }
+@media screen and (max-width: 640px) {
+  .halves, .thirds { grid-template-columns: 1fr }
+  .notices { columns: 1 }
+}
 .number { text-align: right; white-space: nowrap }
 svg { width: 100%; height: auto; break-inside: avoid; display: block; margin: 1mm 0 }
 svg text { font: 11px system-ui, sans-serif; fill: #222 }

@@ -8,11 +8,15 @@ export type Plot = {
   readonly curves: readonly { readonly name: string; readonly points: readonly Point[] }[];
 };
 
-const WIDTH = 640;
-const HEIGHT = 200;
-const LEFT = 52;
+export type Size = { readonly width: number; readonly height: number };
+/** Over the whole width of a page, and one of three beside each other. */
+export const WIDE: Size = { width: 640, height: 200 };
+export const THIRD: Size = { width: 300, height: 190 };
+
+const LEFT = 44;
 const RIGHT = 12;
 const TOP = 22;
+const LEGEND = 14;
 const BOTTOM = 34;
 /** More points than a printer has dots say nothing. */
 const MOST_POINTS = 600;
@@ -39,25 +43,26 @@ const thinned = (points: readonly Point[]): readonly Point[] => {
 
 const label = (value: number): string => String(Number(value.toPrecision(4)));
 
-export function svgOf({ title, xUnit, yUnit, curves }: Plot): string {
+export function svgOf({ title, xUnit, yUnit, curves }: Plot, { width, height }: Size = WIDE): string {
   const all = curves.flatMap(({ points }) => points);
   if (all.length < 2) return '';
   const [xs, ys] = [all.map(([x]) => x), all.map(([, y]) => y)];
   const [x0, x1] = [xs.reduce((a, b) => Math.min(a, b)), xs.reduce((a, b) => Math.max(a, b))];
   const [low, high] = [ys.reduce((a, b) => Math.min(a, b)), ys.reduce((a, b) => Math.max(a, b))];
+  const top = TOP + (curves.length > 1 ? LEGEND : 0);
   const pad = (high - low || 1) * 0.05;
   const [y0, y1] = [low - pad, high + pad];
-  const px = (x: number): number => LEFT + ((x - x0) / (x1 - x0 || 1)) * (WIDTH - LEFT - RIGHT);
-  const py = (y: number): number => HEIGHT - BOTTOM - ((y - y0) / (y1 - y0)) * (HEIGHT - TOP - BOTTOM);
+  const px = (x: number): number => LEFT + ((x - x0) / (x1 - x0 || 1)) * (width - LEFT - RIGHT);
+  const py = (y: number): number => height - BOTTOM - ((y - y0) / (y1 - y0)) * (height - top - BOTTOM);
   const grid = [
     ...ticks(y0, y1).map(
       (y) =>
-        `<line x1="${LEFT}" x2="${WIDTH - RIGHT}" y1="${py(y).toFixed(1)}" y2="${py(y).toFixed(1)}" class="rule"/>` +
+        `<line x1="${LEFT}" x2="${width - RIGHT}" y1="${py(y).toFixed(1)}" y2="${py(y).toFixed(1)}" class="rule"/>` +
         `<text x="${LEFT - 4}" y="${(py(y) + 4).toFixed(1)}" text-anchor="end">${label(y)}</text>`,
     ),
     ...ticks(x0, x1).map(
       (x) =>
-        `<text x="${px(x).toFixed(1)}" y="${HEIGHT - BOTTOM + 14}" text-anchor="middle">${label(x)}</text>`,
+        `<text x="${px(x).toFixed(1)}" y="${height - BOTTOM + 14}" text-anchor="middle">${label(x)}</text>`,
     ),
   ];
   const lines = curves.map(({ points }, index) => {
@@ -66,13 +71,14 @@ export function svgOf({ title, xUnit, yUnit, curves }: Plot): string {
   });
   const legend = curves.map(
     ({ name }, index) =>
-      `<tspan fill="${COLOURS[index % 3]}" dx="12">${['—', '– –', '···'][index % 3]} ${name}</tspan>`,
+      `<tspan fill="${COLOURS[index % 3]}" dx="${index === 0 ? 0 : 12}">${['—', '– –', '···'][index % 3]} ${name}</tspan>`,
   );
-  return `<svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${title}">
-<text x="${LEFT}" y="14" class="title">${title}, ${yUnit}${curves.length > 1 ? legend.join('') : ''}</text>
+  const named = curves.length > 1 ? `<text x="${LEFT}" y="${14 + LEGEND}">${legend.join('')}</text>` : '';
+  return `<svg viewBox="0 0 ${width} ${height}" role="img" aria-label="${title}">
+<text x="${LEFT}" y="14" class="title">${title}, ${yUnit}</text>${named}
 ${grid.join('\n')}
-<rect x="${LEFT}" y="${TOP}" width="${WIDTH - LEFT - RIGHT}" height="${HEIGHT - TOP - BOTTOM}" fill="none" stroke="#444"/>
+<rect x="${LEFT}" y="${top}" width="${width - LEFT - RIGHT}" height="${height - top - BOTTOM}" fill="none" stroke="#444"/>
 ${lines.join('\n')}
-<text x="${WIDTH - RIGHT}" y="${HEIGHT - 4}" text-anchor="end">${xUnit}</text>
+<text x="${width - RIGHT}" y="${height - 4}" text-anchor="end">${xUnit}</text>
 </svg>`;
 }

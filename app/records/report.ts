@@ -5,7 +5,7 @@ import { toMicrons, toOunces, toPsi, type Units } from '../units.ts';
 import { escaped, page, rowsOf } from './html.ts';
 import type { JobRecord } from './jobs.ts';
 import type { LedgerLine } from './ledger.ts';
-import { type Plot, type Point, svgOf } from './plot.ts';
+import { type Plot, type Point, svgOf, THIRD } from './plot.ts';
 import { bytesIn, type Store } from './store.ts';
 
 /** The whole trace of a job as CSV; the empty text where there is none. Parts after a resume have their own header. */
@@ -82,13 +82,24 @@ function plotsOf(csv: string, { equipment }: JobRecord, units: Units): readonly 
 
 type Noticed = { readonly atS: number; readonly text: string; readonly remedy: string };
 
+/** To the minute, UTC. */
+const minuteOf = (at: string): string => escaped(at.slice(0, 16).replace('T', ' '));
+
+/** What a tank holds reads better in kilograms or pounds than in grams or ounces. */
+const LARGE_KG = 2;
+const massOf = (massKg: number, units: Units): string =>
+  Math.abs(massKg) < LARGE_KG ? units.charge(massKg) : units.content(massKg);
+
+const noteRow = (note: string | undefined): string =>
+  note === undefined || note === '' ? '' : `\n<tr><td></td><td colspan="2">${escaped(note)}</td></tr>`;
+
 function ledgerTable(ledger: readonly LedgerLine[], units: Units): string {
   const rows = ledger.map(
     ({ at, movement, massKg, sdKg, note }) =>
-      `<tr><td>${escaped(at.slice(0, 16).replace('T', ' '))}</td><td>${escaped(movement.replaceAll('-', ' '))}</td>` +
-      `<td class="number">${units.charge(massKg)} ± ${units.charge(2 * sdKg)}</td><td>${escaped(note ?? '')}</td></tr>`,
+      `<tr><td>${minuteOf(at)}</td><td>${escaped(movement.replaceAll('-', ' '))}</td>` +
+      `<td class="number">${massOf(massKg, units)} ± ${units.charge(2 * sdKg)}</td></tr>${noteRow(note)}`,
   );
-  return `<table class="grid"><tr><th>written</th><th>movement</th><th class="number">mass (k = 2)</th><th></th></tr>\n${rows.join('\n')}</table>`;
+  return `<table class="grid"><tr><th>written</th><th>movement</th><th class="number">mass (k = 2)</th></tr>\n${rows.join('\n')}</table>`;
 }
 
 const given = (name: string, value: string | undefined): readonly (readonly [string, string])[] =>
@@ -115,7 +126,7 @@ export function reportPage(
     ['Job', `${line.id}: ${line.name}`],
     [
       'Outcome',
-      `${line.outcome ?? 'still open'}, begun ${line.openedAt}${line.closedAt === undefined ? '' : `, closed ${line.closedAt}`}`,
+      `${line.outcome ?? 'still open'}; begun ${minuteOf(line.openedAt)}${line.closedAt === undefined ? '' : `, closed ${minuteOf(line.closedAt)}`} UTC`,
     ],
     ['Machine', `${line.machine}, equipment '${equipment.name}'`],
     [
@@ -142,21 +153,21 @@ export function reportPage(
         : `${units.charge(line.chargedKg)}${masses.uncertaintyG === undefined ? '' : ` ± ${units.charge(masses.uncertaintyG / 1000)} (k = 2)`}`,
     ),
   ] as const;
-  const remarks = notices.map(({ atS, text, remedy }): readonly [string, string] => [
-    `${(atS / 60).toFixed(1)} min`,
-    `${text} → ${remedy}`,
-  ]);
-  const plots = csv === '' ? [] : plotsOf(csv, record, units).map(svgOf);
+  const remarks = notices.map(
+    ({ atS, text, remedy }) =>
+      `<p><b>${(atS / 60).toFixed(1)} min</b> ${escaped(text)} → ${escaped(remedy)}</p>`,
+  );
+  const plots = csv === '' ? [] : plotsOf(csv, record, units).map((plot) => svgOf(plot, THIRD));
   const cautions = origin.kind === 'simulated' ? CAUTIONS_SIMULATED : CAUTIONS;
   return page(
     `Job ${line.id}: ${line.name}`,
     `<h1>Record of job ${line.id}</h1>
-<table>${rowsOf(facts)}</table>
-<h2>Ledger</h2>
-${ledgerTable(ledger, units)}
+<div class="halves"><table>${rowsOf(facts)}</table>
+<div><h2>Ledger</h2>
+${ledgerTable(ledger, units)}</div></div>
 <h2>Course of the job</h2>
-${plots.join('\n')}
-${remarks.length === 0 ? '' : `<h2>Notices</h2>\n<table>${rowsOf(remarks)}</table>`}
+<div class="thirds">${plots.join('\n')}</div>
+${remarks.length === 0 ? '' : `<h2>Notices</h2>\n<div class="notices">${remarks.join('\n')}</div>`}
 <div class="cautions">${cautions.map(escaped).join(' ')}</div>`,
   );
 }

@@ -69,6 +69,9 @@ describe('what is kept can be looked at', () => {
     expect((await called(...args, '--units', 'us')).out).toMatch(
       /sent away 4\.41 lb[\s\S]*Local rules come first/,
     );
+    const [header, row] = (await called(...args, '--csv', '--units', 'us')).out.split('\n');
+    expect(header).toMatch(/^from,to,refrigerant,recoveredKg,chargedKg,.*sentAwayKg/);
+    expect(row).toMatch(/^2026-03-01\S*,2026-0\S*,R-134a,0\.3,0\.4,.*,2,/);
   });
 
   test('the report is a page of its own with the plots of the job, the ledger and the cautions, in SI and US units', async () => {
