@@ -28,6 +28,7 @@ th { width: 34mm; font-weight: 600 }
 .notices p { margin: 0 0 1mm; break-inside: avoid }
 @media screen and (max-width: 640px) {
   .halves, .thirds { grid-template-columns: 1fr }
+  .halves .grid { font-size: 7.5pt }
   .notices { columns: 1 }
 }
 .number { text-align: right; white-space: nowrap }
