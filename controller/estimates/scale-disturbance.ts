@@ -14,6 +14,9 @@ import {
 
 const QUIET_MS = 5_000;
 const QUIET_SIGMA = 4;
+/** The level of a quiet scale is a mean that lags a second behind, at ten readings a second. */
+const LEVEL_GAIN = 0.1;
+const BEHIND_S = 1;
 /** How far off the reckoning may be that bridges a disturbance: when the valve really shut, and what flowed until then (estimates). */
 const BRIDGE_S = 1;
 const OPENED_KG_PER_S = 0.02;
@@ -60,9 +63,14 @@ export function disturbed(
   if (Math.abs(measuredKg - state.quietLevelKg) > calmKg) {
     return { ...coasted, quietSinceMs: atMs, quietLevelKg: measuredKg };
   }
-  const quietLevelKg = state.quietLevelKg + 0.1 * (measuredKg - state.quietLevelKg);
+  const quietLevelKg = state.quietLevelKg + LEVEL_GAIN * (measuredKg - state.quietLevelKg);
   if (atMs - state.quietSinceMs < QUIET_MS) return { ...coasted, quietLevelKg };
-  return trustedAgain({ ...coasted, quietLevelKg }, input, equipment);
+  // Whoever lets go in the last moment leaves a mean between two levels: then the last reading tells more.
+  const behindKg =
+    QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + BEHIND_S * Math.abs(state.flowKgPerS);
+  const isBehind = Math.abs(measuredKg - quietLevelKg) > behindKg;
+  const level = { quietLevelKg: isBehind ? measuredKg : quietLevelKg };
+  return trustedAgain({ ...coasted, ...level }, input, equipment);
 }
 
 /**

@@ -40,6 +40,8 @@ const LEAST_KG = 0.01;
 const LEAST_MS = 5_000;
 /** Gauges, displacement and what the coil takes up for a while: less than this share is nothing (estimate). */
 const ARRIVES_SHARE = 0.15;
+/** So much the scale may wander down meanwhile (estimate). */
+const LOST_SHARE = 0.5;
 /** A coil that keeps so much of its room is full of liquid, and gives way no more (estimate). */
 const FULL_SHARE = 0.9;
 
@@ -75,6 +77,8 @@ export function watchDelivery(watch: DeliveryWatch, input: DeliveryInput, nowMs:
   const from = watch.from ?? mark;
   const drawnKg = mark.drawnKg - from.drawnKg;
   if (drawnKg < LEAST_KG || nowMs - from.atMs < LEAST_MS) return { ...next, from, keptKg: 0 };
-  const blocked = mark.tankKg - from.tankKg < ARRIVES_SHARE * drawnKg;
+  const arrivedKg = mark.tankKg - from.tankKg;
+  // A tank that loses while it is drawn into has a scale that was moved: that tells nothing of what arrives.
+  const blocked = arrivedKg < ARRIVES_SHARE * drawnKg && arrivedKg > -LOST_SHARE * drawnKg;
   return { ...next, from: mark, keptKg: 0, blocked: watch.blocked || blocked };
 }

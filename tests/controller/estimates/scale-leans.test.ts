@@ -62,3 +62,23 @@ test('two who lean one after the other, in a burst that has ebbed away, leave no
   });
   expect(Math.abs(1000 * (feed(burst, 100).massKg - drawn(100)))).toBeLessThan(6);
 });
+
+test('who leans on it while a trickle comes, and lets go at the very moment when the scale is taken for quiet, leaves nothing', () => {
+  const trickled = (s: number): number => 8 + 0.0002 * Math.max(s - 40, 0);
+  const left: string[] = [];
+  for (let forS = 4.5; forS < 7.5; forS += 0.1)
+    for (const addedKg of [0.03, 0.045, 0.059, -0.059]) {
+      const { massKg } = feed(
+        (s) => ({
+          kg: trickled(s),
+          path: s > 38 ? 'into-tank' : 'shut',
+          ...(s > 40 ? { drawsSinceS: 40 } : {}),
+          addedKg: s > 100 && s < 100 + forS ? addedKg : 0,
+        }),
+        120,
+      );
+      const errorG = 1000 * (massKg - trickled(120));
+      if (Math.abs(errorG) > 4) left.push(`${addedKg} kg for ${forS.toFixed(1)} s: ${errorG.toFixed(1)} g`);
+    }
+  expect(left).toEqual([]);
+});

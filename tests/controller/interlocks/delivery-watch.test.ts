@@ -83,6 +83,14 @@ describe('Into a tank colder than the room, which the coil passes everything on 
     expect(draw({ ...cold, arrives: share(1) }).watch).toMatchObject({ blocked: false, keptKg: 0 });
   });
 
+  test('a tank that seems to lose as much has a scale that was moved, and the next 10 g are looked at afresh', () => {
+    const leant = (drawnKg: number): number => (drawnKg < 0.05 ? drawnKg : drawnKg - 0.03);
+    expect(draw({ ...cold, arrives: leant }).watch.blocked).toBe(false);
+    const leantAndShut = (drawnKg: number): number => (drawnKg < 0.05 ? drawnKg : 0.02);
+    const { blockedAtKg } = draw({ ...cold, arrives: leantAndShut });
+    expect(blockedAtKg! - 0.05).toBeLessThan(0.06);
+  });
+
   test('a way that is shut in the middle of a run is seen as soon as what arrived before is left aside', () => {
     const shutAt = (shutKg: number) => draw({ ...cold, arrives: (drawnKg) => Math.min(drawnKg, shutKg) });
     const { s, blockedAtKg } = shutAt(0.06);
