@@ -78,7 +78,10 @@ ${table(['', 'jobs', 'have', 'share'], shares)}
 <h2>The worst jobs</h2>
 ${table(['command that runs it again', 'why', 'charge error', 'end'], last)}
 <h2>Distributions</h2>
-${measures.filter(varies).map((measure) => svgOf(plotOf(measure))).join('\n')}
+${measures
+  .filter(varies)
+  .map((measure) => svgOf(plotOf(measure)))
+  .join('\n')}
 <div class="cautions">${CAUTIONS_SIMULATED.map(escaped).join(' ')}</div>`,
   );
 }
