@@ -10,7 +10,7 @@ export type Plot = {
 
 export type Size = { readonly width: number; readonly height: number };
 /** Over the whole width of a page, and one of three beside each other. */
-export const WIDE: Size = { width: 640, height: 200 };
+const WIDE: Size = { width: 640, height: 200 };
 export const THIRD: Size = { width: 300, height: 190 };
 
 const LEFT = 44;
