@@ -24,6 +24,9 @@ const OPENED_KG_PER_S = 0.02;
 /** What a draw has become meanwhile is found within a second or two (estimate). */
 const RESUMED_FLOW_VARIANCE = 0.005 ** 2;
 
+/** What goes again by as much as it had come, to this share, is the same and no second one (estimate). */
+const ALIKE_SHARE = 0.01;
+
 /** Nobody leans on a platform for longer (estimate). */
 const LEANS_MS = 30_000;
 
@@ -96,7 +99,8 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
   const rest = (massKg: number, offsetKg: number): ScaleState =>
     settled(state, { massKg, offsetKg }, input, equipment);
   if (fits(levelKg)) return rest(levelKg, state.offsetKg);
-  if (fits(letGoKg)) return rest(letGoKg, state.offsetBeforeKg);
+  const alikeKg = ALIKE_SHARE * Math.abs(state.offsetKg - state.offsetBeforeKg);
+  if (letGoKg >= lowKg - alikeKg && letGoKg <= highKg + alikeKg) return rest(letGoKg, state.offsetBeforeKg);
   if (isSinceBump(letGoKg))
     return taking(rest(letGoKg, state.offsetBeforeKg), state, letGoKg, state.bumpUnseenKg, doubtKg);
   if (wasTaken(state, levelKg, lowKg, highKg)) return rest(levelKg, state.offsetKg);

@@ -82,3 +82,18 @@ test('who leans on it while a trickle comes, and lets go at the very moment when
     }
   expect(left).toEqual([]);
 });
+
+test('a tank that is lifted by two kilograms and set down again is the same, whatever a draw has brought meanwhile', () => {
+  const brought = (s: number): number => 8 + 0.0013 * Math.min(Math.max(s - 114, 0), 6);
+  const { massKg, offsetKg } = feed(
+    (s) => ({
+      kg: brought(s),
+      path: s > 100 ? 'into-tank' : 'shut',
+      ...(s > 100 ? { drawsSinceS: 100 } : {}),
+      addedKg: s > 90 && s < 114 ? -1.944 : 0,
+    }),
+    140,
+  );
+  expect(offsetKg).toBe(0);
+  expect(Math.abs(1000 * (massKg - brought(140)))).toBeLessThan(3);
+});
