@@ -5,7 +5,6 @@ import { type Kill, killedJob, NOMINAL_G } from './kill-proof/killed.ts';
 /** From its first scans to its charge, and once more after that; where it stands a few milliseconds later, the machine decides. */
 const KILLS: readonly Kill[] = [
   { seed: 1, engine: 'cannot-run', moments: [{ lines: 1, plusMs: 5 }], choice: 'go-on' },
-  { seed: 2, engine: 'cannot-run', moments: [{ jobMs: 1_000_000, plusMs: 5 }], choice: 'go-on' },
   {
     seed: 3,
     engine: 'can-run',
