@@ -17,7 +17,13 @@ export type DeliveryWatch = {
   readonly blocked: boolean;
 };
 
-type Mark = { readonly atMs: number; readonly drawnKg: number; readonly tankKg: number };
+type Mark = {
+  readonly atMs: number;
+  readonly drawnKg: number;
+  readonly tankKg: number;
+  /** The tank seemed to lose up to here, which a hand on its scale explains once. */
+  readonly lost?: boolean;
+};
 
 /** What a run is counted by, but for what is counted here. */
 export type DeliveryInput = Omit<CountInput, 'nowMs' | 'shownKg' | 'coilKg'> & {
@@ -78,7 +84,8 @@ export function watchDelivery(watch: DeliveryWatch, input: DeliveryInput, nowMs:
   const drawnKg = mark.drawnKg - from.drawnKg;
   if (drawnKg < LEAST_KG || nowMs - from.atMs < LEAST_MS) return { ...next, from, keptKg: 0 };
   const arrivedKg = mark.tankKg - from.tankKg;
-  // A tank that loses while it is drawn into has a scale that was moved: that tells nothing of what arrives.
-  const blocked = arrivedKg < ARRIVES_SHARE * drawnKg && arrivedKg > -LOST_SHARE * drawnKg;
-  return { ...next, from: mark, keptKg: 0, blocked: watch.blocked || blocked };
+  // A tank that loses while it is drawn into has a scale that was moved: once that tells nothing of what arrives.
+  const lost = arrivedKg <= -LOST_SHARE * drawnKg;
+  const blocked = arrivedKg < ARRIVES_SHARE * drawnKg && !(lost && from.lost !== true);
+  return { ...next, from: { ...mark, lost }, keptKg: 0, blocked: watch.blocked || blocked };
 }

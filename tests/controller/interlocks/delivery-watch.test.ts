@@ -91,6 +91,13 @@ describe('Into a tank colder than the room, which the coil passes everything on 
     expect(blockedAtKg! - 0.05).toBeLessThan(0.06);
   });
 
+  test('a scale that runs away downwards hides a blocked way for no more than 10 g longer', () => {
+    const still = draw({ ...cold, arrives: nothing }).blockedAtKg!;
+    const { blockedAtKg } = draw({ ...cold, arrives: (drawnKg) => -drawnKg });
+    expect(blockedAtKg! - still).toBeLessThan(2 * still);
+    expect(blockedAtKg!).toBeLessThan(0.04);
+  });
+
   test('a way that is shut in the middle of a run is seen as soon as what arrived before is left aside', () => {
     const shutAt = (shutKg: number) => draw({ ...cold, arrives: (drawnKg) => Math.min(drawnKg, shutKg) });
     const { s, blockedAtKg } = shutAt(0.06);
