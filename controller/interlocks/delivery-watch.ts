@@ -68,7 +68,7 @@ export function watchDelivery(watch: DeliveryWatch, input: DeliveryInput, nowMs:
   const count = countDraw(before, { ...input, nowMs, shownKg, coilKg: 0 });
   const next = { ...watch, startKg, lastKg, count };
   if (tankKg === undefined || ambientK === undefined) return { ...next, from: undefined };
-  const mark = { atMs: nowMs, drawnKg: count.totalKg, tankKg };
+  const mark: Mark = { atMs: nowMs, drawnKg: count.totalKg, tankKg };
   // A coil that may be colder than the tank keeps what comes, and nothing need arrive until it is full.
   if (!(count.pushedEmpty && count.drawnKg === 0)) {
     const leftKg = count.pushedEmpty ? 0 : watch.leftKg;

@@ -7,6 +7,7 @@ import { type Kept, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { saturationK, thinVapourKgPerM3, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
+import { FIRST_SHARE, refill } from './charge-refill.ts';
 import { flowsAnew } from './charge-steps.ts';
 import { heldUpKg, overKg, predictedHoseKg } from './charge-target.ts';
 import type { ChargeData, DrawBack } from './data-charge.ts';
@@ -28,8 +29,6 @@ type Step = StageStep<ChargeData>;
 const OPEN_MS = 50;
 const AFTER_OPENING_MS = 700;
 const OPEN_BELOW_PA = 75_000;
-/** Of what is given too much, this is drawn on the first go, on top of what the hose is expected to hold. */
-const FIRST_SHARE = 0.25;
 /** An excess that is left as it is, and a shortage that is not worth filling once more. */
 const LEAVE_KG = 0.0015;
 const SHORT_KG = 0.004;
@@ -280,34 +279,6 @@ const drawMore = (data: ChargeData, drawBack: DrawBack, { nowMs, accounts }: Sta
   wanted: SAFE_COMMANDS,
   accounts,
 });
-
-type Found = { readonly firstExcessKg: number; readonly wantedLostKg: number };
-
-/**
- * What was missing after the first go was in the hoses: they held more than reckoned. Filled once more by a tank that the
- * draws have warmed they may or may not, and half of it lies between (estimate).
- */
-const HELD_AGAIN = 0.5;
-
-/**
- * All once more, so that the first go leaves what the draws that follow can take. The hoses hold of it what they held the
- * first time, but for what the tank has become warmer since: its liquid boils more on its way. Where that is not known, what
- * they are reckoned to hold stands in.
- */
-function refill(data: ChargeData, drawBack: DrawBack, found: Found, input: StageInput): Step {
-  const leavesKg = (1 - FIRST_SHARE) * overKg(input.accounts);
-  const holdsKg = heldUpKg(input, data.vehiclePa);
-  const topUpKg =
-    drawBack.heldKg === undefined
-      ? found.wantedLostKg + leavesKg + holdsKg
-      : data.deliveredAtShutKg + HELD_AGAIN * (leavesKg - found.firstExcessKg) + holdsKg - drawBack.heldKg;
-  const next = {
-    ...flowsAnew(at(data, 'settle', input.nowMs, { ...drawBack, refills: drawBack.refills + 1 })),
-    topUpKg,
-    targetKg: topUpKg,
-  };
-  return { data: next, wanted: want('highSideValve'), accounts: input.accounts };
-}
 
 const hoseVapourKg = (data: ChargeData, input: StageInput): number => {
   const { highVolumeM3, lowVolumeM3 } = input.equipment.hoses;
