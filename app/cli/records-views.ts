@@ -142,7 +142,8 @@ function amounts({ store, values, shownIn }: ViewInput): Shown {
   const from = needed(day(values, 'from'), 'from');
   const to = needed(until(values, 'to'), 'to');
   const found = amountsBetween(store, from, to);
-  if (values.has('csv')) return { json: found, lines: amountsCsv(found) };
+  if (values.has('csv'))
+    return { json: found, lines: amountsCsv(found, [from, needed(values.get('to'), 'to')]) };
   const lines = found.amounts.map(
     (row) =>
       `${row.refrigerant}: recovered ${shownIn.content(row.recoveredKg)}, charged ${shownIn.content(row.chargedKg)}, ` +

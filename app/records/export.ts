@@ -62,8 +62,17 @@ export function amountsBetween(store: Store, from: string, to: string): AmountsE
 
 const AMOUNTS = Object.keys(KINDS) as readonly (keyof typeof KINDS)[];
 
-/** A line for each refrigerant, always SI; no name of a refrigerant has a comma in it. */
-export const amountsCsv = ({ from, to, amounts }: AmountsExport): readonly string[] => [
+/** A tenth of a gram, finer than any weighing. */
+const shownKg = (massKg: number): string => String(Number(massKg.toFixed(4)));
+
+/**
+ * A line for each refrigerant, always SI; no name of a refrigerant has a comma in it.
+ * @param days first and last day, as they were asked for.
+ */
+export const amountsCsv = (
+  { amounts }: AmountsExport,
+  days: readonly [first: string, last: string],
+): readonly string[] => [
   ['from', 'to', 'refrigerant', ...AMOUNTS].join(),
-  ...amounts.map((row) => [from, to, row.refrigerant, ...AMOUNTS.map((name) => row[name])].join()),
+  ...amounts.map((row) => [...days, row.refrigerant, ...AMOUNTS.map((name) => shownKg(row[name]))].join()),
 ];
