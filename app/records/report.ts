@@ -1,6 +1,7 @@
 // The record of a job as one HTML page that prints on A4 and Letter: what was found, every entry, plots, cautions.
 import { inflateSync } from 'node:zlib';
 import { CAUTIONS, CAUTIONS_SIMULATED } from '../run/printed-cautions.ts';
+import { toldOnce, worthSaying } from '../run/told-once.ts';
 import { toMicrons, toOunces, toPsi, type Units } from '../units.ts';
 import { escaped, page, rowsOf } from './html.ts';
 import type { JobRecord } from './jobs.ts';
@@ -80,7 +81,12 @@ function plotsOf(csv: string, { equipment }: JobRecord, units: Units): readonly 
   ];
 }
 
-type Noticed = { readonly atS: number; readonly text: string; readonly remedy: string };
+type Noticed = {
+  readonly code: string;
+  readonly atS: number;
+  readonly text: string;
+  readonly remedy: string;
+};
 
 /** To the minute, UTC. */
 const minuteOf = (at: string): string => escaped(at.slice(0, 16).replace('T', ' '));
@@ -92,6 +98,8 @@ const massOf = (massKg: number, units: Units): string =>
 
 const noteRow = (note: string | undefined): string =>
   note === undefined || note === '' ? '' : `\n<tr><td></td><td colspan="2">${escaped(note)}</td></tr>`;
+
+const minutes = ({ atS }: Noticed): string => `${(atS / 60).toFixed(1)} min`;
 
 function ledgerTable(ledger: readonly LedgerLine[], units: Units): string {
   const rows = ledger.map(
@@ -153,10 +161,11 @@ export function reportPage(
         : `${units.charge(line.chargedKg)}${masses.uncertaintyG === undefined ? '' : ` ± ${units.charge(masses.uncertaintyG / 1000)} (k = 2)`}`,
     ),
   ] as const;
-  const remarks = notices.map(
-    ({ atS, text, remedy }) =>
-      `<p><b>${(atS / 60).toFixed(1)} min</b> ${escaped(text)} → ${escaped(remedy)}</p>`,
-  );
+  const remarks = toldOnce(notices).map(({ first, times, last }) => {
+    const again = times === 1 ? '' : ` (${times} times, last at ${minutes(last)})`;
+    const remedy = worthSaying(first);
+    return `<p><b>${minutes(first)}</b> ${escaped(first.text)}${again}${remedy === undefined ? '' : ` → ${escaped(remedy)}`}</p>`;
+  });
   const plots = csv === '' ? [] : plotsOf(csv, record, units).map((plot) => svgOf(plot, THIRD));
   const cautions = origin.kind === 'simulated' ? CAUTIONS_SIMULATED : CAUTIONS;
   return page(

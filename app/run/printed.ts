@@ -18,6 +18,7 @@ import { leftOffLines, lineLines } from './printed-left-off.ts';
 import { chargeLines, fillLines, recoveryLines } from './printed-masses.ts';
 import { repairLines, ruleLines } from './printed-repair.ts';
 import { faultLines, truthLines } from './printed-truth.ts';
+import { toldOnce, worthSaying } from './told-once.ts';
 
 /** What a job record is headed with. On a rig nobody has told the machine the weather. */
 export type Heading = Pick<Scenario, 'name' | 'ticket' | 'cylinder'> & {
@@ -183,21 +184,17 @@ function ledgerLines(ledger: readonly LedgerEntry[], { scale }: Equipment, units
   );
 }
 
-/** What a page need not say. */
-const NOTHING_TO_DO = 'Nothing to do.';
-
 /** Each code once, with how often it came. */
-function noticeLines({ notices }: JobResult): string[] {
-  return [...new Set(notices.map(({ code }) => code))].flatMap((code) => {
-    const same = notices.filter((notice) => notice.code === code);
-    const { severity, text, remedy, atMs } = same[0]!;
-    const again = same.length === 1 ? '' : ` (${same.length} times, last at ${clock(same.at(-1)!.atMs)})`;
+const noticeLines = ({ notices }: JobResult): string[] =>
+  toldOnce(notices).flatMap(({ first, times, last }) => {
+    const { severity, text, atMs } = first;
+    const again = times === 1 ? '' : ` (${times} times, last at ${clock(last.atMs)})`;
+    const remedy = worthSaying(first);
     return [
       ...entry(`${clock(atMs)} ${severity === 'information' ? '' : severity}`, text + again),
-      ...(remedy === NOTHING_TO_DO ? [] : entry('', `→ ${remedy}`)),
+      ...(remedy === undefined ? [] : entry('', `→ ${remedy}`)),
     ];
   });
-}
 
 function resultLines({ ticket }: Heading, result: JobResult, equipment: Equipment, units: Units): string[] {
   const notices = noticeLines(result);
