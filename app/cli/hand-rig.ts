@@ -1,13 +1,10 @@
 // `coldbench hand --port`: a real rig worked by hand from a terminal.
-import { Connection } from '../../hardware/connection.ts';
-import { BoardRig, SERIAL_CAPABILITIES } from '../../hardware/rig.ts';
-import { openSerial } from '../../hardware/serial.ts';
 import { RigHand } from '../rig/hand.ts';
-import { beats, boardReady, realTime } from '../rig/paced.ts';
+import { beats, boardReady } from '../rig/paced.ts';
 import { readTicket } from '../scenario/ticket.ts';
 import { type UnitSystem, unitsFor } from '../units.ts';
 import { type Conversation, InputError, RunBroken, type Terminal } from './command.ts';
-import { commissioned } from './commissioned.ts';
+import { commissionedRig } from './commissioned.ts';
 import { EXIT } from './exit.ts';
 import { HandDesk } from './hand-desk.ts';
 import { handLine } from './hand-lines.ts';
@@ -42,15 +39,11 @@ export async function workRigByHand(given: RigByHand, terminal: Terminal): Promi
   if (given.path === undefined)
     throw new InputError('the ticket is missing; coldbench hand --help shows how to give it');
   const { ticket } = readTicket(given.path);
-  const { equipment, sensors } = commissioned(given.file, given.port);
   if (given.script !== undefined || terminal.converse === undefined)
     throw new InputError(
       'a real rig is worked by hand at a terminal, by somebody who looks at it; leave --script out',
     );
-  const time = realTime();
-  const { nowMs } = time;
-  const connection = new Connection({ open: openSerial(given.port), nowMs });
-  const rig = new BoardRig({ connection, sensors, capabilities: SERIAL_CAPABILITIES, nowMs });
+  const { equipment, sensors, time, rig } = commissionedRig(given.file, given.port);
   try {
     const problem = await boardReady(rig, time);
     if (problem !== undefined) throw new RunBroken(problem);
@@ -78,6 +71,6 @@ export async function workRigByHand(given: RigByHand, terminal: Terminal): Promi
     conversation.close();
     return desk.end(false).outcome === 'completed' ? EXIT.completed : EXIT.stopped;
   } finally {
-    connection.close();
+    rig.connection.close();
   }
 }

@@ -1,25 +1,19 @@
 // `coldbench job`: one job on a real rig behind a serial line, with a person at it.
-import type { Prompt } from '../../controller/operator.ts';
-import { Connection } from '../../hardware/connection.ts';
-import { BoardRig, SERIAL_CAPABILITIES } from '../../hardware/rig.ts';
-import { openSerial } from '../../hardware/serial.ts';
 import { openStore } from '../records/keep.ts';
 import { JobRecorder } from '../records/recorder.ts';
-import type { ControlWatch } from '../rig/control-watch.ts';
 import { runRigJob } from '../rig/job.ts';
-import { realTime } from '../rig/paced.ts';
 import { jobDocument } from '../run/document.ts';
-import type { Observer, ScanLoop, ScanSeen } from '../run/loop.ts';
+import type { Observer, ScanLoop } from '../run/loop.ts';
 import { printedJob } from '../run/printed.ts';
 import { readTicket } from '../scenario/ticket.ts';
-import { clock, type Units, unitsFor } from '../units.ts';
+import { unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { unitSystemFrom } from './bench-arguments.ts';
-import { type CliCommand, type Conversation, InputError, type Terminal } from './command.ts';
-import { commissioned } from './commissioned.ts';
+import { type CliCommand, InputError, type Terminal } from './command.ts';
+import { commissionedRig } from './commissioned.ts';
 import { EXIT } from './exit.ts';
-import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
-import { LiveView, statusLine } from './live.ts';
+import { JobDesk } from './job-desk.ts';
+import { JOB_LINES_HELP } from './job-lines.ts';
 import { WATCH_HELP, WATCH_OPTIONS, Watch } from './watch.ts';
 
 const HELP = `Usage: coldbench job TICKET.json --port PORT --file FILE [--json] [--trace FILE.csv] [--record FILE]
@@ -52,9 +46,6 @@ const OPTIONS = {
   units: { type: 'string' },
 } as const;
 
-const BEAT_MS = 250;
-const INDENT = ' '.repeat(10);
-
 /** @throws InputError for an argument that is missing. */
 function needed(value: string | undefined, what: string): string {
   if (value === undefined)
@@ -62,100 +53,14 @@ function needed(value: string | undefined, what: string): string {
   return value;
 }
 
-/** The person at the machine: what is typed goes to the controller, what the machine asks is shown. */
-class Desk {
-  readonly #terminal: Terminal;
-  readonly #units: Units;
-  readonly #view: LiveView;
-  readonly conversation: Conversation | undefined;
-  #loop: ScanLoop | undefined;
-  #watch: ControlWatch | undefined;
-  #seen: ScanSeen | undefined;
-  #asked: Prompt | undefined;
-
-  constructor(terminal: Terminal, units: Units) {
-    this.#terminal = terminal;
-    this.#units = units;
-    this.conversation = terminal.converse?.(BEAT_MS);
-    const shown: Terminal = { ...terminal, interactive: false, out: (text) => this.print(text) };
-    this.#view = new LiveView(shown, units, () => 0);
-  }
-
-  print(text: string): void {
-    if (this.conversation === undefined) this.#terminal.out(text);
-    else this.conversation.print(text);
-  }
-
-  readonly tell = (text: string): void => {
-    const time = this.#seen === undefined ? '' : clock(this.#seen.nowMs);
-    this.print(`${time.padStart(8)}  ${text}\n`);
-    if (this.#watch?.undriven !== undefined) this.print(`${INDENT}→ write 'go on' when it is in order\n`);
-  };
-
-  begin(loop: ScanLoop, watch: ControlWatch): void {
-    this.#loop = loop;
-    this.#watch = watch;
-  }
-
-  readonly look: Observer = (seen) => {
-    this.#seen = seen;
-    this.#view.look(seen);
-    const { prompt } = this.#loop?.state ?? {};
-    if (prompt !== undefined && prompt.askedAtMs !== this.#asked?.askedAtMs)
-      this.print(`${INDENT}The machine will see: ${prompt.evidence}\n`);
-    this.#asked = prompt;
-  };
-
-  show(): void {
-    if (this.#seen !== undefined) this.conversation?.show([statusLine(this.#seen, this.#units)]);
-  }
-
-  heed(typed: string): void {
-    try {
-      const line = jobLine(typed, this.#loop?.state.prompt);
-      if (line?.kind === 'say') this.#loop?.send(line.event);
-      else if (line?.kind === 'help') this.print(JOB_LINES_HELP);
-      else if (line?.kind === 'go-on') this.#goOn();
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      this.print(`${INDENT}${error.message}\n`);
-    }
-  }
-
-  #goOn(): void {
-    if (this.#loop?.state.memory.trip !== undefined) this.#loop.send({ type: 'reset' });
-    if (this.#watch?.goOn() === false) this.tell('There is no board to go on with yet.');
-  }
-
-  abort(): void {
-    this.#loop?.send({ type: 'aborted' });
-  }
-
-  /** Until there is nothing more to be typed. */
-  async listen(): Promise<void> {
-    if (this.conversation === undefined) {
-      for await (const typed of this.#terminal.lines()) this.heed(typed);
-      return;
-    }
-    for await (const typed of this.conversation) {
-      if (typed !== undefined) this.heed(typed);
-      this.show();
-    }
-    this.abort();
-  }
-}
-
 async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
   const { values, positionals } = splitArguments(args, OPTIONS, 1);
   const named = readTicket(needed(positionals[0], 'the ticket'));
   const port = needed(values.get('port'), '--port');
-  const { equipment, sensors } = commissioned(values.get('file'), port);
+  const { equipment, sensors, time, rig } = commissionedRig(values.get('file'), port);
   const units = unitsFor(unitSystemFrom(values.get('units')), sensors.typedBarometerPa);
-  const time = realTime();
-  const connection = new Connection({ open: openSerial(port), nowMs: time.nowMs });
-  const rig = new BoardRig({ connection, sensors, capabilities: SERIAL_CAPABILITIES, nowMs: time.nowMs });
   const quiet: Terminal = values.has('json') ? { ...terminal, out: terminal.err } : terminal;
-  const desk = new Desk(quiet, units);
+  const desk = new JobDesk(quiet, units);
   const store = openStore(values.get('records'));
   const origin = { kind: 'rig', port, file: values.get('file') ?? '' } as const;
   const kept = { ...named, machine: `rig '${equipment.name}'`, equipment, origin };
@@ -194,7 +99,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   } finally {
     stopListening?.();
     desk.conversation?.close();
-    connection.close();
+    rig.connection.close();
     await watch?.close();
     store.close();
   }

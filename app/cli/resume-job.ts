@@ -1,36 +1,24 @@
 // What `coldbench resume` does once its arguments are read: shows the job that was left open, and obeys a choice.
-import { NEXT_TEXTS } from '../../controller/after-cut.ts';
 import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
-import type { Calendar } from '../records/calendar.ts';
 import { openStore } from '../records/keep.ts';
-import { type LeftOpen, readLeftOpen } from '../records/left-open.ts';
-import { CHOICES, type Choice, stageOf } from '../records/recall.ts';
-import {
-  benchOf,
-  closeLeft,
-  goOn,
-  journalFor,
-  type Looked,
-  lookAt,
-  lookedAt,
-  type ResumeParts,
-} from '../records/resume.ts';
-import type { Store } from '../records/store.ts';
-import { type JobFacts, jobDocument } from '../run/document.ts';
-import { grams } from '../run/document-parts.ts';
+import { readLeftOpen } from '../records/left-open.ts';
+import { CHOICES, type Choice } from '../records/recall.ts';
+import { benchOf, closeLeft, goOn, journalFor, lookAt, type ResumeParts } from '../records/resume.ts';
 import { fluidData } from '../run/prepare.ts';
-import { printedJob } from '../run/printed.ts';
-import { entry } from '../run/printed-entry.ts';
-import { clock, type UnitSystem, type Units, unitsFor } from '../units.ts';
+import { type UnitSystem, unitsFor } from '../units.ts';
 import { InputError, RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { LiveView } from './live.ts';
 import { suggestion } from './nearest.ts';
+import { lookFromAfar, resumeOnRig } from './resume-rig.ts';
+import { obeyed, report, type Work } from './resume-shown.ts';
 
 export type ResumeArguments = {
   readonly choose: string | undefined;
   readonly file: string | undefined;
   readonly job: number | undefined;
+  /** Of a job on a rig. */
+  readonly at: { readonly port: string; readonly equipmentFile: string | undefined } | undefined;
   readonly json: boolean;
   readonly units: UnitSystem;
 };
@@ -45,98 +33,8 @@ function choiceFrom(text: string | undefined): Choice | undefined {
   return choice;
 }
 
-function foundText({ foundKg, afterCut }: Looked, units: Units): string {
-  const { tankGainKg, uncertaintyKg = 0, vehicle } = afterCut;
-  const since =
-    foundKg === undefined
-      ? 'the scale cannot be compared with its last words'
-      : `since its last words the scale has ${foundKg < 0 ? 'lost' : 'gained'} ${units.charge(Math.abs(foundKg))}`;
-  const whole =
-    tankGainKg === undefined
-      ? ''
-      : `; since it was first weighed for this the tank has ${tankGainKg < 0 ? 'given' : 'gained'} ${units.charge(Math.abs(tankGainKg))} ± ${units.charge(uncertaintyKg)}`;
-  const held =
-    vehicle === undefined
-      ? ''
-      : `; in the vehicle are between ${units.charge(vehicle.leastKg)} and ${units.charge(vehicle.mostKg)}`;
-  return since + whole + held;
-}
-
-function shown(left: LeftOpen, looked: Looked, units: Units): string {
-  const { record, lastWords, lastIntent, state } = left;
-  const { line } = record;
-  return [
-    ...entry('Left open', `job ${line.id}, '${line.name}', on ${line.machine}, begun ${line.openedAt}`),
-    ...entry('Under way', `${stageOf(state) ?? 'nothing'}, ${line.service}, ${line.refrigerant}`),
-    ...entry(
-      'Last words',
-      `${lastWords.kind} at ${clock(lastWords.atMs)} of the job, written ${lastWords.at}`,
-    ),
-    ...(lastIntent.length === 0 ? [] : entry('Last opened', lastIntent.join(', '))),
-    ...entry('Found', foundText(looked, units)),
-    ...entry('Must come next', NEXT_TEXTS[looked.afterCut.next]),
-    ...(looked.afterCut.engineMayRun
-      ? entry('', 'The engine may be running: stop it, and see that it stands, first.')
-      : []),
-    ...looked.offered.flatMap(({ choice, text }) => entry(`--choose ${choice}`, text)),
-    '',
-  ].join('\n');
-}
-
-const lookedDocument = (left: LeftOpen, looked: Looked) => ({
-  job: left.record.line,
-  stage: stageOf(left.state),
-  lastWords: left.lastWords,
-  lastOpened: left.lastIntent,
-  ...(looked.foundKg === undefined ? {} : { foundG: grams(looked.foundKg) }),
-  afterCut: looked.afterCut,
-  choices: looked.offered,
-});
-
-type Work = {
-  readonly store: Store;
-  readonly left: LeftOpen;
-  readonly choice: Choice | undefined;
-  readonly given: ResumeArguments;
-  readonly terminal: Terminal;
-  readonly units: Units;
-  readonly calendar: Calendar;
-};
-
-function report(work: Work, facts: JobFacts): number {
-  const { left, given, terminal, units } = work;
-  const { record } = left;
-  if (given.json) terminal.out(`${JSON.stringify(jobDocument(facts), undefined, 2)}\n`);
-  else
-    terminal.out(
-      printedJob(
-        { name: record.line.name, ticket: record.ticket, machine: record.line.machine },
-        facts,
-        facts.result?.stages.at(-1)?.endedAtMs ?? left.state.memory.lastScanMs,
-        record.equipment,
-        units,
-      ),
-    );
-  if (work.choice === 'close') return EXIT.completed;
-  return facts.outcome === 'completed' ? EXIT.completed : EXIT.stopped;
-}
-
-/** Shows what was found; answers the choice where one was made that is offered. */
-function obeyed(work: Work, looked: Looked): Choice | undefined {
-  const { left, given, terminal, units, choice } = work;
-  if (!given.json) terminal.out(shown(left, looked, units));
-  else if (choice === undefined)
-    terminal.out(`${JSON.stringify(lookedDocument(left, looked), undefined, 2)}\n`);
-  if (choice === undefined) return undefined;
-  if (!looked.offered.some((offer) => offer.choice === choice))
-    throw new RunBroken(
-      `${choice} is not offered for this job; offered: ${looked.offered.map((offer) => offer.choice).join(', ')}`,
-    );
-  return choice;
-}
-
 async function resumeOnBench(work: Work): Promise<number> {
-  const { store, left, given, terminal, units, calendar } = work;
+  const { store, left, json, terminal, units, calendar } = work;
   const session = benchOf(left, fluidData, wallClockMs);
   const looked = lookAt(left, session);
   const choice = obeyed(work, looked);
@@ -160,7 +58,7 @@ async function resumeOnBench(work: Work): Promise<number> {
         journalFor(parts, left.state, undefined, () => undefined),
       ),
     );
-  const view = given.json ? undefined : new LiveView(terminal, units, wallClockMs);
+  const view = json ? undefined : new LiveView(terminal, units, wallClockMs);
   const pacing = {
     wallClockMs,
     breathe: async () => {
@@ -179,25 +77,6 @@ async function resumeOnBench(work: Work): Promise<number> {
   return report(work, facts);
 }
 
-/** On a rig nothing is commanded from here: what the scale has found, the next job's first weighing books. */
-function closeOnRig(work: Work): number {
-  const { store, left, calendar } = work;
-  const seen = lookedAt(left, undefined);
-  const looked = { ...seen, offered: seen.offered.filter(({ choice }) => choice === 'close') };
-  if (obeyed(work, looked) === undefined) return EXIT.completed;
-  const failed = (problem: Error): never => {
-    throw problem;
-  };
-  const parts: ResumeParts = { store, calendar, left, looked, failed };
-  return report(
-    work,
-    closeLeft(
-      parts,
-      journalFor(parts, left.state, undefined, () => undefined),
-    ),
-  );
-}
-
 export async function resumeJob(given: ResumeArguments, terminal: Terminal): Promise<number> {
   const choice = choiceFrom(given.choose);
   const store = openStore(given.file);
@@ -210,8 +89,12 @@ export async function resumeJob(given: ResumeArguments, terminal: Terminal): Pro
     }
     const ambientPa = left.record.equipment.barometerPa ?? STANDARD_ATMOSPHERE_PA;
     const units = unitsFor(given.units, ambientPa);
-    const work = { store, left, choice, given, terminal, units, calendar: Date.now };
-    return left.record.origin.kind === 'rig' ? closeOnRig(work) : await resumeOnBench(work);
+    const work = { store, left, choice, json: given.json, terminal, units, calendar: Date.now };
+    if (left.record.origin.kind === 'rig')
+      return given.at === undefined ? lookFromAfar(work) : await resumeOnRig(work, given.at);
+    if (given.at !== undefined)
+      throw new InputError(`job ${left.record.line.id} ran on the simulated bench; leave --port out`);
+    return await resumeOnBench(work);
   } finally {
     store.close();
   }

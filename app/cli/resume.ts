@@ -4,20 +4,24 @@ import { splitArguments } from './arguments.ts';
 import { unitSystemFrom } from './bench-arguments.ts';
 import { type CliCommand, InputError, type Terminal } from './command.ts';
 
-const HELP = `Usage: coldbench resume [--choose go-on|close] [--records FILE] [--job N] [--json] [--units us|si]
+const HELP = `Usage: coldbench resume [--choose go-on|close] [--port PORT --file FILE] [--records FILE] [--job N] [--json]
+                        [--units us|si]
 
 Shows a job that was left open, by a power cut or a killed process: what was under way, what the scale has found since,
 and the choices that its stage allows. Nothing is ever gone on with by itself: without --choose it only looks.
 
   --choose CHOICE  go-on: go on with the job as shown; close: close it as it stands. The choice is written down
+  --port PORT      where the rig of the job is now: its tank is weighed, and the job can be gone on with
+  --file FILE      the equipment file of that rig, as it was when the job began
   --records FILE   the file of records (default: in your data folder)
   --job N          which one, when jobs of several machines are open
   --json           print one JSON document instead
   --units us|si    units of what is shown (default si); the JSON document is always SI
 
 A simulated bench is put back to where it was last written down, at most five simulated seconds before the end of its
-process, and has then lain in the dark for a minute. A job on a rig can be looked at and closed here, not gone on with:
-the first weighing of the next job books what has moved.
+process, and has then lain in the dark for a minute. A job on a rig is gone on with at its terminal, with --port: the
+board is only read until you write 'go on'. Without --port it can be looked at and closed: the first weighing of the next
+job books what has moved. Before you go on see that the hoses are as they were, and that the engine stands.
 
 Exit status: 0 looked at, completed or closed as chosen, 1 gone on with and stopped, or a choice that is not offered,
 2 bad input.
@@ -25,6 +29,8 @@ Exit status: 0 looked at, completed or closed as chosen, 1 gone on with and stop
 
 const OPTIONS = {
   choose: { type: 'string' },
+  port: { type: 'string' },
+  file: { type: 'string' },
   records: { type: 'string' },
   job: { type: 'string' },
   json: { type: 'boolean' },
@@ -40,12 +46,16 @@ export const resume: CliCommand = {
     const job = values.get('job');
     if (job !== undefined && !/^[1-9]\d*$/.test(job))
       throw new InputError(`--job must be the number of a job, not '${job}'`);
+    const [port, equipmentFile] = [values.get('port'), values.get('file')];
+    if (port === undefined && equipmentFile !== undefined)
+      throw new InputError('--file is of no use without --port; give both');
     const { resumeJob } = await import('./resume-job.ts');
     return resumeJob(
       {
         choose: values.get('choose'),
         file: values.get('records'),
         job: job === undefined ? undefined : Number(job),
+        at: port === undefined ? undefined : { port, equipmentFile },
         json: values.has('json'),
         units: unitSystemFrom(values.get('units')),
       },

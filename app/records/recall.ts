@@ -57,8 +57,9 @@ export function choicesFor({ stage, foundKg, afterCut }: Standing, ended: boolea
     choice: 'close',
     text: `closes the job as it stands, with what the scale has found booked as left off. ${NEXT_TEXTS[afterCut.next]}`,
   };
-  const changed = Math.abs(foundKg ?? 0) > TANK_CHANGED_KG;
-  if (ended || stage === undefined || changed || afterCut.next === 'nothing') return [close];
+  // A tank that nobody could weigh may be another one.
+  const same = foundKg !== undefined && Math.abs(foundKg) <= TANK_CHANGED_KG;
+  if (ended || stage === undefined || !same || afterCut.next === 'nothing') return [close];
   const sealed = ON_THE_HOSES.includes(stage)
     ? ' Only if the hoses have stayed on the vehicle and nothing was opened since.'
     : '';

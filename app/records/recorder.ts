@@ -43,8 +43,13 @@ export type RecorderParts = {
   readonly failed?: ((problem: Error) => void) | undefined;
 };
 
+/** What the operator is told of a journal that cannot be written. */
+export const cannotBeWritten = ({ message }: Error): string =>
+  `The job's record cannot be written, and nothing opens without it: everything was shut and the job is paused. ${message}`;
+
 /** An open job on the same machine: nothing else may begin before somebody has chosen what becomes of it. */
-function openJobBlockers(store: Store, machine: string): readonly Blocker[] {
+function openJobBlockers(store: Store, { machine, origin }: JobKept): readonly Blocker[] {
+  const atRig = origin.kind === 'rig' ? `, and to go on with it --port ${origin.port} --file '${origin.file}'` : '';
   return openJobs(store)
     .filter((job) => job.machine === machine)
     .map(({ id, name }) => {
@@ -53,7 +58,7 @@ function openJobBlockers(store: Store, machine: string): readonly Blocker[] {
         ? {
             code: 'job-left-open',
             text: `Job ${id}, '${name}', was begun on this machine and has not been closed.`,
-            remedy: `See what is known of it and choose: coldbench resume --records '${store.path}'`,
+            remedy: `See what is known of it and choose: coldbench resume --records '${store.path}'${atRig}`,
           }
         : {
             code: 'job-under-way',
@@ -68,7 +73,7 @@ function recordBlockers(store: Store, kept: JobKept, nowMs: number): readonly Bl
   const { machine, equipment, ticket } = kept;
   const latest = latestMs(store, nowMs);
   return [
-    ...openJobBlockers(store, machine),
+    ...openJobBlockers(store, kept),
     ...tankBlockers(tankOf(store, machine), equipment.tank.refrigerant, latest),
     ...upkeepBlockers(store, machine, ticket.service, latest),
   ];
@@ -192,9 +197,7 @@ export class JobRecorder implements Recorder {
 
   #failed(problem: Error): void {
     this.#problem = problem;
-    this.#parts.tell(
-      `The job's record cannot be written, and nothing opens without it: everything was shut and the job is paused. ${problem.message}`,
-    );
+    this.#parts.tell(cannotBeWritten(problem));
     this.#parts.failed?.(problem);
   }
 

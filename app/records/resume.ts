@@ -25,7 +25,7 @@ import type { Store } from './store.ts';
 /** A bench whose process was killed has lain in the dark for so long, every valve shut. */
 const DARK_MS = 60_000;
 /** A recalled controller hears the sensors for so long before it goes on. */
-const LISTEN_MS = 15_000;
+export const LISTEN_MS = 15_000;
 
 export type Looked = {
   readonly afterCut: AfterCut;
@@ -155,24 +155,53 @@ export function closeLeft(parts: ResumeParts, journal: JobJournal): JobFacts {
   return facts;
 }
 
+/** A job that is gone on with: its state from now on, and its journal, in which the choice stands. */
+export function takenUp(
+  parts: ResumeParts,
+  nowMs: number,
+  loop: () => ScanLoop | undefined,
+  world?: () => Uint8Array,
+): { readonly state: ControllerState; readonly journal: JobJournal } {
+  const { left } = parts;
+  const state = recalled(left.state, nowMs, left.lastIntent);
+  const journal = journalFor(parts, state, world, loop);
+  chosen(parts, journal, 'go-on', state);
+  return { state, journal };
+}
+
+export type Settled = { readonly facts: JobFacts; readonly closed: boolean };
+
+/** Closes the record of a job that was gone on with, unless its process was as good as dead before the end. */
+export function settle(
+  { store, calendar, left }: ResumeParts,
+  journal: JobJournal,
+  state: ControllerState,
+  facts: JobFacts,
+): Settled {
+  const closed = isFinished(state.chart);
+  if (closed) {
+    journal.flush();
+    const { id } = left.record.line;
+    closeRecord(store, id, keptOf(left), state, journal.used, facts, isoOf(calendar()));
+  }
+  return { facts, closed };
+}
+
 /** Goes on with the job on its bench until it ends. */
 export async function goOn(
   parts: ResumeParts,
   session: Session,
   observers: readonly Observer[],
   pacing: Pacing,
-): Promise<{ readonly facts: JobFacts; readonly closed: boolean }> {
-  const { store, calendar, left } = parts;
+): Promise<Settled> {
   const { bench, scenario } = session;
-  const state = recalled(left.state, bench.nowMs(), left.lastIntent);
   let loop: ScanLoop | undefined;
-  const journal = journalFor(
+  const { state, journal } = takenUp(
     parts,
-    state,
-    () => packWorld(bench.save()),
+    bench.nowMs(),
     () => loop,
+    () => packWorld(bench.save()),
   );
-  chosen(parts, journal, 'go-on', state);
   const schedule = new FaultSchedule(
     scenario.faults.filter(({ fault }) => fault.fault !== 'power-lost'),
     (fault, on) => bench.switchFault(fault, on),
@@ -200,23 +229,10 @@ export async function goOn(
   const result = jobResult(begun.state);
   const facts: JobFacts = {
     outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
-    ticket: left.record.ticket,
+    ticket: parts.left.record.ticket,
     result,
     blockers: [],
     afterCut: parts.looked.afterCut,
   };
-  const closed = isFinished(begun.state.chart);
-  if (closed) {
-    journal.flush();
-    closeRecord(
-      store,
-      left.record.line.id,
-      keptOf(left),
-      begun.state,
-      journal.used,
-      facts,
-      isoOf(calendar()),
-    );
-  }
-  return { facts, closed };
+  return settle(parts, journal, begun.state, facts);
 }

@@ -2,19 +2,18 @@
 import { planWithTank, tankAtRest } from '../../controller/begin.ts';
 import type { Equipment } from '../../controller/equipment.ts';
 import type { Blocker } from '../../controller/notice.ts';
-import { jobResult } from '../../controller/result.ts';
 import { openJob } from '../../controller/scan.ts';
 import type { Readings } from '../../controller/signals.ts';
 import type { BoardRig } from '../../hardware/rig.ts';
 import { RunBroken } from '../cli/command.ts';
 import type { JobFacts } from '../run/document.ts';
-import { type Observer, SCAN_MS, ScanLoop } from '../run/loop.ts';
+import { SCAN_MS, ScanLoop } from '../run/loop.ts';
 import type { Operator } from '../run/operator.ts';
 import { fluidData } from '../run/prepare.ts';
 import type { Recorder } from '../run/session.ts';
 import type { NamedTicket } from '../scenario/ticket.ts';
-import { ControlWatch } from './control-watch.ts';
-import { beats, boardReady, type RealTime, runPaced } from './paced.ts';
+import { type DriveOnlookers, driveToEnd } from './drive.ts';
+import { beats, boardReady, type RealTime } from './paced.ts';
 
 export type RigJob = NamedTicket & {
   readonly equipment: Equipment;
@@ -22,14 +21,9 @@ export type RigJob = NamedTicket & {
   readonly time: RealTime;
 };
 
-export type RigOnlookers = {
-  readonly recorder?: Recorder | undefined;
+export type RigOnlookers = DriveOnlookers & {
   readonly operator: Operator;
-  readonly observers: readonly Observer[];
-  /** Takes one sentence for the operator. */
-  readonly tell: (text: string) => void;
-  /** Called before the first scan, for whoever sends events and goes on after a pause. */
-  readonly started?: (loop: ScanLoop, watch: ControlWatch) => void;
+  readonly recorder?: Recorder | undefined;
 };
 
 /** The tank is looked at for so long before the job is planned: one reading may be a spike. */
@@ -62,9 +56,10 @@ const refused = ({ ticket }: RigJob, blockers: readonly Blocker[]): JobFacts => 
  */
 export async function runRigJob(
   job: RigJob,
-  { operator, observers, tell, started, recorder }: RigOnlookers,
+  onlookers: RigOnlookers,
 ): Promise<{ readonly facts: JobFacts; readonly lastedMs: number }> {
   const { ticket, equipment, rig, time } = job;
+  const { recorder, operator } = onlookers;
   const problem = await boardReady(rig, time);
   if (problem !== undefined) throw new RunBroken(problem);
   const curves = {
@@ -79,21 +74,8 @@ export async function runRigJob(
   const state = openJob(planned.plan, equipment, startMs);
   const journal = recorder?.begin(state);
   rig.takeControl();
-  const watching = [...observers];
-  const loop = new ScanLoop({ rig, state, operator, observers: watching, journal });
-  const watch = new ControlWatch(rig, (event) => loop.send(event), tell);
-  watching.push(() => watch.look());
-  started?.(loop, watch);
-  await runPaced(loop, rig, time);
-  const result = jobResult(loop.state);
-  return {
-    facts: {
-      outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
-      ticket,
-      result,
-      blockers: [],
-      line: { opened: rig.connection.opened, losses: rig.connection.losses },
-    },
-    lastedMs: time.nowMs() - startMs,
-  };
+  const observers = [...onlookers.observers];
+  const loop = new ScanLoop({ rig, state, operator, observers, journal });
+  const facts = await driveToEnd({ rig, time, loop, observers, ticket }, onlookers);
+  return { facts, lastedMs: time.nowMs() - startMs };
 }

@@ -11,11 +11,11 @@ export type RealTime = {
   readonly sleep: (ms: number) => Promise<void>;
 };
 
-/** The clock of this computer, from now on. */
-export function realTime(): RealTime {
+/** The clock of this computer, from now on. @param fromMs what it shows now. */
+export function realTime(fromMs = 0): RealTime {
   const startedMs = performance.now();
   return {
-    nowMs: () => Math.floor(performance.now() - startedMs),
+    nowMs: () => Math.floor(fromMs + performance.now() - startedMs),
     sleep: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
   };
 }
@@ -56,13 +56,14 @@ export async function boardReady(rig: BoardRig, time: RealTime): Promise<string 
   return connection.problem ?? 'the board does not answer; check port, cable and supply';
 }
 
-/** Scans until the job has ended. */
-export const runPaced = (loop: ScanLoop, rig: Ticking, time: RealTime): Promise<void> =>
-  beats(
-    time,
-    () => !loop.ended,
-    (nowMs, scans) => {
-      rig.tick();
-      if (scans) loop.turn(nowMs);
-    },
-  );
+/** Scans until the job has ended, or for as long as is said. */
+export const runPaced = (
+  loop: ScanLoop,
+  rig: Ticking,
+  time: RealTime,
+  goesOn: () => boolean = () => !loop.ended,
+): Promise<void> =>
+  beats(time, goesOn, (nowMs, scans) => {
+    rig.tick();
+    if (scans) loop.turn(nowMs);
+  });

@@ -20,7 +20,7 @@ const NOBODY = { respond: () => [] };
  * Weighs the tank scan by scan; nothing is commanded on. Nobody saw whether the platform was free when this controller
  * began, so it is weighed until two weighings agree that lie further apart than anybody leans.
  */
-class TankLook {
+export class TankLook {
   readonly #loop: ScanLoop;
   #fromMs: number;
   #weighing: Parameters<typeof stepWeighing>[0];

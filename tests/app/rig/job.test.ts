@@ -43,8 +43,10 @@ describe('a job on a rig behind a line', () => {
       if (nowMs >= 128_000) loop.send({ type: 'aborted' });
     });
     const { facts, lastedMs } = await done;
-    expect(told).toEqual([]);
+    expect(told).toEqual([expect.stringMatching(/weighed once more/)]);
     expect(facts.outcome).toBe('stopped');
+    const gainKg = far.session.bench.truth().tankRefrigerantKg - far.session.scenario.tank.contentKg;
+    expect(Math.abs(facts.afterStop!.tankGainKg! - gainKg)).toBeLessThan(0.005);
     expect(lastedMs).toBeGreaterThan(120_000);
     expect(far.session.bench.truth().vehicleRefrigerantKg).toBeLessThan(0.295);
     expect(far.machine.word).toBe(0);

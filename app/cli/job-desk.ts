@@ -1,0 +1,93 @@
+// The person at a real machine, at a terminal: what is typed goes to the controller, what the machine asks is shown.
+import type { Prompt } from '../../controller/operator.ts';
+import type { ControlWatch } from '../rig/control-watch.ts';
+import type { Observer, ScanLoop, ScanSeen } from '../run/loop.ts';
+import { clock, type Units } from '../units.ts';
+import { type Conversation, InputError, type Terminal } from './command.ts';
+import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
+import { LiveView, statusLine } from './live.ts';
+
+const BEAT_MS = 250;
+const INDENT = ' '.repeat(10);
+
+export class JobDesk {
+  readonly #terminal: Terminal;
+  readonly #units: Units;
+  readonly #view: LiveView;
+  readonly conversation: Conversation | undefined;
+  #loop: ScanLoop | undefined;
+  #watch: ControlWatch | undefined;
+  #seen: ScanSeen | undefined;
+  #asked: Prompt | undefined;
+
+  constructor(terminal: Terminal, units: Units) {
+    this.#terminal = terminal;
+    this.#units = units;
+    this.conversation = terminal.converse?.(BEAT_MS);
+    const shown: Terminal = { ...terminal, interactive: false, out: (text) => this.print(text) };
+    this.#view = new LiveView(shown, units, () => 0);
+  }
+
+  print(text: string): void {
+    if (this.conversation === undefined) this.#terminal.out(text);
+    else this.conversation.print(text);
+  }
+
+  readonly tell = (text: string): void => {
+    const time = this.#seen === undefined ? '' : clock(this.#seen.nowMs);
+    this.print(`${time.padStart(8)}  ${text}\n`);
+    if (this.#watch?.undriven !== undefined) this.print(`${INDENT}→ write 'go on' when it is in order\n`);
+  };
+
+  begin(loop: ScanLoop, watch: ControlWatch): void {
+    this.#loop = loop;
+    this.#watch = watch;
+  }
+
+  readonly look: Observer = (seen) => {
+    this.#seen = seen;
+    this.#view.look(seen);
+    const { prompt } = this.#loop?.state ?? {};
+    if (prompt !== undefined && prompt.askedAtMs !== this.#asked?.askedAtMs)
+      this.print(`${INDENT}The machine will see: ${prompt.evidence}\n`);
+    this.#asked = prompt;
+  };
+
+  show(): void {
+    if (this.#seen !== undefined) this.conversation?.show([statusLine(this.#seen, this.#units)]);
+  }
+
+  heed(typed: string): void {
+    try {
+      const line = jobLine(typed, this.#loop?.state.prompt);
+      if (line?.kind === 'say') this.#loop?.send(line.event);
+      else if (line?.kind === 'help') this.print(JOB_LINES_HELP);
+      else if (line?.kind === 'go-on') this.#goOn();
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      this.print(`${INDENT}${error.message}\n`);
+    }
+  }
+
+  #goOn(): void {
+    if (this.#loop?.state.memory.trip !== undefined) this.#loop.send({ type: 'reset' });
+    if (this.#watch?.goOn() !== true) this.tell('There is no board to go on with yet.');
+  }
+
+  abort(): void {
+    this.#loop?.send({ type: 'aborted' });
+  }
+
+  /** Until there is nothing more to be typed. */
+  async listen(): Promise<void> {
+    if (this.conversation === undefined) {
+      for await (const typed of this.#terminal.lines()) this.heed(typed);
+      return;
+    }
+    for await (const typed of this.conversation) {
+      if (typed !== undefined) this.heed(typed);
+      this.show();
+    }
+    this.abort();
+  }
+}

@@ -1,0 +1,104 @@
+// What `coldbench resume` shows of a job that was left open, which of its choices was made, and what came of it.
+import { NEXT_TEXTS } from '../../controller/after-cut.ts';
+import type { Calendar } from '../records/calendar.ts';
+import type { LeftOpen } from '../records/left-open.ts';
+import { type Choice, stageOf } from '../records/recall.ts';
+import type { Looked } from '../records/resume.ts';
+import type { Store } from '../records/store.ts';
+import { type JobFacts, jobDocument } from '../run/document.ts';
+import { grams } from '../run/document-parts.ts';
+import { printedJob } from '../run/printed.ts';
+import { entry } from '../run/printed-entry.ts';
+import { clock, type Units } from '../units.ts';
+import { RunBroken, type Terminal } from './command.ts';
+import { EXIT } from './exit.ts';
+
+function foundText({ foundKg, afterCut }: Looked, units: Units): string {
+  const { tankGainKg, uncertaintyKg = 0, vehicle } = afterCut;
+  const since =
+    foundKg === undefined
+      ? 'the scale cannot be compared with its last words'
+      : `since its last words the scale has ${foundKg < 0 ? 'lost' : 'gained'} ${units.charge(Math.abs(foundKg))}`;
+  const whole =
+    tankGainKg === undefined
+      ? ''
+      : `; since it was first weighed for this the tank has ${tankGainKg < 0 ? 'given' : 'gained'} ${units.charge(Math.abs(tankGainKg))} ± ${units.charge(uncertaintyKg)}`;
+  const held =
+    vehicle === undefined
+      ? ''
+      : `; in the vehicle are between ${units.charge(vehicle.leastKg)} and ${units.charge(vehicle.mostKg)}`;
+  return since + whole + held;
+}
+
+function shown(left: LeftOpen, looked: Looked, units: Units): string {
+  const { record, lastWords, lastIntent, state } = left;
+  const { line } = record;
+  return [
+    ...entry('Left open', `job ${line.id}, '${line.name}', on ${line.machine}, begun ${line.openedAt}`),
+    ...entry('Under way', `${stageOf(state) ?? 'nothing'}, ${line.service}, ${line.refrigerant}`),
+    ...entry(
+      'Last words',
+      `${lastWords.kind} at ${clock(lastWords.atMs)} of the job, written ${lastWords.at}`,
+    ),
+    ...(lastIntent.length === 0 ? [] : entry('Last opened', lastIntent.join(', '))),
+    ...entry('Found', foundText(looked, units)),
+    ...entry('Must come next', NEXT_TEXTS[looked.afterCut.next]),
+    ...(looked.afterCut.engineMayRun
+      ? entry('', 'The engine may be running: stop it, and see that it stands, first.')
+      : []),
+    ...looked.offered.flatMap(({ choice, text }) => entry(`--choose ${choice}`, text)),
+    '',
+  ].join('\n');
+}
+
+const lookedDocument = (left: LeftOpen, looked: Looked) => ({
+  job: left.record.line,
+  stage: stageOf(left.state),
+  lastWords: left.lastWords,
+  lastOpened: left.lastIntent,
+  ...(looked.foundKg === undefined ? {} : { foundG: grams(looked.foundKg) }),
+  afterCut: looked.afterCut,
+  choices: looked.offered,
+});
+
+export type Work = {
+  readonly store: Store;
+  readonly left: LeftOpen;
+  readonly choice: Choice | undefined;
+  readonly json: boolean;
+  readonly terminal: Terminal;
+  readonly units: Units;
+  readonly calendar: Calendar;
+};
+
+export function report(work: Work, facts: JobFacts): number {
+  const { left, json, terminal, units } = work;
+  const { record } = left;
+  if (json) terminal.out(`${JSON.stringify(jobDocument(facts), undefined, 2)}\n`);
+  else
+    terminal.out(
+      printedJob(
+        { name: record.line.name, ticket: record.ticket, machine: record.line.machine },
+        facts,
+        facts.result?.stages.at(-1)?.endedAtMs ?? left.state.memory.lastScanMs,
+        record.equipment,
+        units,
+      ),
+    );
+  if (work.choice === 'close') return EXIT.completed;
+  return facts.outcome === 'completed' ? EXIT.completed : EXIT.stopped;
+}
+
+/** Shows what was found; answers the choice where one was made that is offered. */
+export function obeyed(work: Work, looked: Looked): Choice | undefined {
+  const { left, json, terminal, units, choice } = work;
+  if (!json) terminal.out(shown(left, looked, units));
+  else if (choice === undefined)
+    terminal.out(`${JSON.stringify(lookedDocument(left, looked), undefined, 2)}\n`);
+  if (choice === undefined) return undefined;
+  if (!looked.offered.some((offer) => offer.choice === choice))
+    throw new RunBroken(
+      `${choice} is not offered for this job; offered: ${looked.offered.map((offer) => offer.choice).join(', ')}`,
+    );
+  return choice;
+}

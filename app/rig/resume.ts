@@ -1,0 +1,57 @@
+// A job that was left open on a rig behind a line, taken up again in real time: the board is read, the tank weighed, and the
+// job opened as it was left, with every path shut until somebody says 'go on'.
+import { NEXT_TEXTS } from '../../controller/after-cut.ts';
+import type { LeftOpen } from '../records/left-open.ts';
+import { stageOf } from '../records/recall.ts';
+import {
+  LISTEN_MS,
+  type Looked,
+  lookedAt,
+  type ResumeParts,
+  type Settled,
+  settle,
+  takenUp,
+} from '../records/resume.ts';
+import { ScanLoop } from '../run/loop.ts';
+import type { Operator } from '../run/operator.ts';
+import { type DriveOnlookers, driveToEnd, type OnRig, weighOnRig } from './drive.ts';
+import { runPaced } from './paced.ts';
+
+/** What the rig's clock shows when it begins: later than the job's last words, by as long as it has lain since. */
+export function clockAfter({ state, lastWords }: LeftOpen, calendarMs: number): number {
+  const lainMs = Math.max(0, calendarMs - Date.parse(lastWords.at));
+  return Math.max(state.memory.lastScanMs, lastWords.atMs) + lainMs + 1;
+}
+
+/** Weighs the tank on a rig that is only read. */
+export async function lookOnRig(left: LeftOpen, on: OnRig): Promise<Looked> {
+  return lookedAt(left, await weighOnRig(left.state, on));
+}
+
+/**
+ * Goes on with the job until it ends. Nothing is driven before the operator's 'go on': the board is only read until then.
+ * @throws StoreProblem when the choice cannot be written down; nothing has moved then.
+ */
+export async function goOnOnRig(
+  parts: ResumeParts,
+  { rig, time }: OnRig,
+  operator: Operator,
+  onlookers: DriveOnlookers,
+): Promise<Settled> {
+  const { ticket } = parts.left.record;
+  const { afterCut } = parts.looked;
+  let loop: ScanLoop | undefined;
+  const { state, journal } = takenUp(parts, time.nowMs(), () => loop);
+  const observers = [...onlookers.observers];
+  const begun = new ScanLoop({ rig, state, operator, observers, journal });
+  loop = begun;
+  const untilMs = time.nowMs() + LISTEN_MS;
+  await runPaced(begun, rig, time, () => time.nowMs() < untilMs);
+  const stage = stageOf(parts.left.state) ?? 'nothing';
+  onlookers.tell(
+    `The job stands where it was left, in ${stage}, with everything shut. ${NEXT_TEXTS[afterCut.next]}` +
+      `${afterCut.engineMayRun ? ' See that the engine stands.' : ''}`,
+  );
+  const facts = await driveToEnd({ rig, time, loop: begun, observers, ticket }, onlookers);
+  return settle(parts, journal, begun.state, { ...facts, afterCut });
+}

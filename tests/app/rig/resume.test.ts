@@ -1,0 +1,98 @@
+import { describe, expect, test } from 'vitest';
+import { breaks } from '../../../app/records/chain.ts';
+import { readLeftOpen } from '../../../app/records/left-open.ts';
+import type { ControlWatch } from '../../../app/rig/control-watch.ts';
+import { clockAfter, goOnOnRig, lookOnRig } from '../../../app/rig/resume.ts';
+import type { ScanLoop, ScanSeen } from '../../../app/run/loop.ts';
+import { operatorAt } from '../../../app/run/session.ts';
+import { newFile, withStore } from '../records/jobs.ts';
+import { at, calendar, hostDies, lookedAgain, resumeParts } from './dead-host.ts';
+import { VirtualMachine } from './virtual-machine.ts';
+
+const FILE = {
+  name: 'a small car',
+  ticket: { refrigerant: 'R-134a', nominalChargeG: 400, service: 'recover' },
+  vehicle: { chargeG: 300, volumeL: 1.5 },
+  tank: { contentKg: 8 },
+  operator: { delayS: 2 },
+};
+const TANK_KG = 8;
+
+describe('a job on a rig whose host died', () => {
+  test('is looked at without a valve moving, and gone on with only once somebody says so', async () => {
+    const far = new VirtualMachine(FILE);
+    await withStore(newFile(), async (store) => {
+      await hostDies(far, store, at(135_000));
+      const driven = far.words.length;
+      const { left, on, looked } = await lookedAgain(far, store);
+      expect(far.words.length).toBe(driven);
+      expect(looked.offered.map(({ choice }) => choice)).toEqual(['go-on', 'close']);
+      const soFarKg = far.session.bench.truth().tankRefrigerantKg - TANK_KG;
+      expect(soFarKg).toBeGreaterThan(0.01);
+      expect(Math.abs(looked.afterCut.tankGainKg! - soFarKg)).toBeLessThan(0.005);
+
+      const told: string[] = [];
+      let parts: { loop: ScanLoop; watch: ControlWatch } | undefined;
+      let wentOnAtMs: number | undefined;
+      let drawsFromMs: number | undefined;
+      let beganAtMs = 0;
+      const look = ({ nowMs }: ScanSeen): void => {
+        if (parts === undefined) return;
+        if (wentOnAtMs === undefined && nowMs >= beganAtMs + 18_000) {
+          expect(far.machine.word).toBe(0);
+          expect(far.words.length).toBe(driven);
+          expect(parts.watch.goOn()).toBe(true);
+          wentOnAtMs = nowMs;
+        }
+        // The compressor has to rest first; then it draws on.
+        if (far.words.length > driven && drawsFromMs === undefined) drawsFromMs = nowMs;
+        if (nowMs >= (drawsFromMs ?? nowMs) + 10_000) parts.loop.send({ type: 'aborted' });
+      };
+      const { facts, closed } = await goOnOnRig(
+        resumeParts(store, left, looked),
+        on,
+        operatorAt(far.session),
+        {
+          observers: [look],
+          tell: (text) => told.push(text),
+          started: (loop, watch) => {
+            parts = { loop, watch };
+            beganAtMs = loop.state.memory.lastScanMs;
+          },
+        },
+      );
+      expect(told.join(' ')).toMatch(/stands where it was left, in recover.*Nobody has taken control/);
+      expect(told.at(-1)).toMatch(/weighed once more/);
+      expect(new Set(far.words.slice(driven)).size).toBeGreaterThan(1);
+      expect({ closed, outcome: facts.outcome }).toEqual({ closed: true, outcome: 'stopped' });
+      const gainKg = far.session.bench.truth().tankRefrigerantKg - TANK_KG;
+      expect(gainKg).toBeGreaterThan(0.01);
+      const { tankGainKg, uncertaintyKg } = facts.afterStop!;
+      expect(Math.abs(tankGainKg! - gainKg)).toBeLessThan(Math.max(0.005, uncertaintyKg!));
+      expect(breaks(store)).toEqual([]);
+      expect(readLeftOpen(store, undefined)).toBeUndefined();
+    });
+  });
+
+  test('with its line down cannot be weighed: a tank that nobody could weigh is not gone on with', async () => {
+    const far = new VirtualMachine(FILE);
+    await withStore(newFile(), async (store) => {
+      await hostDies(far, store, at(20_000));
+      const left = readLeftOpen(store, undefined)!;
+      const looked = await lookOnRig(left, { rig: far.rig(), time: far.time });
+      expect(looked.weighed).toBeUndefined();
+      expect(looked.offered.map(({ choice }) => choice)).toEqual(['close']);
+    });
+  });
+
+  test('has a clock that goes on from its last words, by as long as it has lain, and never back', async () => {
+    const far = new VirtualMachine(FILE);
+    await withStore(newFile(), async (store) => {
+      await hostDies(far, store, at(30_000));
+      const left = readLeftOpen(store, undefined)!;
+      const { lastScanMs } = left.state.memory;
+      expect(clockAfter(left, calendar() + 3_600_000)).toBeGreaterThanOrEqual(lastScanMs + 3_600_000);
+      expect(clockAfter(left, calendar() - 3_600_000)).toBeGreaterThan(lastScanMs);
+    });
+  });
+});
