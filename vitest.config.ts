@@ -4,7 +4,7 @@ import { defineConfig, type ViteUserConfig } from 'vitest/config';
 
 const ALL = 'tests/**/*.test.ts';
 /** Minutes of emulation, and a browser: see vitest.rig.config.ts and vitest.page.config.ts. */
-const APART = ['tests/{rig,package}/**', 'tests/page/**'];
+const APART = ['tests/{rig,package,docs}/**', 'tests/page/**'];
 
 /** A file that puts something else in the place of a part of the code keeps a process to itself. */
 const replacing = globSync(ALL, { cwd: import.meta.dirname }).filter((file) =>

@@ -4,7 +4,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     environment: 'node',
-    include: ['tests/{rig,package}/**/*.test.ts'],
+    include: ['tests/{rig,package,docs}/**/*.test.ts'],
     testTimeout: 900_000,
     experimental: { viteModuleRunner: false },
   },

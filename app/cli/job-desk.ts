@@ -14,7 +14,8 @@ export class JobDesk {
   readonly #terminal: Terminal;
   readonly #units: Units;
   readonly #view: LiveView;
-  readonly conversation: Conversation | undefined;
+  readonly #conversation: Conversation | undefined;
+  #lines: AsyncIterator<string> | undefined;
   #loop: ScanLoop | undefined;
   #watch: ControlWatch | undefined;
   #seen: ScanSeen | undefined;
@@ -23,14 +24,14 @@ export class JobDesk {
   constructor(terminal: Terminal, units: Units) {
     this.#terminal = terminal;
     this.#units = units;
-    this.conversation = terminal.converse?.(BEAT_MS);
+    this.#conversation = terminal.converse?.(BEAT_MS);
     const shown: Terminal = { ...terminal, interactive: false, out: (text) => this.print(text) };
     this.#view = new LiveView(shown, units, () => 0);
   }
 
   print(text: string): void {
-    if (this.conversation === undefined) this.#terminal.out(text);
-    else this.conversation.print(text);
+    if (this.#conversation === undefined) this.#terminal.out(text);
+    else this.#conversation.print(text);
   }
 
   readonly tell = (text: string): void => {
@@ -54,7 +55,7 @@ export class JobDesk {
   };
 
   show(): void {
-    if (this.#seen !== undefined) this.conversation?.show([statusLine(this.#seen, this.#units)]);
+    if (this.#seen !== undefined) this.#conversation?.show([statusLine(this.#seen, this.#units)]);
   }
 
   heed(typed: string): void {
@@ -80,14 +81,23 @@ export class JobDesk {
 
   /** Until there is nothing more to be typed. */
   async listen(): Promise<void> {
-    if (this.conversation === undefined) {
-      for await (const typed of this.#terminal.lines()) this.heed(typed);
+    if (this.#conversation === undefined) {
+      const lines = this.#terminal.lines()[Symbol.asyncIterator]();
+      this.#lines = lines;
+      for (let line = await lines.next(); line.done !== true; line = await lines.next())
+        this.heed(line.value);
       return;
     }
-    for await (const typed of this.conversation) {
+    for await (const typed of this.#conversation) {
       if (typed !== undefined) this.heed(typed);
       this.show();
     }
     this.abort();
+  }
+
+  /** Nothing more is listened to; an input that stays open keeps no process alive. */
+  close(): void {
+    this.#conversation?.close();
+    void this.#lines?.return?.();
   }
 }

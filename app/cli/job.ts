@@ -88,7 +88,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
         },
       },
     );
-    desk.conversation?.close();
+    desk.close();
     if (running !== undefined) recorder.finish(running.state, facts);
     if (values.has('json')) terminal.out(`${JSON.stringify(jobDocument(facts), undefined, 2)}\n`);
     else {
@@ -98,7 +98,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
     return facts.outcome === 'completed' ? EXIT.completed : EXIT.stopped;
   } finally {
     stopListening?.();
-    desk.conversation?.close();
+    desk.close();
     rig.connection.close();
     await watch?.close();
     store.close();

@@ -94,11 +94,11 @@ async function resumeWeighed(work: Work, on: CommissionedRig): Promise<number> {
         started: (loop, watch) => desk.begin(loop, watch),
       },
     );
-    desk.conversation?.close();
+    desk.close();
     if (!ended) throw new RunBroken(`job ${left.record.line.id} is left open: it has not ended`);
     return report(work, facts);
   } finally {
     stopListening?.();
-    desk.conversation?.close();
+    desk.close();
   }
 }

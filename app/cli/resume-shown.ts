@@ -13,7 +13,9 @@ import { clock, type Units } from '../units.ts';
 import { RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 
-function foundText({ foundKg, afterCut }: Looked, units: Units): string {
+function foundText({ foundKg, weighed, afterCut }: Looked, { record }: LeftOpen, units: Units): string {
+  if (weighed === undefined && record.origin.kind === 'rig')
+    return `the tank has not been weighed; at the rig, with --port ${record.origin.port} --file '${record.origin.file}', it is, and the job can be gone on with`;
   const { tankGainKg, uncertaintyKg = 0, vehicle } = afterCut;
   const since =
     foundKg === undefined
@@ -41,7 +43,7 @@ function shown(left: LeftOpen, looked: Looked, units: Units): string {
       `${lastWords.kind} at ${clock(lastWords.atMs)} of the job, written ${lastWords.at}`,
     ),
     ...(lastIntent.length === 0 ? [] : entry('Last opened', lastIntent.join(', '))),
-    ...entry('Found', foundText(looked, units)),
+    ...entry('Found', foundText(looked, left, units)),
     ...entry('Must come next', NEXT_TEXTS[looked.afterCut.next]),
     ...(looked.afterCut.engineMayRun
       ? entry('', 'The engine may be running: stop it, and see that it stands, first.')

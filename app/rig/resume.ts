@@ -48,9 +48,9 @@ export async function goOnOnRig(
   const untilMs = time.nowMs() + LISTEN_MS;
   await runPaced(begun, rig, time, () => time.nowMs() < untilMs);
   const stage = stageOf(parts.left.state) ?? 'nothing';
+  const engine = afterCut.engineMayRun ? ', and that the engine stands' : '';
   onlookers.tell(
-    `The job stands where it was left, in ${stage}, with everything shut. ${NEXT_TEXTS[afterCut.next]}` +
-      `${afterCut.engineMayRun ? ' See that the engine stands.' : ''}`,
+    `The job stands where it was left, in ${stage}, with everything shut. ${NEXT_TEXTS[afterCut.next]} See that the hoses are as they were${engine}.`,
   );
   const facts = await driveToEnd({ rig, time, loop: begun, observers, ticket }, onlookers);
   return settle(parts, journal, begun.state, { ...facts, afterCut });

@@ -1,7 +1,16 @@
-// `npm run bench`: every performance figure of the project in one run. It prints and never judges by its exit status:
-// a busy machine is no fault of the code.
+// `npm run bench`: every performance figure of the project in one run, beside what it was when it was last kept. It prints and
+// never judges by its exit status: a busy machine is no fault of the code.
 import { availableParallelism, cpus } from 'node:os';
 import { parseArgs } from 'node:util';
+import {
+  type KeptTopic,
+  keepBaseline,
+  keptOf,
+  readBaseline,
+  timesWorse,
+  WORSE,
+  yardstickMs,
+} from './baseline.ts';
 import { meets, type Row, type Topic } from './row.ts';
 import { board } from './topic-board.ts';
 import { campaign } from './topic-campaign.ts';
@@ -29,7 +38,11 @@ const TOPICS: readonly Topic[] = [
   page,
 ];
 
-const USAGE = `Usage: npm run bench [-- --json] [-- --only NAME]   (${TOPICS.map(({ name }) => name).join(', ')})\n`;
+const USAGE = `Usage: npm run bench [-- [--only NAME] [--json] [--keep]]
+NAME is one of: ${TOPICS.map(({ name }) => name).join(', ')}. The last column is how many times worse a figure is than the one
+that was kept (tests/bench/baseline.json), figures of time in units of a yardstick that is measured beside them. With --keep
+today's take the place of those.
+`;
 
 /** Four figures, with an exponent for what is tiny. */
 const figure = (value: number): string =>
@@ -43,7 +56,13 @@ function verdict({ value, limit }: Row): string {
   return `${bound} ${meets(value, limit) ? 'pass' : 'MISS'}`;
 }
 
-function printed(rows: readonly Row[]): string {
+function change(row: Row, kept: KeptTopic | undefined, yardstick: number): string {
+  const worse = timesWorse(row, kept, yardstick);
+  if (worse === undefined) return '';
+  return `${worse.toFixed(2)} × kept${worse > WORSE ? ' WORSE' : ''}`;
+}
+
+function printed(rows: readonly Row[], kept: KeptTopic | undefined, yardstick: number): string {
   const lines = rows.map((row) => {
     const speed = row.timesRealTime === undefined ? '' : `${figure(row.timesRealTime)} × real time`;
     const columns = [
@@ -51,7 +70,8 @@ function printed(rows: readonly Row[]): string {
       figure(row.value).padStart(9),
       row.unit.padEnd(10),
       speed.padStart(22),
-      verdict(row),
+      verdict(row).padEnd(14),
+      change(row, kept, yardstick),
     ];
     return columns.join('  ').trimEnd();
   });
@@ -59,8 +79,13 @@ function printed(rows: readonly Row[]): string {
 }
 
 /** Nothing when only the usage is asked for; what cannot be read chooses no topic. */
-function optionsOf(args: string[]): { json?: boolean; only?: string } | undefined {
-  const options = { json: { type: 'boolean' }, only: { type: 'string' }, help: { type: 'boolean' } } as const;
+function optionsOf(args: string[]): { json?: boolean; keep?: boolean; only?: string } | undefined {
+  const options = {
+    json: { type: 'boolean' },
+    keep: { type: 'boolean' },
+    only: { type: 'string' },
+    help: { type: 'boolean' },
+  } as const;
   try {
     const { help, ...values } = parseArgs({ args, options }).values;
     return help === true ? undefined : values;
@@ -83,13 +108,22 @@ async function main(): Promise<void> {
     return;
   }
   const machine = `Node ${process.version}, ${availableParallelism()} × ${cpus()[0]?.model ?? 'unknown processor'}`;
-  const results: { topic: string; rows: readonly Row[] }[] = [];
+  const results: { topic: string; yardstickMs: number; rows: readonly Row[] }[] = [];
+  const baseline = readBaseline();
   if (values.json !== true) process.stdout.write(`${machine}\n`);
   for (const topic of chosen) {
+    const yardstick = yardstickMs();
     const rows = await topic.measure();
-    results.push({ topic: topic.name, rows });
-    if (values.json !== true) process.stdout.write(`\n${topic.title}\n${printed(rows)}`);
+    results.push({ topic: topic.name, yardstickMs: yardstick, rows });
+    if (values.json !== true)
+      process.stdout.write(`\n${topic.title}\n${printed(rows, baseline[topic.name], yardstick)}`);
   }
+  if (values.keep === true)
+    keepBaseline(
+      Object.fromEntries(
+        results.map(({ topic, yardstickMs: ms, rows }) => [topic, keptOf(machine, ms, rows)]),
+      ),
+    );
   if (values.json === true) process.stdout.write(`${JSON.stringify({ machine, results }, undefined, 2)}\n`);
 }
 
