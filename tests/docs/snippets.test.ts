@@ -7,6 +7,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { SHORT_PLAN } from '../app/bench/short-plan.ts';
 import {
+  type Answer,
   type Block,
   blocksOf,
   endAll,
@@ -79,8 +80,8 @@ describe.skipIf(MISSING.length > 0)('the commands of the pages', () => {
   };
   const slurm = { SLURM_ARRAY_TASK_ID: '2', SLURM_ARRAY_TASK_COUNT: '8' };
   const here = (name: string): string => path.join(folder, name);
-  const typed = (command: string, until?: RegExp, kill?: NodeJS.Signals) =>
-    type(command, folder, { ...env, ...slurm }, until, kill);
+  const typed = (command: string, answers?: readonly Answer[]) =>
+    type(command, folder, { ...env, ...slurm }, answers);
   let brokerPort = 0;
 
   beforeAll(async () => {
@@ -118,12 +119,11 @@ describe.skipIf(MISSING.length > 0)('the commands of the pages', () => {
   async function prepare({ page, commands }: Block): Promise<void> {
     if (page === 'docs/records.md' && commands[0]!.includes('resume')) {
       // A job whose process was killed.
-      const begun = await typed(
-        'exec bin/coldbench job TICKET.json --port ./PORT --file rig.json',
-        /settle|identify/,
-        'SIGKILL',
-      );
-      expect(begun.said, begun.output).toBe(true);
+      const begun = await typed('exec bin/coldbench job TICKET.json --port ./PORT --file rig.json', [
+        { said: /Take a sample/, then: 'R-134a 99.8' },
+        { said: /settle begins/, then: 'SIGKILL' },
+      ]);
+      expect(begun.saidAll, begun.output).toBe(true);
     }
     if (commands.some((command) => command.includes('compare before.jsonl')) && page === 'docs/campaigns.md')
       await typed(placed('coldbench campaign short.json --jobs 1000 --seed 7 --out after.jsonl'));
@@ -155,11 +155,13 @@ describe.skipIf(MISSING.length > 0)('the commands of the pages', () => {
     const own = await inItsFolder(block, block.index);
     for (const command of block.commands.flatMap(spread)) {
       const lasts = LASTING.find(([pattern]) => pattern.test(command))?.[1];
-      const done = await type(placed(command), own, { ...env, ...slurm }, lasts);
+      const answers = lasts === undefined ? [] : [{ said: lasts, then: 'SIGINT' as const }];
+      // The shell gives its place to what lasts, so that the exit status is that of the command.
+      const line = lasts === undefined ? placed(command) : `exec ${placed(command)}`;
+      const done = await type(line, own, { ...env, ...slurm }, answers);
       expect(done.output, command).not.toMatch(/^coldbench: .*(unknown|--help)/m);
-      if (lasts !== undefined)
-        expect({ command, ...done }).toMatchObject({ said: true, status: expect.any(Number) });
-      else expect({ command, ...done }).toMatchObject({ status: 0 });
+      const wanted = { saidAll: true, status: lasts === undefined ? 0 : expect.any(Number) };
+      expect({ saidAll: done.saidAll, status: done.status }, `${command}:\n${done.output}`).toEqual(wanted);
     }
   });
 });

@@ -66,7 +66,7 @@ export function readersFolder(folder: string): void {
   cpSync(path.join(ROOT, 'docs/freeze-up.hand'), path.join(folder, 'docs/freeze-up.hand'));
 }
 
-export type Typed = { readonly status: number | null; readonly output: string; readonly said: boolean };
+export type Typed = { readonly status: number | null; readonly output: string; readonly saidAll: boolean };
 
 const { PATH = '' } = process.env;
 /** Where `npx` finds this checkout. */
@@ -76,31 +76,37 @@ const started = new Set<ChildProcess>();
 /** Longer than a tank is weighed at a rig, and than a job puts a machine away. */
 const LONGEST_MS = 180_000;
 
+/** What somebody does once a command has said something: writes a line, or presses Ctrl-C. */
+export type Answer = { readonly said: RegExp; readonly then: string | NodeJS.Signals };
+
+const isSignal = (then: string): then is NodeJS.Signals => then.startsWith('SIG');
+
 /**
  * Types a command.
- * @param until Ctrl-C is pressed once it has said this; left out, it ends by itself.
+ * @param answers one after the other; with none it ends by itself, and nothing can be read from its input.
  */
 export async function type(
   command: string,
   folder: string,
   env: NodeJS.ProcessEnv,
-  until?: RegExp,
-  kill: NodeJS.Signals = 'SIGINT',
+  answers: readonly Answer[] = [],
 ): Promise<Typed> {
   const child = spawn('sh', ['-c', command], {
     cwd: folder,
     detached: true,
-    stdio: [until === undefined ? 'ignore' : 'pipe', 'pipe', 'pipe'],
+    stdio: [answers.length === 0 ? 'ignore' : 'pipe', 'pipe', 'pipe'],
     env: { ...process.env, ...env },
   });
   started.add(child);
   let output = '';
-  let said = false;
+  let answered = 0;
   const heard = (text: Buffer): void => {
     output += text.toString();
-    if (until === undefined || said || !until.test(output)) return;
-    said = true;
-    signal(child, kill);
+    const answer = answers[answered];
+    if (answer === undefined || !answer.said.test(output)) return;
+    answered += 1;
+    if (isSignal(answer.then)) signal(child, answer.then);
+    else child.stdin?.write(`${answer.then}\n`);
   };
   child.stdout!.on('data', heard);
   child.stderr!.on('data', heard);
@@ -108,7 +114,7 @@ export async function type(
   const [status] = (await once(child, 'close')) as [number | null];
   clearTimeout(late);
   started.delete(child);
-  return { status, output, said };
+  return { status, output, saidAll: answered === answers.length };
 }
 
 /** To the whole group, as a terminal does. */
