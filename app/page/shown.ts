@@ -60,6 +60,8 @@ export type Snapshot = {
   readonly name: string;
   readonly chosen: string;
   readonly ticket: Ticket;
+  /** Else its figures are nobody's, and are not shown. */
+  readonly ticketWritten: boolean;
   readonly blockers: readonly Blocker[];
   /** Sentences for the operator that no notice has: what the records say, what became of the line to the board. */
   readonly told: readonly string[];

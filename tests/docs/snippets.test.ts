@@ -37,7 +37,6 @@ const NOT_TYPED: readonly (readonly [RegExp, string])[] = [
 const LASTING: readonly (readonly [RegExp, RegExp])[] = [
   [/ emulate/, /board/],
   [/ panel/, /http:\/\//],
-  [/ commission /, /facts/],
   [/ job /, /identify begins/],
   [/ run .*--(board|firmware)/, /(settle|recover) begins/],
   [/ resume .*--choose go-on/, /stands where it was left/],
@@ -120,8 +119,8 @@ describe.skipIf(MISSING.length > 0)('the commands of the pages', () => {
     if (page === 'docs/records.md' && commands[0]!.includes('resume')) {
       // A job whose process was killed.
       const begun = await typed('exec bin/coldbench job TICKET.json --port ./PORT --file rig.json', [
-        { said: /Take a sample/, then: 'R-134a 99.8' },
-        { said: /settle begins/, then: 'SIGKILL' },
+        { said: /Take a sample/, does: 'R-134a 99.8' },
+        { said: /settle begins/, does: 'SIGKILL' },
       ]);
       expect(begun.saidAll, begun.output).toBe(true);
     }
@@ -155,7 +154,7 @@ describe.skipIf(MISSING.length > 0)('the commands of the pages', () => {
     const own = await inItsFolder(block, block.index);
     for (const command of block.commands.flatMap(spread)) {
       const lasts = LASTING.find(([pattern]) => pattern.test(command))?.[1];
-      const answers = lasts === undefined ? [] : [{ said: lasts, then: 'SIGINT' as const }];
+      const answers = lasts === undefined ? [] : [{ said: lasts, does: 'SIGINT' as const }];
       // The shell gives its place to what lasts, so that the exit status is that of the command.
       const line = lasts === undefined ? placed(command) : `exec ${placed(command)}`;
       const done = await type(line, own, { ...env, ...slurm }, answers);

@@ -77,9 +77,9 @@ const started = new Set<ChildProcess>();
 const LONGEST_MS = 180_000;
 
 /** What somebody does once a command has said something: writes a line, or presses Ctrl-C. */
-export type Answer = { readonly said: RegExp; readonly then: string | NodeJS.Signals };
+export type Answer = { readonly said: RegExp; readonly does: string | NodeJS.Signals };
 
-const isSignal = (then: string): then is NodeJS.Signals => then.startsWith('SIG');
+const isSignal = (deed: string): deed is NodeJS.Signals => deed.startsWith('SIG');
 
 /**
  * Types a command.
@@ -105,8 +105,8 @@ export async function type(
     const answer = answers[answered];
     if (answer === undefined || !answer.said.test(output)) return;
     answered += 1;
-    if (isSignal(answer.then)) signal(child, answer.then);
-    else child.stdin?.write(`${answer.then}\n`);
+    if (isSignal(answer.does)) signal(child, answer.does);
+    else child.stdin?.write(`${answer.does}\n`);
   };
   child.stdout!.on('data', heard);
   child.stderr!.on('data', heard);

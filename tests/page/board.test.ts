@@ -141,6 +141,9 @@ describe.skipIf(MISSING !== undefined)('the page on a rig', () => {
 
   test('a job is begun, waits for its person, and is stopped in order; its record is there', async () => {
     await view(page, 'job');
+    await page.getByText('Nobody has written the ticket').waitFor();
+    await page.getByLabel('Charge on the label, g').fill('400');
+    await page.getByRole('button', { name: 'Use this ticket' }).click();
     await page.getByText('Nothing stands against it.').waitFor();
     await page.getByRole('button', { name: 'Start the job' }).click();
     await page.getByLabel('Refrigerant', { exact: true }).last().fill('R134a');

@@ -83,6 +83,7 @@ export const overflows = (shown: Page) =>
 export type Emulator = {
   /** What a person at the plant does. */
   readonly type: (line: string) => void;
+  readonly said: () => string;
   readonly stop: () => Promise<void>;
 };
 
@@ -105,5 +106,5 @@ export async function startEmulator(scenario: string, link: string): Promise<Emu
       child.on('exit', () => resolve());
       child.stdin.end('quit\n');
     });
-  return { type: (line) => child.stdin.write(`${line}\n`), stop };
+  return { type: (line) => child.stdin.write(`${line}\n`), said: () => said, stop };
 }

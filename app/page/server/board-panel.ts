@@ -27,6 +27,9 @@ const ANSWERED = undefined;
 const COMMISSIONING_REST_MS = 10;
 const TICKET = 'ticket';
 
+/** Stands where a charge must stand until somebody has written the ticket; nothing is planned by it. */
+const UNWRITTEN_G = 50;
+
 export class BoardPanel implements ServedPanel {
   readonly #parts: Parts;
   readonly #desk: CommissioningDesk;
@@ -81,7 +84,7 @@ export class BoardPanel implements ServedPanel {
       named: namedTicketFrom(
         {
           name: `job on ${equipment.name}`,
-          ticket: { refrigerant: equipment.tank.refrigerant, nominalChargeG: 500 },
+          ticket: { refrigerant: equipment.tank.refrigerant, nominalChargeG: UNWRITTEN_G },
         },
         'the first ticket',
       ),
@@ -161,11 +164,11 @@ export class BoardPanel implements ServedPanel {
   #work(rig: PanelRig, message: Message): string | undefined {
     switch (message.type) {
       case 'choose':
-        return this.#ask(rig, { name: rig.name, ticket: rig.ticket });
+        return this.#ask(rig, { name: rig.name, ticket: rig.ticket }, false);
       case 'ticket':
         return careful(() => {
           const value = { name: rig.name, ticket: message.ticket };
-          const problem = this.#ask(rig, namedTicketFrom(value, 'the ticket'));
+          const problem = this.#ask(rig, namedTicketFrom(value, 'the ticket'), true);
           if (problem !== undefined) throw new InputError(problem);
         });
       case 'start':
@@ -189,9 +192,9 @@ export class BoardPanel implements ServedPanel {
     }
   }
 
-  #ask(rig: PanelRig, named: NamedTicket): string | undefined {
+  #ask(rig: PanelRig, named: NamedTicket, written: boolean): string | undefined {
     if (!rig.isIdle) return 'a job runs, or the machine is worked by hand; end that first';
-    rig.ask(named);
+    rig.ask(named, written);
     this.#epoch += 1;
     return ANSWERED;
   }
@@ -256,6 +259,7 @@ function say(rig: PanelRig, what: Extract<Message, { type: 'say' }>['what']): st
   if (what === 'resumed') return rig.goOn();
   if (what !== 'by-hand-begun') rig.send({ type: what });
   else if (!rig.isIdle) return 'a job runs; end that first';
+  else if (!rig.ticketWritten) return 'write the ticket of the vehicle first: the charge is limited by it';
   else rig.beginByHand();
   return ANSWERED;
 }

@@ -13,6 +13,8 @@ import type { PageOperator } from './page-operator.ts';
 export interface PanelMachine {
   readonly name: string;
   readonly ticket: Ticket;
+  /** Somebody has written the ticket for the vehicle that stands here; until then its figures are nobody's. */
+  readonly ticketWritten: boolean;
   readonly barometerPa: number;
   readonly state: ControllerState;
   readonly seen: ScanSeen;

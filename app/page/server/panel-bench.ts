@@ -35,6 +35,7 @@ const keyOf = ({ fault, output }: Fault): string => `${fault} ${output ?? ''}`;
 
 export class PanelBench implements PanelMachine {
   readonly undriven = undefined;
+  readonly ticketWritten = true;
   readonly session: Session;
   readonly operator: PageOperator;
   readonly #work: Work;

@@ -32,6 +32,7 @@ export type RigParts = {
   readonly rig: BoardRig;
   readonly equipment: Equipment;
   readonly typedBarometerPa: number;
+  /** Until somebody writes the ticket: nothing begins by it. */
   readonly named: NamedTicket;
   readonly nowMs: () => number;
   readonly fluids: (refrigerant: string) => FluidData;
@@ -53,6 +54,7 @@ export class PanelRig implements PanelMachine {
   readonly #told = new Told();
   readonly #watch: ControlWatch;
   #named: NamedTicket;
+  #written = false;
   #looks: readonly Readings[] = [];
   #blockers: readonly Blocker[] = [];
   #lookedMs = Number.NEGATIVE_INFINITY;
@@ -83,6 +85,10 @@ export class PanelRig implements PanelMachine {
 
   get ticket() {
     return this.#named.ticket;
+  }
+
+  get ticketWritten(): boolean {
+    return this.#written;
   }
 
   get equipment(): Equipment {
@@ -142,10 +148,11 @@ export class PanelRig implements PanelMachine {
     return undefined;
   }
 
-  /** Another ticket, or the same one again. */
-  ask(named: NamedTicket): void {
+  /** Another ticket; `written` by whoever has seen the vehicle, or left over from the one before. */
+  ask(named: NamedTicket, written: boolean): void {
     const { equipment, nowMs, fluids } = this.#parts;
     this.#named = named;
+    this.#written = written;
     this.#begun = false;
     this.#told.clear();
     const plan = planByHand(named.ticket, fluids(named.ticket.refrigerant).curve);
@@ -163,7 +170,7 @@ export class PanelRig implements PanelMachine {
     this.#told.clear();
     const planned = this.#planned();
     const recorder = this.#recorder(this.#told.tell);
-    this.#blockers = [...against(planned), ...recorder.blockers()];
+    this.#blockers = [...this.#unwritten(), ...against(planned), ...recorder.blockers()];
     if (planned === undefined || !planned.ok || this.#blockers.length > 0) return this.#blockers;
     const state = openJob(planned.plan, equipment, nowMs());
     this.#work.begin(state, recorder);
@@ -234,7 +241,12 @@ export class PanelRig implements PanelMachine {
   #lookAgain(nowMs: number): void {
     this.#lookedMs = nowMs;
     this.#told.clear();
-    this.#blockers = [...against(this.#planned()), ...this.#recordBlockers()];
+    this.#blockers = [...this.#unwritten(), ...against(this.#planned()), ...this.#recordBlockers()];
+  }
+
+  /** What the vehicle's label says, nobody but a person has read. */
+  #unwritten(): readonly Blocker[] {
+    return this.#written ? [] : [NO_TICKET];
   }
 
   /** Records that cannot be read stand against a job as well. */
@@ -265,6 +277,13 @@ export class PanelRig implements PanelMachine {
     return { ...factsOf(state, this.ticket), line: { opened, losses } };
   }
 }
+
+const NO_TICKET: Blocker = {
+  code: 'no-ticket',
+  text: 'Nobody has written the ticket of this vehicle yet.',
+  remedy:
+    "Read refrigerant and nominal charge off the vehicle's label, enter them in the ticket, and use it.",
+};
 
 const NO_BOARD: Blocker = {
   code: 'no-board',

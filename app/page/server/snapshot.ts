@@ -30,6 +30,7 @@ export function snapshotOf(
     name: bench.name,
     chosen,
     ticket,
+    ticketWritten: bench.ticketWritten,
     blockers: bench.blockers,
     told: bench.told,
     ...(records === undefined ? {} : { records }),

@@ -196,9 +196,29 @@ describe('a job on a rig from the page', () => {
     expect(snapshot()!.records?.job).toBe(job!.id);
   });
 
+  test('nothing begins by figures that nobody has read off this vehicle, neither the first job nor the next', async () => {
+    const { says, pass, snapshot, far } = board();
+    const codes = () => snapshot()!.blockers.map(({ code }) => code);
+    await pass(5_000);
+    expect(snapshot()).toMatchObject({ ticketWritten: false });
+    expect(codes()).toEqual(['no-ticket']);
+    expect(says({ type: 'start' })).toMatch(/stands against/);
+    says({ type: 'ticket', ticket: CAR.ticket });
+    await pass(2_500);
+    expect(snapshot()).toMatchObject({ ticketWritten: true });
+    expect(codes()).toEqual([]);
+    // The next vehicle has a label of its own.
+    says({ type: 'choose', id: 'ticket' });
+    await pass(2_500);
+    expect(codes()).toEqual(['no-ticket']);
+    expect(far.words.some((word) => word !== 0)).toBe(false);
+  });
+
   test('an equipment file that was spoiled meanwhile, and records that are gone, are told, and nothing is driven', async () => {
     const { says, pass, commissioning, snapshot, file, far, records } = board();
-    await pass(5_000);
+    await pass(2_000);
+    says({ type: 'ticket', ticket: CAR.ticket });
+    await pass(3_000);
     expect(snapshot()!.blockers).toEqual([]);
     records.gone = true;
     await pass(4_500);
@@ -217,7 +237,9 @@ describe('a job on a rig from the page', () => {
   test('by hand the board obeys one wish after the other, and a page that is lost takes them back', async () => {
     const { panel, page, says, pass, snapshot, far } = board();
     await pass(5_000);
-    says({ type: 'say', what: 'by-hand-begun' });
+    expect(says({ type: 'say', what: 'by-hand-begun' })).toMatch(/ticket of the vehicle first/);
+    says({ type: 'ticket', ticket: CAR.ticket });
+    expect(says({ type: 'say', what: 'by-hand-begun' })).toBeUndefined();
     await pass(500);
     says({ type: 'wish', output: 'vacuumPump', on: true });
     await pass(1_000);

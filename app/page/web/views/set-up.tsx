@@ -7,7 +7,7 @@ import { TicketForm } from './ticket.tsx';
 
 export function SetUp(props: ViewProps) {
   const { known, welcome, snapshot } = props;
-  const { blockers, ticket, phase, outcome, told } = snapshot;
+  const { blockers, ticket, ticketWritten, phase, outcome, told } = snapshot;
   return (
     <Panel title={T.job.setUp}>
       {phase === 'broken' ? <p class="banner warn">{outcome}</p> : null}
@@ -25,9 +25,11 @@ export function SetUp(props: ViewProps) {
       <p class="ticket-line">
         <b>{SERVICE_NAMES[ticket.service] ?? ticket.service}</b>
         <span>{ticket.refrigerant}</span>
-        {ticket.nominalChargeKg === 0 ? null : <span>{Math.round(ticket.nominalChargeKg * 1000)} g</span>}
+        {ticket.nominalChargeKg === 0 || !ticketWritten ? null : (
+          <span>{Math.round(ticket.nominalChargeKg * 1000)} g</span>
+        )}
       </p>
-      <TicketForm key={JSON.stringify([snapshot.chosen, ticket])} {...props} />
+      <TicketForm key={JSON.stringify([snapshot.chosen, ticket, ticketWritten])} {...props} />
       <ToldList told={told} />
       {blockers.length === 0 ? (
         <p class="all-clear">

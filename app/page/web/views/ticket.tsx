@@ -37,13 +37,13 @@ type Form = {
   readonly leakCheck: boolean;
 };
 
-const formOf = (ticket: Ticket): Form => ({
+const formOf = (ticket: Ticket, written: boolean): Form => ({
   service: ticket.service,
   refrigerant: ticket.refrigerant,
   jurisdiction: ticket.jurisdiction,
   ports: String(ticket.ports),
   oilKind: ticket.oil.kind,
-  chargeG: figure(ticket.nominalChargeKg / GRAM_KG),
+  chargeG: written ? figure(ticket.nominalChargeKg / GRAM_KG) : '',
   addMl: figure(ticket.oil.addM3 / ML_M3),
   dyeMl: figure(ticket.dye.addM3 / ML_M3),
   ageYears: figure(ticket.vehicleAgeYears),
@@ -103,8 +103,8 @@ const FIGURES_OF_FILLING: readonly Words[] = ['fillKg', 'cylinderKg'];
 const same = (names: readonly string[]) => names.map((name) => [name, name] as const);
 
 export function TicketForm({ known, welcome, snapshot }: ViewProps) {
-  const { ticket } = snapshot;
-  const [form, setForm] = useState(() => formOf(ticket));
+  const { ticket, ticketWritten } = snapshot;
+  const [form, setForm] = useState(() => formOf(ticket, ticketWritten));
   const disabled = !maySetUp(known);
   const change = (part: Partial<Form>) => setForm({ ...form, ...part });
   const choice = (key: Words, options: readonly (readonly [string, string])[]) => (
@@ -120,7 +120,7 @@ export function TicketForm({ known, welcome, snapshot }: ViewProps) {
     ([id]) => id !== FILL || ticket.service === FILL || !welcome.simulated,
   );
   return (
-    <details class="ticket">
+    <details class="ticket" open={!ticketWritten}>
       <summary>{T.ticket.title}</summary>
       <div class="fields">
         {choice('service', services)}
