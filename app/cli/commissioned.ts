@@ -9,7 +9,7 @@ import { type RealTime, realTime } from '../rig/paced.ts';
 import { InputError } from './command.ts';
 
 /** @throws InputError without a file, and for one that does not let its rig be driven, line by line. */
-export function commissioned(
+function commissioned(
   file: string | undefined,
   port: string,
 ): { readonly equipment: Equipment; readonly sensors: FittedSensors } {
