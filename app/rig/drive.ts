@@ -28,6 +28,10 @@ export type DriveOnlookers = {
   readonly started?: (loop: ScanLoop, watch: ControlWatch) => void;
 };
 
+/** What is said while what a stopped job has left off is weighed. */
+export const WEIGHED_ONCE_MORE =
+  'The tank is weighed once more, for about a minute: leave the platform alone.';
+
 /** The tank, weighed in real time with every path shut; absent where it does not come to rest or the line goes down. */
 export async function weighOnRig(
   journal: ControllerState,
@@ -56,7 +60,7 @@ export async function driveToEnd(driving: Driving, { tell, started }: DriveOnloo
   const result = jobResult(state);
   let afterStop: JobFacts['afterStop'];
   if (isLeftOpen(state)) {
-    tell('The tank is weighed once more, for about a minute: leave the platform alone.');
+    tell(WEIGHED_ONCE_MORE);
     afterStop = standAfterCut(state, await weighOnRig(state, driving));
   }
   return {

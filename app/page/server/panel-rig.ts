@@ -11,13 +11,16 @@ import type { BoardRig } from '../../../hardware/rig.ts';
 import { InputError } from '../../cli/command.ts';
 import type { JobRecorder } from '../../records/recorder.ts';
 import { ControlWatch, undrivenText } from '../../rig/control-watch.ts';
+import { WEIGHED_ONCE_MORE } from '../../rig/drive.ts';
 import type { JobFacts } from '../../run/document.ts';
 import { SCAN_MS, type ScanSeen } from '../../run/loop.ts';
 import type { FluidData } from '../../run/prepare.ts';
 import type { NamedTicket } from '../../scenario/ticket.ts';
 import type { Phase } from '../shown.ts';
+import { LastWeighing } from './last-weighing.ts';
 import type { PanelMachine } from './machine.ts';
 import { PageOperator } from './page-operator.ts';
+import { against, NO_TICKET } from './rig-blockers.ts';
 import { factsOf, Told, Work } from './work.ts';
 
 /** One reading of the tank may be a spike; the newest of so many are looked at before a job is planned. */
@@ -53,6 +56,7 @@ export class PanelRig implements PanelMachine {
   readonly #work: Work;
   readonly #told = new Told();
   readonly #watch: ControlWatch;
+  readonly #last: LastWeighing;
   #named: NamedTicket;
   #written = false;
   #looks: readonly Readings[] = [];
@@ -76,6 +80,7 @@ export class PanelRig implements PanelMachine {
       openJob(plan, equipment, nowMs()),
     );
     this.#watch = new ControlWatch(rig, (event) => this.#work.loop.send(event), this.#told.tell);
+    this.#last = new LastWeighing(rig);
     this.#seen = this.#work.turn(nowMs());
   }
 
@@ -137,7 +142,7 @@ export class PanelRig implements PanelMachine {
   }
 
   get isIdle(): boolean {
-    return this.phase !== 'job' && this.phase !== 'by-hand';
+    return this.phase !== 'job' && this.phase !== 'by-hand' && !this.#last.isUnderWay;
   }
 
   commandedSinceMs(output: Output): number {
@@ -173,6 +178,7 @@ export class PanelRig implements PanelMachine {
     this.#blockers = [...this.#unwritten(), ...against(planned), ...recorder.blockers()];
     if (planned === undefined || !planned.ok || this.#blockers.length > 0) return this.#blockers;
     const state = openJob(planned.plan, equipment, nowMs());
+    this.#last.clear();
     this.#work.begin(state, recorder);
     rig.takeControl();
     this.#begun = true;
@@ -224,6 +230,11 @@ export class PanelRig implements PanelMachine {
     if (phase === 'by-hand') this.#lookByHand();
     if (phase === 'ready' && nowMs - this.#lookedMs >= LOOKED_EVERY_MS) this.#lookAgain(nowMs);
     if (phase !== 'ended') return;
+    if (this.#last.turn(this.state, nowMs)) {
+      this.#told.tell(WEIGHED_ONCE_MORE);
+      return;
+    }
+    this.#told.forget(WEIGHED_ONCE_MORE);
     const problem = this.#work.settle((state) => this.#facts(state), false);
     if (problem !== undefined) this.#told.tell(problem);
   }
@@ -274,24 +285,11 @@ export class PanelRig implements PanelMachine {
 
   #facts(state: ControllerState): JobFacts {
     const { opened, losses } = this.#parts.rig.connection;
-    return { ...factsOf(state, this.ticket), line: { opened, losses } };
+    const { afterStop } = this.#last;
+    return {
+      ...factsOf(state, this.ticket),
+      ...(afterStop === undefined ? {} : { afterStop }),
+      line: { opened, losses },
+    };
   }
-}
-
-const NO_TICKET: Blocker = {
-  code: 'no-ticket',
-  text: 'Nobody has written the ticket of this vehicle yet.',
-  remedy:
-    "Read refrigerant and nominal charge off the vehicle's label, enter them in the ticket, and use it.",
-};
-
-const NO_BOARD: Blocker = {
-  code: 'no-board',
-  text: 'The board does not answer, or has not been read for long enough.',
-  remedy: 'Wait a moment; then check port, cable and supply.',
-};
-
-function against(planned: Planned | undefined): readonly Blocker[] {
-  if (planned === undefined) return [NO_BOARD];
-  return planned.ok ? [] : planned.blockers;
 }

@@ -28,6 +28,10 @@ export class Told {
     if (!this.#texts.includes(text)) this.#texts = [...this.#texts, text].slice(-MOST_TOLD);
   };
 
+  forget(text: string): void {
+    if (this.#texts.includes(text)) this.#texts = this.#texts.filter((one) => one !== text);
+  }
+
   clear(): void {
     this.#texts = [];
   }

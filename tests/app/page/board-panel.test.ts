@@ -9,7 +9,7 @@ import { BoardPanel } from '../../../app/page/server/board-panel.ts';
 import type { Snapshot } from '../../../app/page/shown.ts';
 import type { CommissioningView } from '../../../app/page/shown-board.ts';
 import { breaks } from '../../../app/records/chain.ts';
-import { listJobs } from '../../../app/records/jobs.ts';
+import { listJobs, readJob } from '../../../app/records/jobs.ts';
 import { JobRecorder } from '../../../app/records/recorder.ts';
 import { Store } from '../../../app/records/store.ts';
 import { StoreProblem } from '../../../app/records/store-problem.ts';
@@ -188,11 +188,22 @@ describe('a job on a rig from the page', () => {
     expect(snapshot()!.progress.paused).toBe(false);
 
     panel.end();
+    await pass(120_000, () => snapshot()!.phase === 'ended');
+    await pass(500);
+    // What it has moved is weighed before the record is closed; nothing else begins meanwhile.
+    expect(snapshot()!.told.join()).toMatch(/weighed once more/);
+    expect(says({ type: 'choose', id: 'ticket' })).toMatch(/end that first/);
     await pass(120_000, () => panel.isIdle);
+    await pass(300);
+    expect(snapshot()!.told.join()).not.toMatch(/weighed once more/);
     expect(far.machine.word).toBe(0);
     const [job] = listJobs(store, {});
     expect(job).toMatchObject({ outcome: 'stopped', service: 'recover', machine: 'rig' });
     expect(breaks(store)).toEqual([]);
+    const { document } = readJob(store, job!.id)!;
+    const gainKg = far.session.bench.truth().tankRefrigerantKg - far.session.scenario.tank.contentKg;
+    const { afterStop } = document as { afterStop: { tankGainG: number } };
+    expect(Math.abs(afterStop.tankGainG - 1000 * gainKg)).toBeLessThan(5);
     expect(snapshot()!.records?.job).toBe(job!.id);
   });
 
