@@ -251,7 +251,9 @@ export function JobView(props: ViewProps) {
       <div class="job">
         <div class="column">
           {phase === 'ready' || phase === 'broken' ? <SetUp {...props} /> : null}
-          {phase === 'ready' || phase === 'broken' ? null : <ToldList told={snapshot.told} />}
+          {phase === 'ready' || phase === 'broken' ? null : (
+            <ToldList told={snapshot.told.filter((text) => text !== snapshot.undriven)} />
+          )}
           {snapshot.undriven === undefined ? null : (
             <p class="banner warn" role="alert">
               {snapshot.undriven}
