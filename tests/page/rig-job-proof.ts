@@ -113,7 +113,7 @@ async function main(): Promise<void> {
     await page.getByText('You have control').waitFor();
     await view(page, 'job');
     await page.getByLabel('Charge on the label, g').fill(String(CAR.ticket.nominalChargeG));
-    await page.getByLabel('Service').selectOption(CAR.ticket.service);
+    await page.getByLabel('Service').first().selectOption(CAR.ticket.service);
     await shot('ticket');
     await page.getByRole('button', { name: 'Use this ticket' }).click();
     await page.getByText('Nothing stands against it.').waitFor();
