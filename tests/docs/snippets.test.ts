@@ -106,7 +106,7 @@ describe.skipIf(MISSING.length > 0)('the commands of the pages', () => {
     command
       .replace(/(--(?:port|board)) \S+/, '$1 ./PORT')
       .replace('mqtt://localhost:1883', `mqtt://127.0.0.1:${brokerPort}`)
-      .replace(/--jobs (\d+)/, (_, jobs) => `--jobs ${Number(jobs) > 1000 ? 8 : 4}`)
+      .replace(/--jobs \d+/, `--jobs ${command.includes('--shard') ? 8 : 2}`)
       .replaceAll('/data/', './');
 
   /** A matrix runs once for each of its values. */
