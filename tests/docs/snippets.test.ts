@@ -1,11 +1,12 @@
 // Every command that the pages show is typed as it stands there. What a reader has is put in its place: a port, a broker, files
 // of their own; and campaigns are made shorter. Commands that last run until they have said that they do, then Ctrl-C.
-import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { type AddressInfo, createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { SHORT_PLAN } from '../app/bench/short-plan.ts';
+import { writeEquipmentOfToday } from '../app/rig/equipment-today.ts';
 import {
   type Answer,
   type Block,
@@ -13,7 +14,6 @@ import {
   endAll,
   pages,
   pathFrom,
-  ROOT,
   readersFolder,
   standing,
   there,
@@ -52,15 +52,6 @@ const CAR = {
   vehicle: { chargeG: 150, volumeL: 1.2 },
 };
 
-/** As if it had been commissioned today. */
-function equipmentText(): string {
-  const kept = JSON.parse(readFileSync(path.join(ROOT, 'tests/app/rig/equipment.json'), 'utf8')) as {
-    lines: Record<string, { date: string }>;
-  };
-  for (const line of Object.values(kept.lines)) line.date = new Date().toISOString();
-  return JSON.stringify(kept);
-}
-
 async function freePort(): Promise<number> {
   const server = createServer().listen(0, '127.0.0.1');
   await new Promise((resolve) => server.once('listening', resolve));
@@ -87,7 +78,7 @@ describe.skipIf(MISSING.length > 0)('the commands of the pages', () => {
     readersFolder(folder);
     writeFileSync(here('SCENARIO.json'), JSON.stringify(CAR));
     writeFileSync(here('TICKET.json'), JSON.stringify({ name: CAR.name, ticket: CAR.ticket }));
-    for (const name of ['rig.json', 'my-rig.json']) writeFileSync(here(name), equipmentText());
+    for (const name of ['rig.json', 'my-rig.json']) writeEquipmentOfToday(here(name));
     writeFileSync(here('short.json'), JSON.stringify(SHORT_PLAN));
     for (const name of ['A', 'B'])
       expect(await typed(`coldbench campaign short.json --jobs 2 --out ${name}`)).toMatchObject({

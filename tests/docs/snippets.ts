@@ -5,7 +5,7 @@ import { chmodSync, cpSync, existsSync, mkdirSync, readdirSync, readFileSync, wr
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
 /** Commands that belong together: they run in one folder, in their order. */
 export type Block = { readonly page: string; readonly commands: readonly string[]; readonly apart: boolean };

@@ -1,10 +1,11 @@
 // The page on a real rig, in a real browser: the firmware runs on an emulated board behind a serial port of the operating system.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { writeEquipmentOfToday } from '../app/rig/equipment-today.ts';
 import {
   type Emulator,
   NO_BROWSER,
@@ -32,16 +33,6 @@ const CAR = {
 const LACKING = ['emergency-stop', 'temperatures'];
 const VIEWS = ['commissioning', 'job', 'machine', 'hand', 'records'] as const;
 
-/** As if it had been commissioned this morning, but for what is lacking. */
-function writeEquipment(file: string): void {
-  const kept = JSON.parse(readFileSync('tests/app/rig/equipment.json', 'utf8')) as {
-    lines: Record<string, { date: string }>;
-  };
-  for (const line of LACKING) delete kept.lines[line];
-  for (const line of Object.values(kept.lines)) line.date = new Date().toISOString();
-  writeFileSync(file, JSON.stringify(kept));
-}
-
 describe.skipIf(MISSING !== undefined)('the page on a rig', () => {
   const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-rig-'));
   const at = (name: string) => path.join(folder, name);
@@ -53,7 +44,7 @@ describe.skipIf(MISSING !== undefined)('the page on a rig', () => {
 
   beforeAll(async () => {
     writeFileSync(at('car.json'), JSON.stringify(CAR));
-    writeEquipment(at('rig.json'));
+    writeEquipmentOfToday(at('rig.json'), LACKING);
     emulator = await startEmulator(at('car.json'), at('board'));
     panel = await startPanel([
       '--board',

@@ -1,10 +1,11 @@
 // `npm run page-proof -- [FOLDER] [SERVICE]`: a job on a rig from the page, in real time, to its end: a browser answers every
 // question as a person would, and does at the emulated plant what the machine asks for. A whole service takes over an hour. Pictures go
 // to the folder.
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
+import { writeEquipmentOfToday } from '../app/rig/equipment-today.ts';
 import { type Emulator, openBrowser, startEmulator, startPanel, view, watchErrors } from './browser.ts';
 
 const CAR = {
@@ -29,14 +30,6 @@ const DEEDS: readonly (readonly [RegExp, string])[] = [
   [/Put both couplers on/, 'connect'],
   [/lose both couplers/, 'close couplers'],
 ];
-
-function writeEquipment(file: string): void {
-  const kept = JSON.parse(readFileSync('tests/app/rig/equipment.json', 'utf8')) as {
-    lines: Record<string, { date: string }>;
-  };
-  for (const line of Object.values(kept.lines)) line.date = new Date().toISOString();
-  writeFileSync(file, JSON.stringify(kept));
-}
 
 class Person {
   readonly #page: Page;
@@ -89,7 +82,7 @@ async function main(): Promise<void> {
   const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-page-job-'));
   const at = (name: string): string => path.join(folder, name);
   writeFileSync(at('car.json'), JSON.stringify(CAR));
-  writeEquipment(at('rig.json'));
+  writeEquipmentOfToday(at('rig.json'));
   const emulator = await startEmulator(at('car.json'), at('board'));
   const panel = await startPanel([
     '--board',
