@@ -13,14 +13,19 @@ import { clock, type Units } from '../units.ts';
 import { RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 
-function foundText({ foundKg, weighed, afterCut }: Looked, { record }: LeftOpen, units: Units): string {
-  if (weighed === undefined && record.origin.kind === 'rig')
-    return `the tank has not been weighed; at the rig, with --port ${record.origin.port} --file '${record.origin.file}', it is, and the job can be gone on with`;
-  const { tankGainKg, uncertaintyKg = 0, vehicle } = afterCut;
-  const since =
-    foundKg === undefined
-      ? 'the scale cannot be compared with its last words'
-      : `since its last words the scale has ${foundKg < 0 ? 'lost' : 'gained'} ${units.charge(Math.abs(foundKg))}`;
+function sinceText({ found, weighed }: Looked, { record: { origin } }: LeftOpen, units: Units): string {
+  if (weighed === undefined && origin.kind === 'rig')
+    return `the tank could not be weighed from here; where ${origin.port} is its rig's port: --port ${origin.port} --file '${origin.file}'`;
+  if (weighed === undefined) return 'the scale does not come to rest: free the platform and look again';
+  if (found === undefined) return 'the scale was not to be trusted at its last words, and cannot be compared';
+  const changed = `since its last words the scale has ${found.massKg < 0 ? 'lost' : 'gained'} ${units.charge(Math.abs(found.massKg))}`;
+  return found.isExplained
+    ? changed
+    : `${changed}, which nothing that was open can have brought: free the platform, see that it is the same tank, and look again`;
+}
+
+function foundText(looked: Looked, left: LeftOpen, units: Units): string {
+  const { tankGainKg, uncertaintyKg = 0, vehicle } = looked.afterCut;
   const whole =
     tankGainKg === undefined
       ? ''
@@ -29,7 +34,7 @@ function foundText({ foundKg, weighed, afterCut }: Looked, { record }: LeftOpen,
     vehicle === undefined
       ? ''
       : `; in the vehicle are between ${units.charge(vehicle.leastKg)} and ${units.charge(vehicle.mostKg)}`;
-  return since + whole + held;
+  return sinceText(looked, left, units) + whole + held;
 }
 
 function shown(left: LeftOpen, looked: Looked, units: Units): string {
@@ -58,7 +63,9 @@ const lookedDocument = (left: LeftOpen, looked: Looked) => ({
   stage: stageOf(left.state),
   lastWords: left.lastWords,
   lastOpened: left.lastIntent,
-  ...(looked.foundKg === undefined ? {} : { foundG: grams(looked.foundKg) }),
+  ...(looked.found === undefined
+    ? {}
+    : { foundG: grams(looked.found.massKg), foundIsExplained: looked.found.isExplained }),
   afterCut: looked.afterCut,
   choices: looked.offered,
 });

@@ -13,15 +13,11 @@ export type LeftOpen = {
   readonly state: ControllerState;
   readonly used: Used;
   readonly lastWords: { readonly at: string; readonly kind: string; readonly atMs: number };
-  /** Of the newest entry that has a reading of the scale. */
-  readonly lastCounts: number | undefined;
   readonly lastIntent: readonly string[];
   readonly traceParts: number;
   /** Where a simulated bench stood when it was last written down; absent on a rig. */
   readonly world: { readonly state: BenchState; readonly atMs: number } | undefined;
 };
-
-const SCALE = "CAST(json_extract(body, '$.scaleCounts') AS REAL)";
 
 function worldOf(store: Store, job: number): LeftOpen['world'] {
   const row = store.one('SELECT at_ms, state FROM worlds WHERE job = ?', job);
@@ -59,10 +55,6 @@ export function readLeftOpen(store: Store, id: number | undefined): LeftOpen | u
     'SELECT written_at, kind, at_ms FROM journal WHERE job = ? ORDER BY id DESC',
     line.id,
   );
-  const counts = store.one(
-    `SELECT ${SCALE} AS counts FROM journal WHERE job = ? AND json_extract(body, '$.scaleCounts') IS NOT NULL ORDER BY id DESC`,
-    line.id,
-  );
   const intent = store.one(
     "SELECT body FROM journal WHERE job = ? AND kind = 'intent' ORDER BY id DESC",
     line.id,
@@ -77,7 +69,6 @@ export function readLeftOpen(store: Store, id: number | undefined): LeftOpen | u
       kind: textIn(last, 'kind'),
       atMs: numberIn(last, 'at_ms'),
     },
-    lastCounts: counts === undefined ? undefined : numberIn(counts, 'counts'),
     lastIntent:
       intent === undefined
         ? []

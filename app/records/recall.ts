@@ -1,18 +1,15 @@
 // A job that was left open, taken up again: what it was about, which ways lead on, and the state to go on from.
 import { type AfterCut, NEXT_TEXTS } from '../../controller/after-cut.ts';
 import { type ChartState, runningStage } from '../../controller/chart-state.ts';
-import { netMassKg } from '../../controller/estimates/scale.ts';
+import type { Found } from '../../controller/found-after-cut.ts';
 import { openJob } from '../../controller/scan.ts';
 import type { StageData } from '../../controller/stages/data.ts';
-import { enterStage } from '../../controller/stages/index.ts';
+import { enterStage, resumeStage } from '../../controller/stages/index.ts';
 import type { Stage } from '../../controller/stages.ts';
 import type { ControllerState, Visit } from '../../controller/state.ts';
 
 export const CHOICES = ['go-on', 'close'] as const;
 export type Choice = (typeof CHOICES)[number];
-
-/** More than this is no flow through a path of the machine: another tank, or something on the platform. */
-const TANK_CHANGED_KG = 0.5;
 
 /** Where a job went on when its process ended: the stage, also of a job that was paused then. */
 export const stageOf = ({ chart }: ControllerState): Stage | undefined =>
@@ -46,20 +43,19 @@ export type Offered = { readonly choice: Choice; readonly text: string };
 
 export type Standing = {
   readonly stage: Stage | undefined;
-  /** Found by weighing against the last time the scale was written down; absent where one of the two is unknown. */
-  readonly foundKg: number | undefined;
+  readonly found: Found | undefined;
   readonly afterCut: AfterCut;
 };
 
 /** The ways on from where a job was left. */
-export function choicesFor({ stage, foundKg, afterCut }: Standing, ended: boolean): readonly Offered[] {
+export function choicesFor({ stage, found, afterCut }: Standing, ended: boolean): readonly Offered[] {
   const close: Offered = {
     choice: 'close',
     text: `closes the job as it stands, with what the scale has found booked as left off. ${NEXT_TEXTS[afterCut.next]}`,
   };
-  // A tank that nobody could weigh may be another one.
-  const same = foundKg !== undefined && Math.abs(foundKg) <= TANK_CHANGED_KG;
-  if (ended || stage === undefined || !same || afterCut.next === 'nothing') return [close];
+  // What is counted from here is counted by this tank on a platform that nobody has touched.
+  if (ended || stage === undefined || found?.isExplained !== true || afterCut.next === 'nothing')
+    return [close];
   const sealed = ON_THE_HOSES.includes(stage)
     ? ' Only if the hoses have stayed on the vehicle and nothing was opened since.'
     : '';
@@ -67,33 +63,28 @@ export function choicesFor({ stage, foundKg, afterCut }: Standing, ended: boolea
   return [{ choice: 'go-on', text: `${GO_ON[stage]}.${sealed}${engine}` }, close];
 }
 
-/** What the scale shows now against the last counts in the journal. */
-export const foundKg = (
-  journal: ControllerState,
-  lastCounts: number | undefined,
-  nowCounts: number | undefined,
-): number | undefined =>
-  lastCounts === undefined || nowCounts === undefined
-    ? undefined
-    : netMassKg(nowCounts, journal.equipment) - netMassKg(lastCounts, journal.equipment);
-
 /** A vacuum nobody watched is not gone on with. */
 function interrupted(stage: Stage): Stage {
   return stage === 'hold' ? 'evacuate' : stage;
 }
 
 /** The visit that was left off, and the one that goes on from an earlier stage. */
-function reentered(visits: readonly Visit[], stage: Stage, nowMs: number): readonly Visit[] {
+function reentered(visits: readonly Visit[], stage: Stage, leftMs: number, nowMs: number): readonly Visit[] {
   const last = visits.at(-1);
-  const before = last === undefined ? [] : [{ ...last, endedAtMs: nowMs, result: 'left-off' }];
+  const before = last === undefined ? [] : [{ ...last, endedAtMs: leftMs, result: 'left-off' }];
   return [...visits.slice(0, -1), ...before, { stage, startedAtMs: nowMs }];
 }
 
-/** How far a dose under a countdown may have run: to its end. */
-const haltedAt = (data: StageData | undefined, lastScanMs: number): number =>
-  data?.stage === 'add-oil' && data.step === 'dose'
-    ? Math.max(lastScanMs, data.stepSinceMs + data.doseMs)
-    : lastScanMs;
+/** When the stage came to a halt: in a pause before, or with its process; a dose under a countdown may have run to its end. */
+function haltedAt({ stage, haltedAtMs, memory }: ControllerState): number {
+  if (haltedAtMs !== undefined) return haltedAtMs;
+  if (stage?.stage !== 'add-oil' || stage.step !== 'dose') return memory.lastScanMs;
+  return Math.max(memory.lastScanMs, stage.stepSinceMs + stage.doseMs);
+}
+
+/** The stage as it is taken up at this time: the outage counts for none of its deadlines. */
+const takenUpAgain = (journal: ControllerState, nowMs: number): StageData | undefined =>
+  journal.stage === undefined ? undefined : resumeStage(journal.stage, haltedAt(journal), nowMs);
 
 /**
  * The state to go on from: paused, with every valve shut, as by the journal. Timers and estimates begin anew; what the machine
@@ -106,7 +97,9 @@ export function recalled(
   nowMs: number,
   lastOpened: readonly string[],
 ): ControllerState {
-  const { plan, equipment, chart, memory, estimates } = journal;
+  const { plan, equipment, chart, memory, estimates, accounts } = journal;
+  const outMs = nowMs - (journal.haltedAtMs ?? memory.lastScanMs);
+  const startedMs = accounts.recoveryStartedAtMs;
   const fresh = openJob(plan, equipment, nowMs);
   const stage = stageOf(journal);
   const to = stage === undefined ? undefined : interrupted(stage);
@@ -120,9 +113,13 @@ export function recalled(
     ...journal,
     fitting: fresh.fitting,
     chart: trip === undefined ? paused : { ...paused, value: 'tripped' },
-    stage: anew ? enterStage(to, nowMs) : journal.stage,
-    visits: to === undefined || to === stage ? journal.visits : reentered(journal.visits, to, nowMs),
-    haltedAtMs: anew ? nowMs : haltedAt(journal.stage, memory.lastScanMs),
+    stage: anew ? enterStage(to, nowMs) : takenUpAgain(journal, nowMs),
+    visits:
+      to === undefined || to === stage
+        ? journal.visits
+        : reentered(journal.visits, to, memory.lastScanMs, nowMs),
+    accounts: { ...accounts, recoveryStartedAtMs: startedMs === undefined ? undefined : startedMs + outMs },
+    haltedAtMs: nowMs,
     prompt: undefined,
     seen: undefined,
     estimates: {

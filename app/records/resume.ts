@@ -1,7 +1,9 @@
-// Takes up a job on the simulated bench that was left open: puts the bench back, weighs, and goes on or closes as chosen.
+// Takes up a job that was left open: what it looks like once its tank is weighed, and going on or closing as chosen; on the simulated
+// bench with the bench put back.
 import { type AfterCut, gainSinceBooked, standAfterCut } from '../../controller/after-cut.ts';
 import { isFinished } from '../../controller/chart-state.ts';
 import type { Weighing } from '../../controller/estimates/masses.ts';
+import { type Found, foundAfterCut } from '../../controller/found-after-cut.ts';
 import { jobResult } from '../../controller/result.ts';
 import { SAFE_COMMANDS } from '../../controller/signals.ts';
 import type { ControllerState } from '../../controller/state.ts';
@@ -18,7 +20,7 @@ import { JobJournal } from './journal.ts';
 import { bookFound } from './ledger.ts';
 import type { LeftOpen } from './left-open.ts';
 import { packWorld } from './packed.ts';
-import { type Choice, choicesFor, foundKg, type Offered, recalled, stageOf } from './recall.ts';
+import { type Choice, choicesFor, type Offered, recalled, stageOf } from './recall.ts';
 import { closeRecord, type JobKept } from './recorder.ts';
 import type { Store } from './store.ts';
 
@@ -29,7 +31,8 @@ export const LISTEN_MS = 15_000;
 
 export type Looked = {
   readonly afterCut: AfterCut;
-  readonly foundKg: number | undefined;
+  /** Since the journal's last words; absent where one of the two looks is not to be had. */
+  readonly found: Found | undefined;
   readonly weighed: Weighing | undefined;
   readonly offered: readonly Offered[];
 };
@@ -44,13 +47,13 @@ const keptOf = ({ record }: LeftOpen): JobKept => ({
 
 /** What is known of a job that was left open, once its tank has been weighed. */
 export function lookedAt(left: LeftOpen, weighed: Weighing | undefined): Looked {
-  const { state, lastCounts } = left;
+  const { state, lastWords, lastIntent } = left;
   const afterCut = standAfterCut(state, weighed);
-  const found = foundKg(state, lastCounts, weighed?.counts);
-  const standing = { stage: stageOf(state), foundKg: found, afterCut };
+  const found = foundAfterCut(state, lastWords.kind === 'intent' ? lastIntent : [], weighed);
+  const standing = { stage: stageOf(state), found, afterCut };
   return {
     afterCut,
-    foundKg: found,
+    found,
     weighed,
     offered: choicesFor(standing, isFinished(state.chart)),
   };
@@ -111,8 +114,8 @@ export function journalFor(
 function chosen(parts: ResumeParts, journal: JobJournal, choice: Choice, state: ControllerState): void {
   const { store, left, looked } = parts;
   takeJob(store, left.record.line.id);
-  const { afterCut, foundKg: found } = looked;
-  journal.say('chosen', state.memory.lastScanMs, { choice, foundKg: found, afterCut }, state);
+  const { afterCut, found } = looked;
+  journal.say('chosen', state.memory.lastScanMs, { choice, foundKg: found?.massKg, afterCut }, state);
 }
 
 /** Closes a job as it stands: what the scale has found beside what was booked becomes an entry of its own. */

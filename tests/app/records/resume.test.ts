@@ -3,8 +3,10 @@ import { clockMs, fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
 import { breaks } from '../../../app/records/chain.ts';
 import { bookedKg, entriesOfJob } from '../../../app/records/ledger.ts';
 import { readLeftOpen } from '../../../app/records/left-open.ts';
+import { recalled } from '../../../app/records/recall.ts';
 import { benchOf, closeLeft, goOn, journalFor, lookAt } from '../../../app/records/resume.ts';
 import { numberIn, type Store, textIn } from '../../../app/records/store.ts';
+import { scan } from '../../../controller/scan.ts';
 import type { Stage } from '../../../controller/stages.ts';
 import { CAR, newFile, recordedRun, withStore } from './jobs.ts';
 
@@ -99,13 +101,53 @@ describe('a job whose power failed, taken up again', () => {
     });
   });
 
-  test('with another tank on the scale is only closed: half a kilogram is no flow', async () => {
-    await withStore(await cutIn('evacuate', 200_000), (store) => {
+  /** What a look finds where the scale shows so much more than it did at the last words. */
+  function lookedWith(store: Store, gainedKg: number) {
+    const left = readLeftOpen(store, undefined)!;
+    const { estimates, equipment } = left.state;
+    const counts = estimates.scale.counts - gainedKg * equipment.scale.countsPerKg;
+    const scale = { ...estimates.scale, counts };
+    const { offered, found } = lookAt(
+      { ...left, state: { ...left.state, estimates: { ...estimates, scale } } },
+      benchOf(left, fluidOnce, clockMs),
+    );
+    return { choices: offered.map(({ choice }) => choice), found };
+  }
+
+  test('with another tank, or with something put on the platform, is only closed: it would be charged for again', async () => {
+    await withStore(await cutIn('evacuate', 400_000), (store) => {
+      expect(lookedWith(store, -0.6).choices).toEqual(['close']);
+      expect(lookedWith(store, 0.05).choices).toEqual(['close']);
+      expect(lookedWith(store, 0).choices).toEqual(['go-on', 'close']);
+    });
+    await withStore(await cutIn('charge', 20_000), (store) => {
+      expect(lookedWith(store, 0.3)).toMatchObject({ choices: ['close'], found: { isExplained: false } });
+      // What was being charged goes on leaving the tank until its valve has shut.
+      expect(lookedWith(store, -0.1).choices).toEqual(['go-on', 'close']);
+    });
+  });
+
+  test('has all its time again after a night: neither its stage nor its pause has run out meanwhile', async () => {
+    await withStore(await cutIn('recover', 120_000), (store) => {
       const left = readLeftOpen(store, undefined)!;
-      const counts = left.lastCounts! - 0.6 * left.state.equipment.scale.countsPerKg;
-      const session = benchOf(left, fluidOnce, clockMs);
-      const { offered } = lookAt({ ...left, lastCounts: counts }, session);
-      expect(offered.map(({ choice }) => choice)).toEqual(['close']);
+      const { chart, memory } = left.state;
+      const tripped = {
+        ...left.state,
+        chart: { value: 'tripped', context: { ...chart.context, interrupted: 'recover' } } as typeof chart,
+        memory: {
+          ...memory,
+          trip: { row: 'IL-01', reason: 'emergency stop', atMs: memory.lastScanMs },
+        } as typeof memory,
+      };
+      const { bench } = benchOf(left, fluidOnce, clockMs);
+      bench.advanceTo(bench.nowMs() + 9 * 3_600_000);
+      for (const journal of [left.state, tripped]) {
+        const nowMs = bench.nowMs();
+        const state = recalled(journal, nowMs, []);
+        const { value } = scan(state, bench.readings(), nowMs + 100, []).state.chart;
+        expect(value).toBe(journal === tripped ? 'tripped' : 'paused');
+        expect(nowMs - state.stage!.sinceMs).toBe(memory.lastScanMs - journal.stage!.sinceMs);
+      }
     });
   });
 
