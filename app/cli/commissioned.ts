@@ -9,7 +9,7 @@ import { type RealTime, realTime } from '../rig/paced.ts';
 import { InputError } from './command.ts';
 
 /** @throws InputError without a file, and for one that does not let its rig be driven, line by line. */
-function commissioned(
+export function commissioned(
   file: string | undefined,
   port: string,
 ): { readonly equipment: Equipment; readonly sensors: FittedSensors } {
@@ -21,24 +21,17 @@ function commissioned(
   throw new InputError(`${file}: this rig may not be driven:${list}`);
 }
 
-export type CommissionedRig = {
-  readonly equipment: Equipment;
-  readonly sensors: FittedSensors;
+export type JoinedRig = {
   readonly time: RealTime;
   /** Only read until control is taken; its connection is to be closed by whoever asked for it. */
   readonly rig: BoardRig;
 };
 
-/**
- * The rig at a port, by its equipment file.
- * @param fromMs what its clock shows now.
- * @throws InputError as `commissioned`.
- */
-export function commissionedRig(file: string | undefined, port: string, fromMs = 0): CommissionedRig {
-  const { equipment, sensors } = commissioned(file, port);
+/** The rig at a port. @param fromMs what its clock shows now. */
+export function joinRig(sensors: FittedSensors, port: string, fromMs = 0): JoinedRig {
   const time = realTime(fromMs);
   const { nowMs } = time;
   const connection = new Connection({ open: openSerial(port), nowMs });
   const rig = new BoardRig({ connection, sensors, capabilities: SERIAL_CAPABILITIES, nowMs });
-  return { equipment, sensors, time, rig };
+  return { time, rig };
 }

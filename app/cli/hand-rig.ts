@@ -4,7 +4,7 @@ import { beats, boardReady } from '../rig/paced.ts';
 import { readTicket } from '../scenario/ticket.ts';
 import { type UnitSystem, unitsFor } from '../units.ts';
 import { type Conversation, InputError, RunBroken, type Terminal } from './command.ts';
-import { commissionedRig } from './commissioned.ts';
+import { commissioned, joinRig } from './commissioned.ts';
 import { EXIT } from './exit.ts';
 import { HandDesk } from './hand-desk.ts';
 import { handLine } from './hand-lines.ts';
@@ -43,7 +43,8 @@ export async function workRigByHand(given: RigByHand, terminal: Terminal): Promi
     throw new InputError(
       'a real rig is worked by hand at a terminal, by somebody who looks at it; leave --script out',
     );
-  const { equipment, sensors, time, rig } = commissionedRig(given.file, given.port);
+  const { equipment, sensors } = commissioned(given.file, given.port);
+  const { time, rig } = joinRig(sensors, given.port);
   try {
     const problem = await boardReady(rig, time);
     if (problem !== undefined) throw new RunBroken(problem);

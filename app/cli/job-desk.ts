@@ -1,5 +1,5 @@
 // The person at a real machine, at a terminal: what is typed goes to the controller, what the machine asks is shown.
-import type { Prompt } from '../../controller/operator.ts';
+import type { OperatorEvent, Prompt } from '../../controller/operator.ts';
 import type { ControlWatch } from '../rig/control-watch.ts';
 import type { Observer, ScanLoop, ScanSeen } from '../run/loop.ts';
 import { clock, type Units } from '../units.ts';
@@ -17,6 +17,9 @@ export class JobDesk {
   readonly #conversation: Conversation | undefined;
   #lines: AsyncIterator<string> | undefined;
   #loop: ScanLoop | undefined;
+  /** What was said before there was a job. */
+  #early: readonly OperatorEvent[] = [];
+  #hurries = false;
   #watch: ControlWatch | undefined;
   #seen: ScanSeen | undefined;
   #asked: Prompt | undefined;
@@ -37,12 +40,23 @@ export class JobDesk {
   readonly tell = (text: string): void => {
     const time = this.#seen === undefined ? '' : clock(this.#seen.nowMs);
     this.print(`${time.padStart(8)}  ${text}\n`);
-    if (this.#watch?.undriven !== undefined) this.print(`${INDENT}→ write 'go on' when it is in order\n`);
+    if (this.#watch?.undriven !== undefined && this.#loop?.ended === false)
+      this.print(`${INDENT}→ write 'go on' when it is in order\n`);
   };
 
   begin(loop: ScanLoop, watch: ControlWatch): void {
     this.#loop = loop;
     this.#watch = watch;
+    for (const event of this.#early) loop.send(event);
+  }
+
+  /** Somebody wants to leave although the job is over: nothing more is waited for. */
+  readonly hurries = (): boolean => this.#hurries;
+
+  #say(event: OperatorEvent): void {
+    if (this.#loop === undefined) this.#early = [...this.#early, event];
+    else this.#loop.send(event);
+    this.#hurries ||= event.type === 'aborted' && this.#loop?.ended === true;
   }
 
   readonly look: Observer = (seen) => {
@@ -61,7 +75,7 @@ export class JobDesk {
   heed(typed: string): void {
     try {
       const line = jobLine(typed, this.#loop?.state.prompt);
-      if (line?.kind === 'say') this.#loop?.send(line.event);
+      if (line?.kind === 'say') this.#say(line.event);
       else if (line?.kind === 'help') this.print(JOB_LINES_HELP);
       else if (line?.kind === 'go-on') this.#goOn();
     } catch (error) {
@@ -71,12 +85,16 @@ export class JobDesk {
   }
 
   #goOn(): void {
+    if (this.#watch === undefined) {
+      this.tell('Not yet: the machine is still being read. Say it again when the job stands.');
+      return;
+    }
     if (this.#loop?.state.memory.trip !== undefined) this.#loop.send({ type: 'reset' });
-    if (this.#watch?.goOn() !== true) this.tell('There is no board to go on with yet.');
+    if (!this.#watch.goOn()) this.tell('There is no board to go on with yet.');
   }
 
   abort(): void {
-    this.#loop?.send({ type: 'aborted' });
+    this.#say({ type: 'aborted' });
   }
 
   /** Until there is nothing more to be typed. */

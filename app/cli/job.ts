@@ -1,16 +1,19 @@
 // `coldbench job`: one job on a real rig behind a serial line, with a person at it.
+import type { Equipment } from '../../controller/equipment.ts';
+import type { FittedSensors } from '../../hardware/fitted.ts';
 import { openStore } from '../records/keep.ts';
 import { JobRecorder } from '../records/recorder.ts';
+import type { Store } from '../records/store.ts';
 import { runRigJob } from '../rig/job.ts';
 import { jobDocument } from '../run/document.ts';
-import type { Observer, ScanLoop } from '../run/loop.ts';
+import type { ScanLoop } from '../run/loop.ts';
 import { printedJob } from '../run/printed.ts';
-import { readTicket } from '../scenario/ticket.ts';
-import { unitsFor } from '../units.ts';
+import { type NamedTicket, readTicket } from '../scenario/ticket.ts';
+import { type Units, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { unitSystemFrom } from './bench-arguments.ts';
 import { type CliCommand, InputError, type Terminal } from './command.ts';
-import { commissionedRig } from './commissioned.ts';
+import { commissioned, joinRig } from './commissioned.ts';
 import { EXIT } from './exit.ts';
 import { JobDesk } from './job-desk.ts';
 import { JOB_LINES_HELP } from './job-lines.ts';
@@ -55,31 +58,54 @@ function needed(value: string | undefined, what: string): string {
 
 async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
   const { values, positionals } = splitArguments(args, OPTIONS, 1);
-  const named = readTicket(needed(positionals[0], 'the ticket'));
+  const path = needed(positionals[0], 'the ticket');
+  const named = readTicket(path);
   const port = needed(values.get('port'), '--port');
-  const { equipment, sensors, time, rig } = commissionedRig(values.get('file'), port);
-  const units = unitsFor(unitSystemFrom(values.get('units')), sensors.typedBarometerPa);
+  const system = unitSystemFrom(values.get('units'));
+  const { equipment, sensors } = commissioned(values.get('file'), port);
+  const units = unitsFor(system, sensors.typedBarometerPa);
+  const store = openStore(values.get('records'));
+  try {
+    const given = { values, path, port, named, equipment, sensors, units, store };
+    return await runAtRig(given, terminal);
+  } finally {
+    store.close();
+  }
+}
+
+type AtRig = {
+  readonly values: ReadonlyMap<string, string>;
+  readonly path: string;
+  readonly port: string;
+  readonly named: NamedTicket;
+  readonly equipment: Equipment;
+  readonly sensors: FittedSensors;
+  readonly units: Units;
+  readonly store: Store;
+};
+
+async function runAtRig(given: AtRig, terminal: Terminal): Promise<number> {
+  const { values, path, port, named, equipment, sensors, units, store } = given;
+  const { time, rig } = joinRig(sensors, port);
   const quiet: Terminal = values.has('json') ? { ...terminal, out: terminal.err } : terminal;
   const desk = new JobDesk(quiet, units);
-  const store = openStore(values.get('records'));
   const origin = { kind: 'rig', port, file: values.get('file') ?? '' } as const;
   const kept = { ...named, machine: `rig '${equipment.name}'`, equipment, origin };
   const recorder = new JobRecorder({ store, calendar: Date.now, kept, tell: desk.tell });
   let running: ScanLoop | undefined;
-  const observers: Observer[] = [desk.look];
   const stopListening = terminal.onInterrupt?.(() => desk.abort());
   let watch: Watch | undefined;
   try {
-    const watching = await Watch.open(values, positionals[0], desk.tell);
+    const watching = await Watch.open(values, path, desk.tell);
     watch = watching;
-    observers.push(...watching.observers);
     void desk.listen();
     const { facts, lastedMs } = await runRigJob(
       { ...named, equipment, rig, time },
       {
         operator: { respond: () => [] },
-        observers,
+        observers: [desk.look, ...watching.observers],
         tell: desk.tell,
+        hurries: desk.hurries,
         recorder,
         started: (loop, watch) => {
           running = loop;
@@ -101,7 +127,6 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
     desk.close();
     rig.connection.close();
     await watch?.close();
-    store.close();
   }
 }
 

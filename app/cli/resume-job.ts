@@ -3,14 +3,14 @@ import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
 import { openStore } from '../records/keep.ts';
 import { readLeftOpen } from '../records/left-open.ts';
 import { CHOICES, type Choice } from '../records/recall.ts';
-import { benchOf, closeLeft, goOn, journalFor, lookAt, type ResumeParts } from '../records/resume.ts';
+import { benchOf, closeLeft, goOn, lookAt, type ResumeParts } from '../records/resume.ts';
 import { fluidData } from '../run/prepare.ts';
 import { type UnitSystem, unitsFor } from '../units.ts';
 import { InputError, RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 import { LiveView } from './live.ts';
 import { suggestion } from './nearest.ts';
-import { lookFromAfar, resumeOnRig } from './resume-rig.ts';
+import { type AtRig, lookFromAfar, resumeOnRig } from './resume-rig.ts';
 import { obeyed, report, type Work } from './resume-shown.ts';
 
 export type ResumeArguments = {
@@ -18,7 +18,7 @@ export type ResumeArguments = {
   readonly file: string | undefined;
   readonly job: number | undefined;
   /** Of a job on a rig. */
-  readonly at: { readonly port: string; readonly equipmentFile: string | undefined } | undefined;
+  readonly at: AtRig | undefined;
   readonly json: boolean;
   readonly units: UnitSystem;
 };
@@ -50,14 +50,7 @@ async function resumeOnBench(work: Work): Promise<number> {
       loop?.die();
     },
   };
-  if (choice === 'close')
-    return report(
-      work,
-      closeLeft(
-        parts,
-        journalFor(parts, left.state, undefined, () => undefined),
-      ),
-    );
+  if (choice === 'close') return report(work, closeLeft(parts));
   const view = json ? undefined : new LiveView(terminal, units, wallClockMs);
   const pacing = {
     wallClockMs,

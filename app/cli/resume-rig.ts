@@ -1,12 +1,13 @@
 // `coldbench resume` for a job on a real rig: looked at and closed from afar, or taken up again at the rig by a person.
+import { uptime } from 'node:os';
 import { isDeepStrictEqual } from 'node:util';
 import type { Equipment } from '../../controller/equipment.ts';
 import { cannotBeWritten } from '../records/recorder.ts';
-import { closeLeft, journalFor, lookedAt, type ResumeParts } from '../records/resume.ts';
+import { closeLeft, lookedAt, type ResumeParts } from '../records/resume.ts';
 import { boardReady } from '../rig/paced.ts';
 import { clockAfter, goOnOnRig, lookOnRig } from '../rig/resume.ts';
 import { InputError, RunBroken, type Terminal } from './command.ts';
-import { type CommissionedRig, commissionedRig } from './commissioned.ts';
+import { commissioned, type JoinedRig, joinRig } from './commissioned.ts';
 import { EXIT } from './exit.ts';
 import { JobDesk } from './job-desk.ts';
 import { obeyed, report, type Work } from './resume-shown.ts';
@@ -17,16 +18,7 @@ const throwing = (problem: Error): never => {
   throw problem;
 };
 
-function closed(work: Work, parts: ResumeParts): number {
-  const { state } = work.left;
-  return report(
-    work,
-    closeLeft(
-      parts,
-      journalFor(parts, state, undefined, () => undefined),
-    ),
-  );
-}
+const closed = (work: Work, parts: ResumeParts): number => report(work, closeLeft(parts));
 
 /** Without its rig a job can be looked at and closed: what has moved, the next job's first weighing books. */
 export function lookFromAfar(work: Work): number {
@@ -54,9 +46,10 @@ function sameEquipment(before: Equipment, now: Equipment, file: string | undefin
 /** The tank is weighed and shown; a choice that is offered is obeyed, with a person at the machine. */
 export async function resumeOnRig(work: Work, { port, equipmentFile }: AtRig): Promise<number> {
   const { left, terminal } = work;
-  const on = commissionedRig(equipmentFile, port, clockAfter(left, work.calendar()));
+  const { equipment, sensors } = commissioned(equipmentFile, port);
+  sameEquipment(left.record.equipment, equipment, equipmentFile);
+  const on = joinRig(sensors, port, clockAfter(left, work.calendar(), 1000 * uptime()));
   try {
-    sameEquipment(left.record.equipment, on.equipment, equipmentFile);
     const problem = await boardReady(on.rig, on.time);
     if (problem !== undefined) throw new RunBroken(problem);
     terminal.err('The tank is being weighed, for about a minute: leave the platform alone.\n');
@@ -66,7 +59,7 @@ export async function resumeOnRig(work: Work, { port, equipmentFile }: AtRig): P
   }
 }
 
-async function resumeWeighed(work: Work, on: CommissionedRig): Promise<number> {
+async function resumeWeighed(work: Work, on: JoinedRig): Promise<number> {
   const { store, left, calendar, terminal, json } = work;
   const looked = await lookOnRig(left, on);
   const choice = obeyed(work, looked);
@@ -91,6 +84,7 @@ async function resumeWeighed(work: Work, on: CommissionedRig): Promise<number> {
       {
         observers: [desk.look],
         tell: desk.tell,
+        hurries: desk.hurries,
         started: (loop, watch) => desk.begin(loop, watch),
       },
     );

@@ -2,6 +2,7 @@
 import type { Equipment } from '../../controller/equipment.ts';
 import type { Plan } from '../../controller/plan.ts';
 import type { Ticket } from '../../controller/ticket.ts';
+import { InputError } from '../cli/command.ts';
 import { canonical, digestOf, seal } from './chain.ts';
 import { thisProcess } from './holder.ts';
 import type { JobLine } from './lines.ts';
@@ -122,8 +123,16 @@ export function openJobRecord(store: Store, opening: Opening, at: string): Opene
   });
 }
 
-export function takeJob(store: Store, id: number): void {
-  store.run('UPDATE jobs SET holder = ? WHERE id = ?', thisProcess(), id);
+/** From now on this process is at it. @throws InputError where another one was quicker. */
+export function takeJob(store: Store, { line: { id }, holder }: Pick<JobRecord, 'line' | 'holder'>): void {
+  const taken = store.one(
+    'UPDATE jobs SET holder = ? WHERE id = ? AND holder = ? AND closed_at IS NULL RETURNING id',
+    thisProcess(),
+    id,
+    holder,
+  );
+  if (taken === undefined)
+    throw new InputError(`job ${id} was closed or taken up by another process meanwhile; look again`);
 }
 
 export type Closing = {

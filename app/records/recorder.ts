@@ -50,7 +50,9 @@ export const cannotBeWritten = ({ message }: Error): string =>
 /** An open job on the same machine: nothing else may begin before somebody has chosen what becomes of it. */
 function openJobBlockers(store: Store, { machine, origin }: JobKept): readonly Blocker[] {
   const atRig =
-    origin.kind === 'rig' ? `, and to go on with it --port ${origin.port} --file '${origin.file}'` : '';
+    origin.kind === 'rig'
+      ? `, and to go on with it, once nothing else is at that port, --port ${origin.port} --file '${origin.file}'`
+      : '';
   return openJobs(store)
     .filter((job) => job.machine === machine)
     .map(({ id, name }) => {

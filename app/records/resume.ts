@@ -87,7 +87,7 @@ export type ResumeParts = {
   readonly failed: (problem: Error, loop: ScanLoop | undefined) => void;
 };
 
-export function journalFor(
+function journalFor(
   { store, calendar, left, failed }: ResumeParts,
   state: ControllerState,
   world: (() => Uint8Array) | undefined,
@@ -113,13 +113,14 @@ export function journalFor(
 /** Writes the choice down, before anything follows from it. */
 function chosen(parts: ResumeParts, journal: JobJournal, choice: Choice, state: ControllerState): void {
   const { store, left, looked } = parts;
-  takeJob(store, left.record.line.id);
+  takeJob(store, left.record);
   const { afterCut, found } = looked;
   journal.say('chosen', state.memory.lastScanMs, { choice, foundKg: found?.massKg, afterCut }, state);
 }
 
 /** Closes a job as it stands: what the scale has found beside what was booked becomes an entry of its own. */
-export function closeLeft(parts: ResumeParts, journal: JobJournal): JobFacts {
+export function closeLeft(parts: ResumeParts): JobFacts {
+  const journal = journalFor(parts, parts.left.state, undefined, () => undefined);
   const { store, calendar, left, looked } = parts;
   const { record, state } = left;
   const kept = keptOf(left);

@@ -26,6 +26,8 @@ export type DriveOnlookers = {
   readonly tell: (text: string) => void;
   /** Called before the job is driven, for whoever sends events and goes on after a pause. */
   readonly started?: (loop: ScanLoop, watch: ControlWatch) => void;
+  /** Whether the operator no longer waits for what comes after the job's end. */
+  readonly hurries?: () => boolean;
 };
 
 /** What is said while what a stopped job has left off is weighed. */
@@ -36,11 +38,12 @@ export const WEIGHED_ONCE_MORE =
 export async function weighOnRig(
   journal: ControllerState,
   { rig, time }: OnRig,
+  hurries: () => boolean = () => false,
 ): Promise<Weighing | undefined> {
   const look = new TankLook(journal, rig, time.nowMs());
   await beats(
     time,
-    () => !look.done && rig.connection.link.state === 'ready',
+    () => !look.done && !hurries() && rig.connection.link.state === 'ready',
     (nowMs, scans) => {
       rig.tick();
       if (scans) look.turn(nowMs);
@@ -50,7 +53,10 @@ export async function weighOnRig(
 }
 
 /** Scans until the job has ended; what a job that stopped on its way has moved since its last weighing is weighed then. */
-export async function driveToEnd(driving: Driving, { tell, started }: DriveOnlookers): Promise<JobFacts> {
+export async function driveToEnd(
+  driving: Driving,
+  { tell, started, hurries }: DriveOnlookers,
+): Promise<JobFacts> {
   const { rig, time, loop, observers, ticket } = driving;
   const watch = new ControlWatch(rig, (event) => loop.send(event), tell);
   observers.push(() => watch.look());
@@ -60,8 +66,8 @@ export async function driveToEnd(driving: Driving, { tell, started }: DriveOnloo
   const result = jobResult(state);
   let afterStop: JobFacts['afterStop'];
   if (isLeftOpen(state)) {
-    tell(WEIGHED_ONCE_MORE);
-    afterStop = standAfterCut(state, await weighOnRig(state, driving));
+    if (rig.connection.link.state === 'ready') tell(WEIGHED_ONCE_MORE);
+    afterStop = standAfterCut(state, await weighOnRig(state, driving, hurries));
   }
   return {
     outcome: result.outcome === 'completed' ? 'completed' : 'stopped',

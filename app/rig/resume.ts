@@ -17,9 +17,12 @@ import type { Operator } from '../run/operator.ts';
 import { type DriveOnlookers, driveToEnd, type OnRig, weighOnRig } from './drive.ts';
 import { runPaced } from './paced.ts';
 
-/** What the rig's clock shows when it begins: later than the job's last words, by as long as it has lain since. */
-export function clockAfter({ state, lastWords }: LeftOpen, calendarMs: number): number {
-  const lainMs = Math.max(0, calendarMs - Date.parse(lastWords.at));
+/**
+ * What the rig's clock shows when it begins: later than the job's last words, by no more than it has lain since. A calendar that
+ * was set meanwhile vouches for no more than the time since this computer was started.
+ */
+export function clockAfter({ state, lastWords }: LeftOpen, calendarMs: number, uptimeMs: number): number {
+  const lainMs = Math.max(0, Math.min(calendarMs - Date.parse(lastWords.at), uptimeMs));
   return Math.max(state.memory.lastScanMs, lastWords.atMs) + lainMs + 1;
 }
 
@@ -49,9 +52,10 @@ export async function goOnOnRig(
   await runPaced(begun, rig, time, () => time.nowMs() < untilMs);
   const stage = stageOf(parts.left.state) ?? 'nothing';
   const engine = afterCut.engineMayRun ? ', and that the engine stands' : '';
-  onlookers.tell(
-    `The job stands where it was left, in ${stage}, with everything shut. ${NEXT_TEXTS[afterCut.next]} See that the hoses are as they were${engine}.`,
-  );
+  if (!begun.ended)
+    onlookers.tell(
+      `The job stands where it was left, in ${stage}, with everything shut. ${NEXT_TEXTS[afterCut.next]} See that the hoses are as they were${engine}.`,
+    );
   const facts = await driveToEnd({ rig, time, loop: begun, observers, ticket }, onlookers);
   return settle(parts, journal, begun.state, { ...facts, afterCut });
 }

@@ -27,6 +27,9 @@ const ANSWERED = undefined;
 const COMMISSIONING_REST_MS = 10;
 const TICKET = 'ticket';
 
+const BUSY =
+  'a job runs or its tank is still being weighed, or the machine is worked by hand; end that first';
+
 /** Stands where a charge must stand until somebody has written the ticket; nothing is planned by it. */
 const UNWRITTEN_G = 50;
 
@@ -144,7 +147,7 @@ export class BoardPanel implements ServedPanel {
         this.#control.release(page);
         return ANSWERED;
       case 'commission':
-        if (!this.isIdle) return 'a job runs, or the machine is worked by hand; end that first';
+        if (!this.isIdle) return BUSY;
         this.#rig = undefined;
         this.#desk.begin(message.line);
         return ANSWERED;
@@ -193,7 +196,7 @@ export class BoardPanel implements ServedPanel {
   }
 
   #ask(rig: PanelRig, named: NamedTicket, written: boolean): string | undefined {
-    if (!rig.isIdle) return 'a job runs, or the machine is worked by hand; end that first';
+    if (!rig.isIdle) return BUSY;
     rig.ask(named, written);
     this.#epoch += 1;
     return ANSWERED;
@@ -232,7 +235,7 @@ export class BoardPanel implements ServedPanel {
     const { connection } = this.#parts;
     const rig = this.#rig;
     const control = this.#control.view;
-    const changes = this.#recordsNoted + 3 * this.#epoch + (rig?.phase === 'ended' ? 1 : 0);
+    const changes = this.#recordsNoted + 3 * this.#epoch + (rig?.phase === 'ended' && rig.isIdle ? 1 : 0);
     const job = rig?.recordedJob;
     const records = { changes, ...(job === undefined ? {} : { job }) };
     const commissioning: ServerMessage = {
@@ -252,13 +255,14 @@ export class BoardPanel implements ServedPanel {
     if (this.#desk.isRunning) this.#endCommissioning();
     if (this.#rig?.state.byHand !== undefined) this.#rig.send({ type: 'by-hand-ended' });
     if (this.#rig?.phase === 'job') this.#rig.send({ type: 'aborted' });
+    this.#rig?.hurry();
   }
 }
 
 function say(rig: PanelRig, what: Extract<Message, { type: 'say' }>['what']): string | undefined {
   if (what === 'resumed') return rig.goOn();
   if (what !== 'by-hand-begun') rig.send({ type: what });
-  else if (!rig.isIdle) return 'a job runs; end that first';
+  else if (!rig.isIdle) return BUSY;
   else if (!rig.ticketWritten) return 'write the ticket of the vehicle first: the charge is limited by it';
   else rig.beginByHand();
   return ANSWERED;

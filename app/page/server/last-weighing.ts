@@ -9,6 +9,7 @@ export class LastWeighing {
   #look: TankLook | undefined;
   #stopped: ControllerState | undefined;
   #afterStop: AfterCut | undefined;
+  #hurries = false;
 
   constructor(rig: BoardRig) {
     this.#rig = rig;
@@ -19,6 +20,11 @@ export class LastWeighing {
     this.#look = undefined;
     this.#stopped = undefined;
     this.#afterStop = undefined;
+  }
+
+  /** The tank is not weighed any more: what was left off stays unknown. */
+  hurry(): void {
+    this.#hurries = true;
   }
 
   get isUnderWay(): boolean {
@@ -38,8 +44,9 @@ export class LastWeighing {
       this.#look = new TankLook(ended, this.#rig, nowMs);
     }
     if (this.#look === undefined || this.#afterStop !== undefined) return false;
-    if (this.#rig.connection.link.state === 'ready' && !this.#look.done) this.#look.turn(nowMs);
-    if (this.#rig.connection.link.state === 'ready' && !this.#look.done) return true;
+    const { link } = this.#rig.connection;
+    if (!this.#look.done && !this.#hurries && link.state === 'ready') this.#look.turn(nowMs);
+    if (!this.#look.done && !this.#hurries && link.state === 'ready') return true;
     this.#afterStop = standAfterCut(this.#stopped, this.#look.weighed);
     return false;
   }

@@ -195,6 +195,11 @@ export class PanelRig implements PanelMachine {
     return this.#watch.goOn() ? undefined : 'there is no board to go on with yet';
   }
 
+  /** The server ends: nobody waits for a weighing any more. */
+  hurry(): void {
+    this.#last.hurry();
+  }
+
   beginByHand(): void {
     this.#parts.rig.takeControl();
     this.#driven = true;
@@ -229,12 +234,18 @@ export class PanelRig implements PanelMachine {
     if (phase === 'job') this.#watch.look();
     if (phase === 'by-hand') this.#lookByHand();
     if (phase === 'ready' && nowMs - this.#lookedMs >= LOOKED_EVERY_MS) this.#lookAgain(nowMs);
-    if (phase !== 'ended') return;
+    if (phase === 'ended' && this.#work.isUnsettled) this.#settle(nowMs);
+  }
+
+  /** A job that has ended: what it has left off is weighed, and its record closed. */
+  #settle(nowMs: number): void {
     if (this.#last.turn(this.state, nowMs)) {
       this.#told.tell(WEIGHED_ONCE_MORE);
       return;
     }
     this.#told.forget(WEIGHED_ONCE_MORE);
+    // The next vehicle has a label of its own.
+    this.#written = false;
     const problem = this.#work.settle((state) => this.#facts(state), false);
     if (problem !== undefined) this.#told.tell(problem);
   }

@@ -67,6 +67,11 @@ export class Work {
     return this.#loop.state;
   }
 
+  /** The record of a job is still to be closed. */
+  get isUnsettled(): boolean {
+    return this.#unsettled?.job !== undefined;
+  }
+
   /** The number of the job that is being recorded, or was last. */
   get recordedJob(): number | undefined {
     return this.#recorder?.job;

@@ -187,7 +187,7 @@ describe('a job on a rig from the page', () => {
     expect(snapshot()!.undriven).toBeUndefined();
     expect(snapshot()!.progress.paused).toBe(false);
 
-    panel.end();
+    expect(says({ type: 'say', what: 'aborted' })).toBeUndefined();
     await pass(120_000, () => snapshot()!.phase === 'ended');
     await pass(500);
     // What it has moved is weighed before the record is closed; nothing else begins meanwhile.
@@ -196,6 +196,8 @@ describe('a job on a rig from the page', () => {
     await pass(120_000, () => panel.isIdle);
     await pass(300);
     expect(snapshot()!.told.join()).not.toMatch(/weighed once more/);
+    expect(snapshot()).toMatchObject({ ticketWritten: false });
+    expect(says({ type: 'say', what: 'by-hand-begun' })).toMatch(/ticket of the vehicle first/);
     expect(far.machine.word).toBe(0);
     const [job] = listJobs(store, {});
     expect(job).toMatchObject({ outcome: 'stopped', service: 'recover', machine: 'rig' });
@@ -223,6 +225,21 @@ describe('a job on a rig from the page', () => {
     await pass(2_500);
     expect(codes()).toEqual(['no-ticket']);
     expect(far.words.some((word) => word !== 0)).toBe(false);
+  });
+
+  test('the server may end in the middle: everything is off and the record is closed, and nobody waits for a weighing', async () => {
+    const { panel, says, pass, snapshot, far } = board();
+    says({ type: 'ticket', ticket: CAR.ticket });
+    await pass(4_000);
+    expect(says({ type: 'start' })).toBeUndefined();
+    await pass(2_000);
+    panel.end();
+    await pass(5_000, () => panel.isIdle);
+    await pass(300);
+    expect(panel.isIdle).toBe(true);
+    expect(far.machine.word).toBe(0);
+    expect(listJobs(store, {})[0]).toMatchObject({ outcome: 'stopped' });
+    expect(snapshot()!.told.join()).not.toMatch(/weighed once more/);
   });
 
   test('an equipment file that was spoiled meanwhile, and records that are gone, are told, and nothing is driven', async () => {

@@ -4,7 +4,7 @@ import { breaks } from '../../../app/records/chain.ts';
 import { bookedKg, entriesOfJob } from '../../../app/records/ledger.ts';
 import { readLeftOpen } from '../../../app/records/left-open.ts';
 import { recalled } from '../../../app/records/recall.ts';
-import { benchOf, closeLeft, goOn, journalFor, lookAt } from '../../../app/records/resume.ts';
+import { benchOf, closeLeft, goOn, lookAt } from '../../../app/records/resume.ts';
 import { numberIn, type Store, textIn } from '../../../app/records/store.ts';
 import { scan } from '../../../controller/scan.ts';
 import type { Stage } from '../../../controller/stages.ts';
@@ -85,10 +85,7 @@ describe('a job whose power failed, taken up again', () => {
   test('and closed as it stands books what the scale has found, and lets another job begin', async () => {
     await withStore(await cutIn('recover', 300_000), async (store) => {
       const { left, session, looked, parts } = takenUp(store);
-      closeLeft(
-        parts,
-        journalFor(parts, left.state, undefined, () => undefined),
-      );
+      closeLeft(parts);
       const [found] = entriesOfJob(store, left.record.line.id).filter(
         ({ movement }) => movement === 'left-off',
       );

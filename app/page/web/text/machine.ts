@@ -64,6 +64,7 @@ export const MACHINE = {
     end: 'End work by hand',
     allOff: 'All off',
     lead: 'Single outputs, through the same interlocks as a job. Nothing stays on by itself: a wish ends after its time, or after five minutes.',
+    needsTicket: "Write the vehicle's ticket first, under Job: by hand, too, the charge is limited by it.",
     notNow: 'A job runs. By hand can begin when it is over.',
     until: (time: string) => `until ${time}`,
     refused: 'Refused now',

@@ -89,14 +89,14 @@ const ACTIONS = Object.keys(T.hand.actions) as readonly HandAction[];
 
 export function HandView({ known, welcome, snapshot }: ViewProps) {
   const [time, setTime] = useState<string>('5');
-  const { phase } = snapshot;
+  const { phase, ticketWritten } = snapshot;
   const byHand = phase === 'by-hand';
   const disabled = !known.hasControl || !byHand;
   const offAfterMs = TIMES.find(([id]) => id === time)![2];
   return (
     <>
       <Panel title={T.hand.title}>
-        <p>{phase === 'job' ? T.hand.notNow : T.hand.lead}</p>
+        <p>{phase === 'job' ? T.hand.notNow : ticketWritten ? T.hand.lead : T.hand.needsTicket}</p>
         <div class="buttons">
           {byHand ? (
             <Button disabled={!known.hasControl} onPress={() => say({ type: 'say', what: 'by-hand-ended' })}>
@@ -105,7 +105,7 @@ export function HandView({ known, welcome, snapshot }: ViewProps) {
           ) : (
             <Button
               kind="main"
-              disabled={!known.hasControl || phase === 'job' || phase === 'broken'}
+              disabled={!known.hasControl || phase === 'job' || phase === 'broken' || !ticketWritten}
               onPress={() => say({ type: 'say', what: 'by-hand-begun' })}
             >
               {T.hand.begin}

@@ -11,7 +11,7 @@ import { breaks } from '../../../../app/records/chain.ts';
 import { bookedKg, entriesOfJob } from '../../../../app/records/ledger.ts';
 import { readLeftOpen } from '../../../../app/records/left-open.ts';
 import type { Choice } from '../../../../app/records/recall.ts';
-import { benchOf, closeLeft, goOn, journalFor, lookAt } from '../../../../app/records/resume.ts';
+import { benchOf, closeLeft, goOn, lookAt } from '../../../../app/records/resume.ts';
 import { numberIn, Store } from '../../../../app/records/store.ts';
 
 const CLI = fileURLToPath(new URL('../../../../app/cli.ts', import.meta.url));
@@ -114,9 +114,7 @@ async function takenUp(store: Store, kill: Kill, kills: number): Promise<KillRow
     throw problem;
   };
   const parts = { store, calendar: Date.now, left, looked, failed };
-  const journal = () => journalFor(parts, left.state, undefined, () => undefined);
-  const { facts } =
-    chose === 'go-on' ? await goOn(parts, session, [], PACING) : { facts: closeLeft(parts, journal()) };
+  const { facts } = chose === 'go-on' ? await goOn(parts, session, [], PACING) : { facts: closeLeft(parts) };
   const truth = session.bench.truth();
   const { line, tank } = left.record;
   const entries = entriesOfJob(store, line.id);
