@@ -3,7 +3,7 @@ import { type DeliveryInput, watchDelivery } from './delivery-watch.ts';
 import { type GivenInput, watchGiven } from './given-watch.ts';
 import { type RestWeight, watchLoss } from './loss-watch.ts';
 import type { Memory } from './memory.ts';
-import { type PourWeight, watchPour } from './pour-watch.ts';
+import { type PourWeight, STREAM, TRICKLE, watchPour } from './pour-watch.ts';
 
 /** Nothing can leave the tank or come into it, but through a seat; a liquid manifold may be joined to the high side. */
 const isTankShut = (memory: Memory): boolean =>
@@ -35,8 +35,11 @@ export function noteWeight(
 /** Whatever is open: without a way out of the tank it must not pour out. */
 export function notePour(memory: Memory, weigh: () => PourWeight | undefined, nowMs: number): Memory {
   const shut = memory.chargeShutSinceMs !== undefined && !memory.purging;
-  const pourWatch = watchPour(memory.pourWatch, shut ? weigh() : undefined, nowMs);
-  return pourWatch === memory.pourWatch ? memory : { ...memory, pourWatch };
+  const weight = shut ? weigh() : undefined;
+  const pourWatch = watchPour(memory.pourWatch, weight, nowMs, STREAM);
+  const trickleWatch = watchPour(memory.trickleWatch, weight, nowMs, TRICKLE);
+  const isSame = pourWatch === memory.pourWatch && trickleWatch === memory.trickleWatch;
+  return isSame ? memory : { ...memory, pourWatch, trickleWatch };
 }
 
 /** And whether what the compressor draws arrives in the tank. */

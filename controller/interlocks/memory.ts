@@ -56,6 +56,7 @@ export type Memory = {
   readonly seatWatch: SeatWatch;
   readonly lossWatch: LossWatch;
   readonly pourWatch: PourWatch;
+  readonly trickleWatch: PourWatch;
   readonly deliveryWatch: DeliveryWatch;
   readonly givenWatch: GivenWatch;
   readonly ventWatch: VentWatch;
@@ -104,6 +105,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   seatWatch: NOT_SHUT,
   lossWatch: NOT_WEIGHED,
   pourWatch: NOT_POURING,
+  trickleWatch: NOT_POURING,
   deliveryWatch: openDeliveryWatch(),
   givenWatch: NOTHING_GIVEN,
   ventWatch: NOT_VENTING,

@@ -1,4 +1,5 @@
-// Whether the tank pours out although no valve that leads out of it is open, whatever else is: a steady fall within seconds.
+// Whether the tank pours out although no valve that leads out of it is open, whatever else is: a steady fall, within seconds where
+// it is a stream, within a quarter of a minute where something on its way holds it up.
 import { SURE } from '../constants.ts';
 
 /** What the raw scale says, and the pressure in the hoses, which push the platform by an unknown force. */
@@ -17,20 +18,28 @@ export type PourWatch = {
   readonly pours: boolean;
 };
 
-const BLOCK_MS = 1_000;
+/** Fewer in a block is no pour, more no path of the machine has: that is a hand. */
+export type Pace = {
+  readonly blockMs: number;
+  readonly blocks: number;
+  readonly leastKg: number;
+  readonly mostKg: number;
+  /** In all of them, beyond what the hoses may push less. */
+  readonly inAllKg: number;
+};
+
+/**
+ * A welded charge valve passes 5 to 25 g/s into an open hose. Six blocks on end: who takes something off the platform is done
+ * sooner (estimates).
+ */
+export const STREAM: Pace = { blockMs: 1_000, blocks: 6, leastKg: 0.003, mostKg: 0.08, inAllKg: 0.025 };
+/** Into a vehicle that is nearly as warm as the tank, or past a valve that it lifts, it passes 2 to 4 g/s (estimates). */
+export const TRICKLE: Pace = { blockMs: 3_000, blocks: 5, leastKg: 0.004, mostKg: 0.24, inAllKg: 0.02 };
+
 /** Valves have really shut, and the median of the readings has forgotten them (estimate). */
 const SETTLE_MS = 1_500;
-/**
- * A welded charge valve passes 5 to 25 g/s. Fewer in a block is no pour, more no path of the machine has: that is a hand.
- * Six blocks on end: who takes something off the platform is done sooner (estimates).
- */
-const LEAST_KG = 0.003;
-const MOST_KG = 0.08;
-const BLOCKS = 6;
 /** A valve passes evenly, a hand that eases off does not: the least fall of a block as a share of the most (estimate). */
 const EVEN = 0.4;
-/** In all of them, beyond what the hoses may push less (estimate, and three standard deviations). */
-const IN_ALL_KG = 0.025;
 
 export const NOT_POURING: PourWatch = {
   means: [],
@@ -42,28 +51,33 @@ export const NOT_POURING: PourWatch = {
 };
 
 /** `weight` is absent while a way out of the tank is open, or the scale does not read. */
-export function watchPour(watch: PourWatch, weight: PourWeight | undefined, nowMs: number): PourWatch {
+export function watchPour(
+  watch: PourWatch,
+  weight: PourWeight | undefined,
+  nowMs: number,
+  pace: Pace,
+): PourWatch {
   if (weight === undefined) return NOT_POURING;
   if (watch.sinceMs === undefined) return { ...watch, sinceMs: nowMs + SETTLE_MS };
   if (nowMs < watch.sinceMs) return watch;
   const sumKg = watch.sumKg + weight.kg;
   const sumPa = watch.sumPa + weight.hosePa;
   const samples = watch.samples + 1;
-  if (nowMs - watch.sinceMs < BLOCK_MS) return { ...watch, sumKg, sumPa, samples };
+  if (nowMs - watch.sinceMs < pace.blockMs) return { ...watch, sumKg, sumPa, samples };
   const mean = { kg: sumKg / samples, hosePa: sumPa / samples };
   const last = watch.means.at(-1);
   const fallKg = last === undefined ? 0 : last.kg - mean.kg;
-  const falls = fallKg >= LEAST_KG && fallKg <= MOST_KG;
-  const means = falls ? [...watch.means, mean].slice(-BLOCKS) : [mean];
-  return { ...NOT_POURING, means, sinceMs: nowMs, pours: isPour(means, weight.forceSdKgPerPa) };
+  const falls = fallKg >= pace.leastKg && fallKg <= pace.mostKg;
+  const means = falls ? [...watch.means, mean].slice(-pace.blocks) : [mean];
+  return { ...NOT_POURING, means, sinceMs: nowMs, pours: isPour(means, weight.forceSdKgPerPa, pace) };
 }
 
-function isPour(means: readonly Mean[], forceSdKgPerPa: number): boolean {
-  if (means.length < BLOCKS) return false;
+function isPour(means: readonly Mean[], forceSdKgPerPa: number, pace: Pace): boolean {
+  if (means.length < pace.blocks) return false;
   const first = means[0]!;
   const last = means.at(-1)!;
   const falls = means.slice(1).map(({ kg }, index) => means[index]!.kg - kg);
   if (Math.min(...falls) < EVEN * Math.max(...falls)) return false;
   const hoseKg = SURE * forceSdKgPerPa * Math.abs(first.hosePa - last.hosePa);
-  return first.kg - last.kg >= IN_ALL_KG + hoseKg;
+  return first.kg - last.kg >= pace.inAllKg + hoseKg;
 }

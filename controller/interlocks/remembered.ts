@@ -89,7 +89,10 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     engine: memory.engineWatch.engine,
     seats: seatsOf(memory.seatWatch, nowMs),
     vent: ventOf(memory.ventWatch),
-    restMass: memory.pourWatch.pours || restMassOf(memory.lossWatch) === 'falling' ? 'falling' : 'steady',
+    restMass:
+      memory.pourWatch.pours || memory.trickleWatch.pours || restMassOf(memory.lossWatch) === 'falling'
+        ? 'falling'
+        : 'steady',
     delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',
     given: givenOf(memory.givenWatch),
   };

@@ -107,6 +107,7 @@ describe('A tank without a way out', () => {
     expect(notePour(shut, () => weight, 2_000)).toEqual({
       ...shut,
       pourWatch: { ...NOT_POURING, sinceMs: 3_500 },
+      trickleWatch: { ...NOT_POURING, sinceMs: 3_500 },
     });
     expect(notePour(shut, () => undefined, 2_000)).toBe(shut);
   });

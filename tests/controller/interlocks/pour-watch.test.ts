@@ -1,6 +1,12 @@
 // A tank that pours out though no valve leads out of it: seen within seconds, and told from hands, hoses and noise.
 import { describe, expect, test } from 'vitest';
-import { NOT_POURING, watchPour } from '../../../controller/interlocks/pour-watch.ts';
+import {
+  NOT_POURING,
+  type Pace,
+  STREAM,
+  TRICKLE,
+  watchPour,
+} from '../../../controller/interlocks/pour-watch.ts';
 
 const SCAN_MS = 100;
 /** A hobbyist's machine: 25 g of hose force at 6 bar, one deviation. */
@@ -8,14 +14,19 @@ const FORCE_SD = 0.025 / 600_000;
 
 type Sight = { readonly kg: number; readonly hosePa?: number };
 
-function seenAfterS(of: (s: number) => Sight | undefined, untilS = 120, noiseKg = 0.001): number | undefined {
-  let watch = NOT_POURING;
+function seenAfterS(
+  of: (s: number) => Sight | undefined,
+  untilS = 120,
+  noiseKg = 0.001,
+  paces: readonly Pace[] = [STREAM],
+): number | undefined {
+  let watches = paces.map(() => NOT_POURING);
   for (let nowMs = 0; nowMs <= untilS * 1000; nowMs += SCAN_MS) {
     const sight = of(nowMs / 1000);
     const wave = noiseKg * Math.sin(nowMs * 0.7);
     const weight = sight && { kg: sight.kg + wave, hosePa: sight.hosePa ?? 0, forceSdKgPerPa: FORCE_SD };
-    watch = watchPour(watch, weight, nowMs);
-    if (watch.pours) return nowMs / 1000;
+    watches = watches.map((watch, index) => watchPour(watch, weight, nowMs, paces[index]!));
+    if (watches.some(({ pours }) => pours)) return nowMs / 1000;
   }
   return undefined;
 }
@@ -27,6 +38,23 @@ describe('what a welded charge valve passes', () => {
 
   test('is seen though the compressor brings 3 g/s into the tank', () => {
     expect(seenAfterS((s) => ({ kg: 8 + 0.003 * s - 0.015 * s }))).toBeLessThan(10);
+  });
+});
+
+describe('what something on its way holds up', () => {
+  const seen = (gPerS: number) =>
+    seenAfterS((s) => ({ kg: 8 - (gPerS / 1000) * s }), 120, 0.001, [STREAM, TRICKLE]);
+
+  test.each([1.8, 2.5, 4])('is seen within twenty seconds: %d g/s', (gPerS) => {
+    expect(seen(gPerS)).toBeLessThan(20);
+  });
+
+  test('is NOT seen by the watch for a stream alone', () => {
+    expect(seenAfterS((s) => ({ kg: 8 - 0.0025 * s }))).toBeUndefined();
+  });
+
+  test('is told from what a scale does by itself: a zero that runs away by 30 g a minute', () => {
+    expect(seen(0.5)).toBeUndefined();
   });
 });
 
@@ -52,7 +80,7 @@ describe('is NOT what is seen in', () => {
       of: (s: number) => (s < 30 ? undefined : { kg: 8 }),
     },
   ])('$what', ({ of }) => {
-    expect(seenAfterS(of)).toBeUndefined();
+    expect(seenAfterS(of, 120, 0.001, [STREAM, TRICKLE])).toBeUndefined();
   });
 });
 
@@ -93,10 +121,10 @@ describe('A pour on a scale without noise', () => {
 describe('Six blocks that fall', () => {
   /** One reading a block, in kilograms: the last as good as empty, so that the figures are exact. */
   const poursBy = (...kilograms: readonly number[]): boolean => {
-    let watch = watchPour(NOT_POURING, { kg: 9, hosePa: 0, forceSdKgPerPa: FORCE_SD }, 0);
+    let watch = watchPour(NOT_POURING, { kg: 9, hosePa: 0, forceSdKgPerPa: FORCE_SD }, 0, STREAM);
     const readings = [kilograms[0]!, ...kilograms];
     for (const [index, kg] of readings.entries())
-      watch = watchPour(watch, { kg, hosePa: 0, forceSdKgPerPa: FORCE_SD }, 1_500 + 1_000 * index);
+      watch = watchPour(watch, { kg, hosePa: 0, forceSdKgPerPa: FORCE_SD }, 1_500 + 1_000 * index, STREAM);
     return watch.pours;
   };
 
