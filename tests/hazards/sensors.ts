@@ -226,6 +226,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
     proof: [
       [ROWS, 'a valve that leaks through shuts everything between tank and vehicle'],
       ['controller/interlocks/pour-watch.test.ts', 'is seen within ten seconds: %d g/s'],
+      ['controller/interlocks/pour-watch.test.ts', 'is seen within twenty seconds: %d g/s'],
       ['controller/stages/clear-hoses.test.ts', 'has them shut within two seconds'],
     ],
     twin: [
