@@ -55,15 +55,17 @@ function waysOpen({ estimates, memory }: ControllerState, opening: readonly stri
 /**
  * @param journal what the controller knew in its last scan before the cut.
  * @param opening what the journal's very last line was about to open.
+ * @param known a weighing that stands in the place of the journal's own look, where that had not been taken yet.
  * @param weighed the tank now, every path shut.
  * @returns absent where one of the two looks is not to be had.
  */
 export function foundAfterCut(
   journal: ControllerState,
   opening: readonly string[],
+  known: Weighing | undefined,
   weighed: Weighing | undefined,
 ): Found | undefined {
-  const before = lastLook(journal);
+  const before = known ?? lastLook(journal);
   if (before === undefined || weighed === undefined) return undefined;
   const after = { ...weighed, offsetKg: before.offsetKg, bumps: before.bumps + 1 };
   const gain = gainOf(before, after, journal.equipment, journal.accounts.hoseForce);

@@ -1,4 +1,5 @@
 // Reads a job that was left open out of the records: the controller's last state, its last words, and its simulated bench.
+import type { Weighing } from '../../controller/estimates/masses.ts';
 import type { Plan } from '../../controller/plan.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import type { BenchState } from '../../sim/bench.ts';
@@ -14,6 +15,8 @@ export type LeftOpen = {
   readonly used: Used;
   readonly lastWords: { readonly at: string; readonly kind: string; readonly atMs: number };
   readonly lastIntent: readonly string[];
+  /** The tank as it was weighed for a choice that was the last word: what went on from there had not read the scale yet. */
+  readonly weighedForChoice: Weighing | undefined;
   readonly traceParts: number;
   /** Where a simulated bench stood when it was last written down; absent on a rig. */
   readonly world: { readonly state: BenchState; readonly atMs: number } | undefined;
@@ -52,7 +55,7 @@ export function readLeftOpen(store: Store, id: number | undefined): LeftOpen | u
   const plan = JSON.parse(record.plan) as Plan;
   const { state, used } = unpackState(bytesIn(packed, 'state'), plan, record.equipment);
   const last = store.one(
-    'SELECT written_at, kind, at_ms FROM journal WHERE job = ? ORDER BY id DESC',
+    'SELECT written_at, kind, at_ms, body FROM journal WHERE job = ? ORDER BY id DESC',
     line.id,
   );
   const intent = store.one(
@@ -73,6 +76,10 @@ export function readLeftOpen(store: Store, id: number | undefined): LeftOpen | u
       intent === undefined
         ? []
         : Object.keys((JSON.parse(textIn(intent, 'body')) as { opens: object }).opens),
+    weighedForChoice:
+      textIn(last, 'kind') === 'chosen'
+        ? (JSON.parse(textIn(last, 'body')) as { weighed?: Weighing }).weighed
+        : undefined,
     traceParts: numberIn(parts, 'n'),
     world: worldOf(store, line.id),
   };

@@ -47,9 +47,14 @@ const keptOf = ({ record }: LeftOpen): JobKept => ({
 
 /** What is known of a job that was left open, once its tank has been weighed. */
 export function lookedAt(left: LeftOpen, weighed: Weighing | undefined): Looked {
-  const { state, lastWords, lastIntent } = left;
+  const { state, lastWords, lastIntent, weighedForChoice } = left;
   const afterCut = standAfterCut(state, weighed);
-  const found = foundAfterCut(state, lastWords.kind === 'intent' ? lastIntent : [], weighed);
+  const found = foundAfterCut(
+    state,
+    lastWords.kind === 'intent' ? lastIntent : [],
+    weighedForChoice,
+    weighed,
+  );
   const standing = { stage: stageOf(state), found, afterCut };
   return {
     afterCut,
@@ -114,8 +119,13 @@ function journalFor(
 function chosen(parts: ResumeParts, journal: JobJournal, choice: Choice, state: ControllerState): void {
   const { store, left, looked } = parts;
   takeJob(store, left.record);
-  const { afterCut, found } = looked;
-  journal.say('chosen', state.memory.lastScanMs, { choice, foundKg: found?.massKg, afterCut }, state);
+  const { afterCut, found, weighed } = looked;
+  journal.say(
+    'chosen',
+    state.memory.lastScanMs,
+    { choice, foundKg: found?.massKg, afterCut, weighed },
+    state,
+  );
 }
 
 /** Closes a job as it stands: what the scale has found beside what was booked becomes an entry of its own. */

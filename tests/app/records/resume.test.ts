@@ -4,7 +4,7 @@ import { breaks } from '../../../app/records/chain.ts';
 import { bookedKg, entriesOfJob } from '../../../app/records/ledger.ts';
 import { readLeftOpen } from '../../../app/records/left-open.ts';
 import { recalled } from '../../../app/records/recall.ts';
-import { benchOf, closeLeft, goOn, lookAt } from '../../../app/records/resume.ts';
+import { benchOf, closeLeft, goOn, takenUp as goOnFrom, lookAt } from '../../../app/records/resume.ts';
 import { numberIn, type Store, textIn } from '../../../app/records/store.ts';
 import { scan } from '../../../controller/scan.ts';
 import type { Stage } from '../../../controller/stages.ts';
@@ -121,6 +121,17 @@ describe('a job whose power failed, taken up again', () => {
       expect(lookedWith(store, 0.3)).toMatchObject({ choices: ['close'], found: { isExplained: false } });
       // What was being charged goes on leaving the tank until its valve has shut.
       expect(lookedWith(store, -0.1).choices).toEqual(['go-on', 'close']);
+    });
+  });
+
+  test('cut off once more in the moment of its going on is weighed against the weighing of that choice', async () => {
+    await withStore(await cutIn('evacuate', 400_000), (store) => {
+      const first = takenUp(store);
+      goOnFrom(first.parts, first.session.bench.nowMs(), () => undefined);
+      const { left, looked } = takenUp(store);
+      expect(left.lastWords.kind).toBe('chosen');
+      expect(looked.found).toMatchObject({ isExplained: true });
+      expect(looked.offered.map(({ choice }) => choice)).toEqual(['go-on', 'close']);
     });
   });
 
