@@ -39,11 +39,11 @@ export async function workRigByHand(given: RigByHand, terminal: Terminal): Promi
   if (given.path === undefined)
     throw new InputError('the ticket is missing; coldbench hand --help shows how to give it');
   const { ticket } = readTicket(given.path);
+  const { equipment, sensors } = commissioned(given.file, given.port);
   if (given.script !== undefined || terminal.converse === undefined)
     throw new InputError(
       'a real rig is worked by hand at a terminal, by somebody who looks at it; leave --script out',
     );
-  const { equipment, sensors } = commissioned(given.file, given.port);
   const { time, rig } = joinRig(sensors, given.port);
   try {
     const problem = await boardReady(rig, time);

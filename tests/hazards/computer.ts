@@ -136,7 +136,7 @@ export const COMPUTER: readonly Hazard[] = [
     ],
     twin: [
       ['controller/plan.test.ts', 'names every blocker at once'],
-      ['app/rig/job.test.ts', 'the machine is driven in real time until the job ends'],
+      ['rig/job.test.ts', 'the machine is driven in real time until the job ends'],
     ],
   },
 ];

@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { breaks } from '../../../app/records/chain.ts';
-import { readLeftOpen } from '../../../app/records/left-open.ts';
-import type { ControlWatch } from '../../../app/rig/control-watch.ts';
-import { clockAfter, goOnOnRig, lookOnRig } from '../../../app/rig/resume.ts';
-import type { ScanLoop, ScanSeen } from '../../../app/run/loop.ts';
-import { operatorAt } from '../../../app/run/session.ts';
-import { newFile, withStore } from '../records/jobs.ts';
-import { at, calendar, hostDies, lookedAgain, resumeParts } from './dead-host.ts';
-import { VirtualMachine } from './virtual-machine.ts';
+import { breaks } from '../../app/records/chain.ts';
+import { readLeftOpen } from '../../app/records/left-open.ts';
+import type { ControlWatch } from '../../app/rig/control-watch.ts';
+import { clockAfter, goOnOnRig, lookOnRig } from '../../app/rig/resume.ts';
+import type { ScanLoop, ScanSeen } from '../../app/run/loop.ts';
+import { operatorAt } from '../../app/run/session.ts';
+import { newFile, withStore } from '../app/records/jobs.ts';
+import { at, calendar, hostDies, lookedAgain, resumeParts } from '../app/rig/dead-host.ts';
+import { VirtualMachine } from '../app/rig/virtual-machine.ts';
 
 const FILE = {
   name: 'a small car',

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { clockMs, fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
-import { runOnBoard } from '../../../app/rig/board-runs.ts';
-import type { Observer } from '../../../app/run/loop.ts';
-import { prepare } from '../../../app/run/prepare.ts';
-import { toScenario } from '../../../app/scenario/scenario.ts';
-import { wordOf } from '../../../hardware/rig.ts';
-import { VirtualBoard } from './virtual-board.ts';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
+import { runOnBoard } from '../../app/rig/board-runs.ts';
+import type { Observer } from '../../app/run/loop.ts';
+import { prepare } from '../../app/run/prepare.ts';
+import { toScenario } from '../../app/scenario/scenario.ts';
+import { wordOf } from '../../hardware/rig.ts';
+import { VirtualBoard } from '../app/rig/virtual-board.ts';
 
 const FILE = {
   ticket: { refrigerant: 'R-134a', nominalChargeG: 400, service: 'recover' },

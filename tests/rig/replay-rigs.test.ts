@@ -1,20 +1,20 @@
 // Recordings of every kind of rig are replayed alike; tests/rig/whole-job.test.ts does so with a whole job behind the firmware.
 import { writeFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { readRecording } from '../../../app/bench/read-recording.ts';
-import { Recorder } from '../../../app/bench/recorder.ts';
-import { replay } from '../../../app/bench/replay.ts';
-import { fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
-import { runOnBoard } from '../../../app/rig/board-runs.ts';
-import { runRigJob } from '../../../app/rig/job.ts';
-import type { Observer, ScanLoop } from '../../../app/run/loop.ts';
-import { prepare, type Session } from '../../../app/run/prepare.ts';
-import { operatorAt, runSession } from '../../../app/run/session.ts';
-import { toScenario } from '../../../app/scenario/scenario.ts';
-import type { Commands } from '../../../controller/signals.ts';
-import { VirtualBoard } from '../rig/virtual-board.ts';
-import { VirtualMachine } from '../rig/virtual-machine.ts';
-import { inFolder } from './recordings.ts';
+import { readRecording } from '../../app/bench/read-recording.ts';
+import { Recorder } from '../../app/bench/recorder.ts';
+import { replay } from '../../app/bench/replay.ts';
+import { fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
+import { runOnBoard } from '../../app/rig/board-runs.ts';
+import { runRigJob } from '../../app/rig/job.ts';
+import type { Observer, ScanLoop } from '../../app/run/loop.ts';
+import { prepare, type Session } from '../../app/run/prepare.ts';
+import { operatorAt, runSession } from '../../app/run/session.ts';
+import { toScenario } from '../../app/scenario/scenario.ts';
+import type { Commands } from '../../controller/signals.ts';
+import { inFolder } from '../app/bench/recordings.ts';
+import { VirtualBoard } from '../app/rig/virtual-board.ts';
+import { VirtualMachine } from '../app/rig/virtual-machine.ts';
 
 const FILE = {
   ticket: { refrigerant: 'R-134a', nominalChargeG: 400, service: 'recover' },

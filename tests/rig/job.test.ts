@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import type { ControlWatch } from '../../../app/rig/control-watch.ts';
-import { runRigJob } from '../../../app/rig/job.ts';
-import { jobDocument } from '../../../app/run/document.ts';
-import type { ScanLoop } from '../../../app/run/loop.ts';
-import { printedJob } from '../../../app/run/printed.ts';
-import { operatorAt } from '../../../app/run/session.ts';
-import { unitsFor } from '../../../app/units.ts';
-import { VirtualMachine } from './virtual-machine.ts';
+import type { ControlWatch } from '../../app/rig/control-watch.ts';
+import { runRigJob } from '../../app/rig/job.ts';
+import { jobDocument } from '../../app/run/document.ts';
+import type { ScanLoop } from '../../app/run/loop.ts';
+import { printedJob } from '../../app/run/printed.ts';
+import { operatorAt } from '../../app/run/session.ts';
+import { unitsFor } from '../../app/units.ts';
+import { VirtualMachine } from '../app/rig/virtual-machine.ts';
 
 const FILE = {
   name: 'a small car',
