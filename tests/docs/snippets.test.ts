@@ -40,7 +40,6 @@ const LASTING: readonly (readonly [RegExp, RegExp])[] = [
   [/ job /, /identify begins/],
   [/ run .*--(board|firmware)/, /(settle|recover) begins/],
   [/ resume .*--choose go-on/, /stands where it was left/],
-  [/ resume --port/, /being weighed/],
 ];
 
 /** What a matrix of a CI puts its values in the place of. */
