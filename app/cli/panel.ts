@@ -202,8 +202,10 @@ async function runPanel(args: readonly string[], terminal: Terminal): Promise<nu
     }).catch((error: unknown) => {
       throw listenProblem(error, address, port) ?? error;
     });
+    // Listened for before anybody reads that the page is there.
+    const end = interrupted(terminal);
     terminal.out(linksOf(address, served, token, board === undefined));
-    await interrupted(terminal);
+    await end;
     await served.close();
     return EXIT.completed;
   } finally {
