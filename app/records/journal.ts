@@ -204,10 +204,12 @@ export class JobJournal implements Journal {
 
   /** The tank as the scale finds it, against everything that was booked before. */
   #takeStock(state: ControllerState, at: string): void {
-    const { store, tank } = this.#parts;
+    const { store, job, tank } = this.#parts;
     const { weighedFirst } = state.accounts;
     if (weighedFirst === undefined) return;
-    const known = store.one('SELECT 1 FROM ledger WHERE vessel = ? LIMIT 1', tank) !== undefined;
+    // What this job has purged before it weighed says nothing of how much there was.
+    const known =
+      store.one('SELECT 1 FROM ledger WHERE vessel = ? AND job IS NOT ? LIMIT 1', tank, job) !== undefined;
     const netKg = netMassKg(weighedFirst.counts, state.equipment) - weighedFirst.offsetKg;
     bookFound(store, this.#booking(at, state), {
       movement: known ? 'unexplained' : 'stock',
