@@ -9,6 +9,7 @@ import { SAFE_COMMANDS } from '../../controller/signals.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import { weighAfterCut } from '../run/after-cut.ts';
 import type { JobFacts } from '../run/document.ts';
+import { factsOf } from '../run/ended.ts';
 import { FaultSchedule } from '../run/faults.ts';
 import { type Observer, type Pacing, runVirtual, ScanLoop } from '../run/loop.ts';
 import { type FluidData, prepare, type Session } from '../run/prepare.ts';
@@ -240,13 +241,6 @@ export async function goOn(
   });
   loop = begun;
   await runVirtual(begun, bench, pacing);
-  const result = jobResult(begun.state);
-  const facts: JobFacts = {
-    outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
-    ticket: parts.left.record.ticket,
-    result,
-    blockers: [],
-    afterCut: parts.looked.afterCut,
-  };
-  return settle(parts, journal, begun.state, facts);
+  const facts = factsOf(begun.state, parts.left.record.ticket);
+  return settle(parts, journal, begun.state, { ...facts, afterCut: parts.looked.afterCut });
 }

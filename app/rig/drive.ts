@@ -1,12 +1,12 @@
 // A job that has been opened on a rig behind a line, driven in real time to its end, and the tank weighed with every path shut.
 import { isLeftOpen, standAfterCut } from '../../controller/after-cut.ts';
 import type { Weighing } from '../../controller/estimates/masses.ts';
-import { jobResult } from '../../controller/result.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import type { Ticket } from '../../controller/ticket.ts';
 import type { BoardRig } from '../../hardware/rig.ts';
 import { TankLook } from '../run/after-cut.ts';
 import type { JobFacts } from '../run/document.ts';
+import { factsOf } from '../run/ended.ts';
 import type { Observer, ScanLoop } from '../run/loop.ts';
 import { ControlWatch } from './control-watch.ts';
 import { beats, type RealTime, runPaced } from './paced.ts';
@@ -63,17 +63,13 @@ export async function driveToEnd(
   started?.(loop, watch);
   await runPaced(loop, rig, time);
   const { state } = loop;
-  const result = jobResult(state);
   let afterStop: JobFacts['afterStop'];
   if (isLeftOpen(state)) {
     if (rig.connection.link.state === 'ready') tell(WEIGHED_ONCE_MORE);
     afterStop = standAfterCut(state, await weighOnRig(state, driving, hurries));
   }
   return {
-    outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
-    ticket,
-    result,
-    blockers: [],
+    ...factsOf(state, ticket),
     ...(afterStop === undefined ? {} : { afterStop }),
     line: { opened: rig.connection.opened, losses: rig.connection.losses },
   };

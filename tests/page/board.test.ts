@@ -1,23 +1,9 @@
 // The page on a real rig, in a real browser: the firmware runs on an emulated board behind a serial port of the operating system.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import path from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { writeEquipmentOfToday } from '../app/rig/equipment-today.ts';
-import {
-  type Emulator,
-  NO_BROWSER,
-  openBrowser,
-  overflows,
-  type RunningPanel,
-  startEmulator,
-  startPanel,
-  view,
-  violations,
-  watchErrors,
-} from './browser.ts';
+import { type Emulator, NO_BROWSER, overflows, view, violations } from './browser.ts';
+import { openRigPage, type RigPage } from './rig-page.ts';
 
 const NO_PORT =
   spawnSync('socat', ['-V']).status === 0 ? undefined : 'socat is not installed, so there is no serial port';
@@ -34,39 +20,16 @@ const LACKING = ['emergency-stop', 'temperatures'];
 const VIEWS = ['commissioning', 'job', 'machine', 'hand', 'records'] as const;
 
 describe.skipIf(MISSING !== undefined)('the page on a rig', () => {
-  const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-rig-'));
-  const at = (name: string) => path.join(folder, name);
-  let browser: Browser;
+  let rig: RigPage | undefined;
   let emulator: Emulator;
-  let panel: RunningPanel;
   let page: Page;
   let errors: readonly string[];
 
   beforeAll(async () => {
-    writeFileSync(at('car.json'), JSON.stringify(CAR));
-    writeEquipmentOfToday(at('rig.json'), LACKING);
-    emulator = await startEmulator(at('car.json'), at('board'));
-    panel = await startPanel([
-      '--board',
-      at('board'),
-      '--file',
-      at('rig.json'),
-      '--records',
-      at('records.db'),
-    ]);
-    browser = await openBrowser();
-    page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
-    page.setDefaultTimeout(20_000);
-    errors = watchErrors(page);
-    await page.goto(panel.url);
-    await page.getByText('You have control').waitFor();
+    rig = await openRigPage(CAR, LACKING);
+    ({ emulator, page, errors } = rig);
   });
-  afterAll(async () => {
-    await browser?.close();
-    await panel?.stop();
-    await emulator?.stop();
-    rmSync(folder, { recursive: true, force: true });
-  });
+  afterAll(() => rig?.close());
 
   const question = () => page.locator('.panel.ask .prompt-text');
 

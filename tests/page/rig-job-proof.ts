@@ -1,12 +1,12 @@
 // `npm run page-proof -- [FOLDER] [SERVICE]`: a job on a rig from the page, in real time, to its end: a browser answers every
 // question as a person would, and does at the emulated plant what the machine asks for. A whole service takes over an hour. Pictures go
 // to the folder.
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
-import { writeEquipmentOfToday } from '../app/rig/equipment-today.ts';
-import { type Emulator, openBrowser, startEmulator, startPanel, view, watchErrors } from './browser.ts';
+import { type Emulator, view } from './browser.ts';
+import { openRigPage } from './rig-page.ts';
 
 const CAR = {
   name: 'a small car',
@@ -79,22 +79,7 @@ class Person {
 async function main(): Promise<void> {
   const shots = process.argv[2] ?? path.join(tmpdir(), 'coldbench-page-proof');
   mkdirSync(shots, { recursive: true });
-  const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-page-job-'));
-  const at = (name: string): string => path.join(folder, name);
-  writeFileSync(at('car.json'), JSON.stringify(CAR));
-  writeEquipmentOfToday(at('rig.json'));
-  const emulator = await startEmulator(at('car.json'), at('board'));
-  const panel = await startPanel([
-    '--board',
-    at('board'),
-    '--file',
-    at('rig.json'),
-    '--records',
-    at('records.db'),
-  ]);
-  const browser = await openBrowser();
-  const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
-  const errors = watchErrors(page);
+  const { page, emulator, errors, close } = await openRigPage(CAR);
   const startedMs = performance.now();
   const say = (text: string): void =>
     void process.stdout.write(
@@ -102,8 +87,6 @@ async function main(): Promise<void> {
     );
   const shot = (name: string): Promise<unknown> => page.screenshot({ path: path.join(shots, `${name}.png`) });
   try {
-    await page.goto(panel.url);
-    await page.getByText('You have control').waitFor();
     await view(page, 'job');
     await page.getByLabel('Charge on the label, g').fill(String(CAR.ticket.nominalChargeG));
     await page.getByLabel('Service').first().selectOption(CAR.ticket.service);
@@ -145,10 +128,7 @@ async function main(): Promise<void> {
     say(emulator.said().slice(-1500));
     say(`errors on the page: ${errors.length}`);
   } finally {
-    await browser.close();
-    await panel.stop();
-    await emulator.stop();
-    rmSync(folder, { recursive: true, force: true });
+    await close();
   }
 }
 

@@ -14,6 +14,7 @@ import { StateOutOfRange } from '../../../sim/network/equilibrium.ts';
 import type { HandAction } from '../../../sim/spec.ts';
 import { lookAfterCut } from '../../run/after-cut.ts';
 import type { JobFacts } from '../../run/document.ts';
+import { factsOf } from '../../run/ended.ts';
 import { FaultSchedule, powerWasLost } from '../../run/faults.ts';
 import { identify, sampledIn } from '../../run/identifier.ts';
 import { SCAN_MS, type ScanSeen } from '../../run/loop.ts';
@@ -29,7 +30,7 @@ import type { HoldCurve } from './hold-curve.ts';
 import type { PanelMachine } from './machine.ts';
 import { PageOperator } from './page-operator.ts';
 import { scoreOf, vehicleOf } from './scoring.ts';
-import { factsOf, type RecorderFor, Told, Work } from './work.ts';
+import { type RecorderFor, Told, Work } from './work.ts';
 
 const keyOf = ({ fault, output }: Fault): string => `${fault} ${output ?? ''}`;
 

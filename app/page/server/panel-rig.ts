@@ -13,6 +13,7 @@ import type { JobRecorder } from '../../records/recorder.ts';
 import { ControlWatch, undrivenText } from '../../rig/control-watch.ts';
 import { WEIGHED_ONCE_MORE } from '../../rig/drive.ts';
 import type { JobFacts } from '../../run/document.ts';
+import { factsOf } from '../../run/ended.ts';
 import { SCAN_MS, type ScanSeen } from '../../run/loop.ts';
 import type { FluidData } from '../../run/prepare.ts';
 import type { NamedTicket } from '../../scenario/ticket.ts';
@@ -21,7 +22,7 @@ import { LastWeighing } from './last-weighing.ts';
 import type { PanelMachine } from './machine.ts';
 import { PageOperator } from './page-operator.ts';
 import { against, NO_TICKET } from './rig-blockers.ts';
-import { factsOf, Told, Work } from './work.ts';
+import { Told, Work } from './work.ts';
 
 /** One reading of the tank may be a spike; the newest of so many are looked at before a job is planned. */
 const LOOKS = 9;

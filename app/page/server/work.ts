@@ -1,8 +1,6 @@
 // The scan loop behind the page: what it has seen, since when outputs are as they are, and the record of its job.
-import { jobResult } from '../../../controller/result.ts';
 import { OUTPUTS, type Output, type Rig } from '../../../controller/signals.ts';
 import type { ControllerState } from '../../../controller/state.ts';
-import type { Ticket } from '../../../controller/ticket.ts';
 import { InputError } from '../../cli/command.ts';
 import type { JobRecorder } from '../../records/recorder.ts';
 import type { JobFacts } from '../../run/document.ts';
@@ -135,15 +133,4 @@ export class Work {
     }
     this.#parts.look(seen, due);
   }
-}
-
-/** What came of a job that has ended. */
-export function factsOf(state: ControllerState, ticket: Ticket): JobFacts {
-  const result = jobResult(state);
-  return {
-    outcome: result.outcome === 'completed' ? 'completed' : 'stopped',
-    ticket,
-    result,
-    blockers: [],
-  };
 }
