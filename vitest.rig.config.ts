@@ -1,4 +1,5 @@
-// Whole jobs with the real firmware in the loop: minutes, so they run apart from the suite (`npm run test:rig`).
+// Jobs with the real firmware in the loop, killed processes, cuts in every stage: minutes, so they run apart from the suite
+// (`npm run test:rig`).
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 

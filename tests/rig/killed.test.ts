@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { folder } from './jobs.ts';
-import { type Kill, killedJob, NOMINAL_G } from './kill-proof/killed.ts';
+import { folder } from '../app/records/jobs.ts';
+import { type Kill, killedJob, NOMINAL_G } from '../app/records/kill-proof/killed.ts';
 
 /** Late in its recovery, and once more soon after it went on; where it stands a few milliseconds later, the machine decides. */
 const KILL: Kill = {
