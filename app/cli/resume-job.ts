@@ -82,9 +82,10 @@ export async function resumeJob(given: ResumeArguments, terminal: Terminal): Pro
     }
     const ambientPa = left.record.equipment.barometerPa ?? STANDARD_ATMOSPHERE_PA;
     const units = unitsFor(given.units, ambientPa);
-    const work = { store, left, choice, json: given.json, terminal, units, calendar: Date.now };
-    if (left.record.origin.kind === 'rig')
-      return given.at === undefined ? lookFromAfar(work) : await resumeOnRig(work, given.at);
+    const onRig = left.record.origin.kind === 'rig';
+    const isAfar = onRig && given.at === undefined;
+    const work = { store, left, choice, isAfar, json: given.json, terminal, units, calendar: Date.now };
+    if (onRig) return given.at === undefined ? lookFromAfar(work) : await resumeOnRig(work, given.at);
     if (given.at !== undefined)
       throw new InputError(`job ${left.record.line.id} ran on the simulated bench; leave --port out`);
     return await resumeOnBench(work);

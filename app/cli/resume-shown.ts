@@ -13,9 +13,10 @@ import { clock, type Units } from '../units.ts';
 import { RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 
-function sinceText({ found, weighed }: Looked, { record: { origin } }: LeftOpen, units: Units): string {
-  if (weighed === undefined && origin.kind === 'rig')
-    return `the tank could not be weighed from here; where ${origin.port} is its rig's port: --port ${origin.port} --file '${origin.file}'`;
+function sinceText({ found, weighed }: Looked, { left, isAfar, units }: Work): string {
+  const { origin } = left.record;
+  if (isAfar && origin.kind === 'rig')
+    return `the tank is not weighed from here; at its rig, --port ${origin.port} --file '${origin.file}' weighs it and can go on`;
   if (weighed === undefined) return 'the scale does not come to rest: free the platform and look again';
   if (found === undefined) return 'the scale was not to be trusted at its last words, and cannot be compared';
   const changed = `since its last words the scale has ${found.massKg < 0 ? 'lost' : 'gained'} ${units.charge(Math.abs(found.massKg))}`;
@@ -24,7 +25,8 @@ function sinceText({ found, weighed }: Looked, { record: { origin } }: LeftOpen,
     : `${changed}, which nothing that was open can have brought: free the platform, see that it is the same tank, and look again`;
 }
 
-function foundText(looked: Looked, left: LeftOpen, units: Units): string {
+function foundText(looked: Looked, work: Work): string {
+  const { units } = work;
   const { tankGainKg, uncertaintyKg = 0, vehicle } = looked.afterCut;
   const whole =
     tankGainKg === undefined
@@ -34,11 +36,11 @@ function foundText(looked: Looked, left: LeftOpen, units: Units): string {
     vehicle === undefined
       ? ''
       : `; in the vehicle are between ${units.charge(vehicle.leastKg)} and ${units.charge(vehicle.mostKg)}`;
-  return sinceText(looked, left, units) + whole + held;
+  return sinceText(looked, work) + whole + held;
 }
 
-function shown(left: LeftOpen, looked: Looked, units: Units): string {
-  const { record, lastWords, lastIntent, state } = left;
+function shown(work: Work, looked: Looked): string {
+  const { record, lastWords, lastIntent, state } = work.left;
   const { line } = record;
   return [
     ...entry('Left open', `job ${line.id}, '${line.name}', on ${line.machine}, begun ${line.openedAt}`),
@@ -48,7 +50,7 @@ function shown(left: LeftOpen, looked: Looked, units: Units): string {
       `${lastWords.kind} at ${clock(lastWords.atMs)} of the job, written ${lastWords.at}`,
     ),
     ...(lastIntent.length === 0 ? [] : entry('Last opened', lastIntent.join(', '))),
-    ...entry('Found', foundText(looked, left, units)),
+    ...entry('Found', foundText(looked, work)),
     ...entry('Must come next', NEXT_TEXTS[looked.afterCut.next]),
     ...(looked.afterCut.engineMayRun
       ? entry('', 'The engine may be running: stop it, and see that it stands, first.')
@@ -74,6 +76,8 @@ export type Work = {
   readonly store: Store;
   readonly left: LeftOpen;
   readonly choice: Choice | undefined;
+  /** A job on a rig, looked at without it. */
+  readonly isAfar: boolean;
   readonly json: boolean;
   readonly terminal: Terminal;
   readonly units: Units;
@@ -100,8 +104,8 @@ export function report(work: Work, facts: JobFacts): number {
 
 /** Shows what was found; answers the choice where one was made that is offered. */
 export function obeyed(work: Work, looked: Looked): Choice | undefined {
-  const { left, json, terminal, units, choice } = work;
-  if (!json) terminal.out(shown(left, looked, units));
+  const { left, json, terminal, choice } = work;
+  if (!json) terminal.out(shown(work, looked));
   else if (choice === undefined)
     terminal.out(`${JSON.stringify(lookedDocument(left, looked), undefined, 2)}\n`);
   if (choice === undefined) return undefined;
