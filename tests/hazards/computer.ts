@@ -25,7 +25,7 @@ export const COMPUTER: readonly Hazard[] = [
       ],
       ['hardware/safe-state.test.ts', 'at most 250 ms after the last whole line: 300 of 300'],
       [
-        'acceptance/line-pulled.test.ts',
+        'rig/line-pulled.test.ts',
         'off within 250 ms, told, and nothing comes back until the operator goes on',
       ],
     ],

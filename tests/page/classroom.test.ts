@@ -40,7 +40,9 @@ describe.skipIf(NO_BROWSER !== undefined)('the classroom', () => {
     await teacher.goto(panel.teacherUrl);
     await teacher.getByRole('button', { name: 'Take control' }).click();
     await teacher.getByText('You have control').waitFor();
-    await teacher.getByLabel('Simulated operator answers').check();
+    // What it shows comes with the next snapshot, not with the click.
+    await teacher.getByLabel('Simulated operator answers').click();
+    await teacher.getByRole('checkbox', { name: 'Simulated operator answers', checked: true }).waitFor();
   });
   afterAll(async () => {
     await browser?.close();
