@@ -29,6 +29,12 @@ const COIL_INSIDE_W_PER_K = 120;
  */
 const COIL_M3 = 0.118e-3;
 
+/**
+ * From the wall to the water on it. What a draw brings from a wet vehicle is vapour only up to the saturation of water:
+ * beyond it water lies on the walls, and is no gas that keeps a coil from filling (estimate, as in the vehicle).
+ */
+const FILM_UA_W_PER_K = 0.5;
+
 export function makeMachine(
   tankSpec: TankSpec,
   build: Build,
@@ -61,6 +67,7 @@ export function makeMachine(
       wallUaDryWPerK: 1,
       wallUaWetWPerK: 10,
       wallUaOutWPerK: 0.8,
+      filmUaWPerK: FILM_UA_W_PER_K,
     },
     ambientK,
   );
@@ -72,6 +79,7 @@ export function makeMachine(
       wallUaDryWPerK: 60,
       wallUaWetWPerK: COIL_INSIDE_W_PER_K,
       wallUaOutWPerK: outsideWPerK(COIL_UA_FAN_W_PER_K),
+      filmUaWPerK: FILM_UA_W_PER_K,
     },
     ambientK,
   );
@@ -83,6 +91,7 @@ export function makeMachine(
       wallUaDryWPerK: 10,
       wallUaWetWPerK: 120,
       wallUaOutWPerK: 3,
+      filmUaWPerK: FILM_UA_W_PER_K,
     },
     ambientK,
   );

@@ -112,6 +112,7 @@ condenser coil, down to the check valve at its outlet | 118 mL | 0.25 L class | 
 condensing refrigerant through coil and fins to the air, fan running | 40 W/K | 25–60 W/K | estimate | COIL_UA_FAN_W_PER_K = 40
 the same, fan stopped | 6 W/K | – | estimate | COIL_UA_STILL_W_PER_K = 6
 of it the inside of the tube | 120 W/K | – | estimate (0.094 m² at 1.3 kW/(m²·K)) | COIL_INSIDE_W_PER_K = 120
+wall to the water on it, separator, condenser and tank | 0.5 W/K | 0.3–2 W/K | estimate | FILM_UA_W_PER_K = 0.5
 left in hoses and block by the last job | 0.6 bar | – | estimate | LEFT_FROM_LAST_JOB_PA = 60_000
 `,
       ),

@@ -8,6 +8,7 @@ import { Equilibrium } from '../../../sim/network/equilibrium.ts';
 import { makeVehicle } from '../../../sim/plant/vehicle.ts';
 import type { VehicleSpec } from '../../../sim/spec.ts';
 import { BOTH_SIDES, EVACUATE, Hand, RECOVER, readPa, specOf } from '../hand.ts';
+import { MachineRig } from './machine-rig.ts';
 
 const PAG = { kind: 'PAG', kg: 0.12, humidity: 0 } as const;
 
@@ -146,4 +147,22 @@ describe('pumping on free water', () => {
     const held = hand.hold(BOTH_SIDES, 900, 60);
     expect(readPa(held.at(-1)!.readings, 'manifoldPressurePa')).toBeGreaterThan(endPa + 300);
   });
+});
+
+it('what a draw brings of water lies on the walls of condenser and tank beyond its saturation, and fills no coil as a gas', () => {
+  const { plant, machine } = new MachineRig({ vehicle: { chargeKg: 0.3, waterKg: 0.003 } })
+    .connect()
+    .hold(RECOVER, 900);
+  const cameKg = 0.003 - plant.truth().vehicleWaterKg;
+  expect(cameKg).toBeGreaterThan(3e-4);
+  for (const { name, waterKg, temperatureK, gasVolumeM3, wallK, liquidFraction } of [
+    machine.separator,
+    machine.condenser,
+    machine.tank,
+  ]) {
+    expect(liquidFraction, name).toBeLessThan(1);
+    // Ideal gas of 18.015 g/mol.
+    const vapourPa = (waterKg * 461.5 * temperatureK) / gasVolumeM3;
+    expect(vapourPa, name).toBeLessThan(1.1 * waterVapourPressurePa(Math.max(wallK, temperatureK)));
+  }
 });
