@@ -103,7 +103,11 @@ export const REST = {
   smallRisePa: 3_000,
   /** At rest above this, refrigerant is left (common practice: 1.05 bar absolute). */
   leftPa: 105_000,
-  earliestMs: 2 * MINUTE_MS,
+  /**
+   * A rise that comes sooner says the same, the better the sooner: this is for hoses, manifold and vehicle to become one.
+   * The compressor's own rest is longer as a rule, and every second beyond it lets a cold pool warm (estimate).
+   */
+  earliestMs: 1.5 * MINUTE_MS,
   /** Another cycle for a small rise only while the last one brought this much (estimate). */
   worthKg: 0.005,
   /** Slope between samples this far apart says whether the pressure still climbs. */
