@@ -152,10 +152,12 @@ const cleared = (data: ClearHosesData, { accounts }: StageInput): Step => ({
   accounts: { ...accounts, hosesCleared: true },
 });
 
-/** Beyond saturation only the vehicle's compressor can have brought it; below it is liquid still boiling. */
+/** Beyond saturation only the vehicle's compressor can have brought it, or the tank, which the scale shows; below it is liquid still boiling. */
 function tell(data: ClearHosesData, input: StageInput, highPa: number): Step {
   const { plan, nowMs, seen, equipment } = input;
   const { clearHoses } = plan;
+  if (lostKg(data, input) > clearHoses.pouredKg)
+    return { data: at(data, 'poured', nowMs), wanted: SAFE_COMMANDS };
   const warmestPa = saturationPa(plan.curve, seen.ambientK ?? seen.tankTemperatureK ?? ROOM_K);
   const beyondPa = clearHoses.tellPa + SURE * equipment.pressure.highSideSdPa;
   if (highPa > warmestPa + beyondPa) return couplerOpen(data, input);

@@ -97,10 +97,10 @@ export const CLEAR_HOSES = {
   lookMs: 2_000,
   /** A charge valve passes 25 g/s, and evenly: so much from look to look, and so much in all of them (estimates). */
   lookEveryMs: 400,
-  pouringLooks: 4,
-  pouringLeastKg: 0.002,
+  pouringLooks: 3,
+  pouringLeastKg: 0.003,
   pouringMostKg: 0.016,
-  pouredKg: 0.012,
+  pouredKg: 0.008,
   /** Then the scale is let settle. */
   pouredMs: 10_000,
   pouredMostMs: 60_000,

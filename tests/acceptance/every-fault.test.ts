@@ -2,8 +2,9 @@
 import { describe, expect, test } from 'vitest';
 import { fits } from '../accuracy/faults-fitting.ts';
 import { type FaultRow, faultJob } from '../accuracy/faults-job.ts';
-import { CASES, caseOf, MOMENTS, nameOf } from '../accuracy/faults-scenario.ts';
+import { CASES, caseOf, faultsScenario, MOMENTS, NOMINAL_G, nameOf } from '../accuracy/faults-scenario.ts';
 import { beyondIn, unsafeIn } from '../accuracy/faults-summary.ts';
+import { runScenario } from './run-scenario.ts';
 
 function seedOf(fault: string, stage: string, share: number): number {
   for (let seed = 1; seed <= CASES; seed++) {
@@ -37,6 +38,7 @@ describe('is safe, explained and in the ledger', () => {
     ['relay-welded chargeValve', 'rest', 'good'],
     ['relay-welded chargeValve', 'evacuate', 'good'],
     ['relay-welded chargeValve', 'verify', 'good'],
+    ['relay-welded chargeValve', 'clear-hoses', 'good'],
     ['relay-welded chargeValve', 'clear-hoses', 'hobby'],
     ['charge-valve-leaks', 'add-oil', 'good'],
     ['output-dead compressor', 'drain-oil', 'good'],
@@ -50,6 +52,17 @@ describe('is safe, explained and in the ledger', () => {
     expect(beyondIn(ran)).toEqual([]);
   });
 });
+
+// While the hoses are joined the scale tells it; when the high one is watched alone, what boils up in it and the scale.
+test.each([20, 60])(
+  'a charge valve welded %d s into clear-hoses gives at most 15 g too much',
+  async (afterS) => {
+    const fault = { fault: 'relay-welded', output: 'chargeValve', stage: 'clear-hoses', afterS };
+    const job = await runScenario(faultsScenario('good', 'evacuate-and-charge', [fault]));
+    expect(job.notices.map(({ code }) => code)).toContain('tank-poured');
+    expect(job.truth.vehicleRefrigerantG).toBeLessThan(NOMINAL_G + 15);
+  },
+);
 
 describe('the same look', () => {
   test('does see what a hose that comes off spills, were it not the fault itself that opens the way', async () => {
