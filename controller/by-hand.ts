@@ -2,6 +2,7 @@
 
 import { isFinished } from './chart-state.ts';
 import { judge } from './guard.ts';
+import { NOTHING_GIVEN } from './interlocks/given-watch.ts';
 import { because, type Reason, reasonOf, reasonOfRefusal } from './interlocks/reason.ts';
 import { NO_NOTICES, type NoticeDraft } from './notices.ts';
 import type { OperatorEvent } from './operator.ts';
@@ -86,7 +87,9 @@ function begin(state: ControllerState, nowMs: number): Worked {
   }
   const wanted = commandsOf(() => OFF);
   const byHand = { sinceMs: nowMs, wishes: [], wanted, fallen: [], next: [] };
-  return told(entered({ ...state, byHand }, { atMs: nowMs, deed: 'begun', result: 'done' }), {
+  // Nobody knows what has been at the hoses since: what was seen and given before is of no vehicle that is known.
+  const memory = { ...state.memory, givenWatch: NOTHING_GIVEN };
+  return told(entered({ ...state, byHand, memory }, { atMs: nowMs, deed: 'begun', result: 'done' }), {
     code: 'by-hand-begun',
     with: { minutes: minutes(RENEW_MS) },
   });

@@ -1,10 +1,10 @@
 // The last word: wanted commands against the interlocks, and what that does to memory and sequence.
 
 import { isFinished } from './chart-state.ts';
-import { ROOM_K } from './constants.ts';
+import { ROOM_K, SURE } from './constants.ts';
 import type { Equipment } from './equipment.ts';
 import { CREEP_TIME_S, type Weighing } from './estimates/masses.ts';
-import { circuitPa, hoseGaugePa } from './estimates/pressures.ts';
+import { barometerPa, circuitPa, hoseGaugePa } from './estimates/pressures.ts';
 import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
 import { steadyHoses } from './estimates/update.ts';
@@ -113,6 +113,7 @@ function givenInput(state: ControllerState, seen: Seen, { manifold }: Bands): Gi
     tankKg: estimates.scale.trust === 'trusted' ? estimates.scale.massKg : undefined,
     empty: joined && manifold === 'vacuum',
     holds: joined && manifold !== 'vacuum' && manifold !== 'unknown',
+    pressed: (seen.highSidePa ?? 0) > barometerPa(seen) + SURE * equipment.pressure.highSideSdPa,
     feeds: chargeValve.on || state.memory.chargeShutSinceMs === undefined,
     draws: compressor.on || recoveryValve.on,
     mostKg: mostGivenKg(

@@ -16,6 +16,8 @@ export type GivenWatch = {
   readonly fed: boolean;
   /** Since when it has stood above a vacuum though nothing was given. */
   readonly filledSinceMs: number | undefined;
+  /** The high-side hose shows pressure though nothing was given: the vehicle behind it is not the one that was empty. */
+  readonly pressed: boolean;
   readonly spent: boolean;
 };
 
@@ -26,6 +28,8 @@ export type GivenInput = {
   readonly empty: boolean;
   /** It shows more than a vacuum there. */
   readonly holds: boolean;
+  /** The high-side hose surely stands above the atmosphere, whether its valve is open or shut. */
+  readonly pressed: boolean;
   /** The charge valve is open, or was a moment ago. */
   readonly feeds: boolean;
   /** The compressor draws, or has a moment ago. */
@@ -41,6 +45,7 @@ export const NOTHING_GIVEN: GivenWatch = {
   drawn: false,
   fed: false,
   filledSinceMs: undefined,
+  pressed: false,
   spent: false,
 };
 
@@ -78,7 +83,8 @@ export const mostKeptKg = (equipment: Pick<Equipment, 'compressor'>): number =>
 export function watchGiven(watch: GivenWatch, input: GivenInput, nowMs: number): GivenWatch {
   const { tankKg, empty, draws, feeds, mostKg, keptKg } = input;
   const fed = !empty && (watch.fed || feeds);
-  const filledSinceMs = input.holds && !fed ? (watch.filledSinceMs ?? nowMs) : undefined;
+  const pressed = input.pressed && !empty && !fed;
+  const filledSinceMs = (input.holds || pressed) && !fed ? (watch.filledSinceMs ?? nowMs) : undefined;
   // Air, or what the oil gave off: whatever it is, nobody knows any more how much is in the vehicle.
   const filled = filledSinceMs !== undefined && nowMs - filledSinceMs >= EVEN_MS;
   const emptied = empty || (watch.emptied && !filled);
@@ -97,8 +103,9 @@ export function watchGiven(watch: GivenWatch, input: GivenInput, nowMs: number):
     emptied === watch.emptied &&
     drawn === watch.drawn &&
     fed === watch.fed &&
+    pressed === watch.pressed &&
     filledSinceMs === watch.filledSinceMs;
-  return same ? watch : { fromKg: nextKg, emptied, drawn, fed, filledSinceMs, spent };
+  return same ? watch : { fromKg: nextKg, emptied, drawn, fed, filledSinceMs, pressed, spent };
 }
 
 /** With so much more in the tank than it counts from: an empty vehicle sets it, what is drawn out of one can only raise it. */
@@ -107,5 +114,5 @@ const restarts = (moreKg: number, empty: boolean, draws: boolean): boolean =>
 
 export type Given = 'some-left' | 'spent' | 'unknown';
 
-export const givenOf = ({ emptied, spent }: GivenWatch): Given =>
-  spent ? 'spent' : emptied ? 'some-left' : 'unknown';
+export const givenOf = ({ emptied, pressed, spent }: GivenWatch): Given =>
+  spent ? 'spent' : emptied && !pressed ? 'some-left' : 'unknown';

@@ -210,3 +210,21 @@ test('dye is drawn in by hand as oil is: refused before there is a vacuum and be
   expect(drawn.truth.vehicleDyeKg).toBeLessThan(1.1 * 6.6 * 0.9 * 0.97e-3);
   expect(drawn.truth.ventedKg).toBe(0);
 });
+
+test('hoses that were emptied alone do not make a full vehicle an empty one: nothing is given on top of its charge', () => {
+  const pumpedDown = ['open high', 'start pump', 'wait 15', 'open vacuum', 'wait 60', 'stop', 'wait 5'];
+  const warm = toScenario(
+    {
+      ticket: { refrigerant: 'R-134a', nominalChargeG: 500 },
+      vehicle: { chargeG: 500 },
+      tank: { temperatureC: 40 },
+    },
+    'a test',
+  );
+  const { truth, lines } = worked(warm, [
+    ...pumpedDown,
+    ...['connect', 'open high for 20 min', 'open charge for 20 min', 'wait 2 min'],
+  ]);
+  expect(lines.find(({ line }) => line.startsWith('open charge'))?.reasons?.[0]?.interlock).toBe('IL-45');
+  expect(truth.vehicleRefrigerantKg).toBeLessThan(0.501);
+});

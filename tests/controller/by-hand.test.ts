@@ -99,6 +99,20 @@ describe('Work by hand begins', () => {
     expect(machine.state.memory.manifoldLiquid).toBe(ended.memory.manifoldLiquid);
   });
 
+  test('but a vacuum that was seen before it counts no more: the hoses may have gone to another vehicle', () => {
+    const machine = byHand();
+    const { memory } = machine.state;
+    machine.state = {
+      ...machine.state,
+      memory: { ...memory, givenWatch: { ...memory.givenWatch, emptied: true } },
+    };
+    machine.scan();
+    expect(machine.state.memory.givenWatch.emptied).toBe(true);
+    machine.scan({ type: 'by-hand-ended' });
+    machine.scan(BEGIN);
+    expect(machine.state.memory.givenWatch.emptied).toBe(false);
+  });
+
   test.each([false, true])('NOT while a job runs; paused: %s', (paused) => {
     const job = new Machine(openJob(planFor(), EQUIPMENT, 0));
     job.scan();

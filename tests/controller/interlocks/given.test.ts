@@ -15,6 +15,7 @@ const STILL: GivenInput = {
   tankKg: 10,
   empty: false,
   holds: false,
+  pressed: false,
   feeds: false,
   draws: false,
   keptKg: 0.205,
@@ -115,6 +116,16 @@ describe('What may leave the tank for a vehicle', () => {
     const holds = { holds: true };
     expect(givenOf(watched({ empty: true }, { feeds: true }, holds, holds, holds, holds))).toBe('some-left');
     expect(givenOf(watched({ empty: true }, holds, holds, { empty: true }, holds, holds))).toBe('some-left');
+  });
+
+  test('is unknown at once while the hose shows pressure though nothing was given, and stays so after three seconds', () => {
+    const pressed = { pressed: true };
+    expect(givenOf(watched({ empty: true }, pressed))).toBe('unknown');
+    expect(givenOf(watched({ empty: true }, pressed, {}))).toBe('some-left');
+    expect(givenOf(watched({ empty: true }, pressed, pressed, pressed, pressed, {}))).toBe('unknown');
+    expect(givenOf(watched({ empty: true }, { feeds: true }, pressed, pressed, pressed, pressed))).toBe(
+      'some-left',
+    );
   });
 
   test('a scale that is not trusted changes nothing; a mass or a limit that is no number never permits', () => {

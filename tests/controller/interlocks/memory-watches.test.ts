@@ -143,6 +143,7 @@ describe('What is drawn and what is given', () => {
       tankKg: 8,
       empty: true,
       holds: false,
+      pressed: false,
       feeds: false,
       draws: false,
       keptKg: 0.2,
