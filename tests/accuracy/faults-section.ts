@@ -104,8 +104,8 @@ What no sensor of this machine sees, and the bound that holds all the same:
 
 - A vacuum, oil, dye or drain valve that stands open after the hold lets out what passes the manifold: the tank's loss is
   counted as the vehicle's gain, so the stated charge is too high, and the vehicle holds less and never more than stated.
-- A charge valve that is welded while the engine clears the hoses pours until the scale has shown it, within two seconds:
-  some 20 g come into the vehicle, and what the hoses hold stays in them.
+- A charge valve that is welded while the engine clears the hoses pours until the scale has shown it, within a second and a half:
+  up to 14 g come into the vehicle, and what the hoses hold stays in them.
 - A hose valve that does not shut opens no way by itself: every path has a second valve.
 - A drain valve that does not open looks like a separator without oil: what it has caught stays there.
 - A zero of the scale that begins to run after the last rest of four minutes is off by no more than its rate and the time.

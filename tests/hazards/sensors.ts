@@ -217,7 +217,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
     hazard: 'Relay or contactor welded: an output stays on',
     cause: 'inrush, no snubber',
     detection:
-      'pressure or mass moves though everything is off; a tank that pours though nothing leads out of it, whatever else is open; within two seconds while the engine sucks the hoses dry',
+      'pressure or mass moves though everything is off; a tank that pours though nothing leads out of it, whatever else is open; within a second and a half while the engine sucks the hoses dry',
     answer:
       'a trip where a valve that stays open shows itself; the controller cannot switch it off. A master contactor that the emergency stop and the board drop belongs to the rig',
     interlocks: ['IL-40', 'IL-41'],
@@ -227,7 +227,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       [ROWS, 'a valve that leaks through shuts everything between tank and vehicle'],
       ['controller/interlocks/pour-watch.test.ts', 'is seen within ten seconds: %d g/s'],
       ['controller/interlocks/pour-watch.test.ts', 'is seen within twenty seconds: %d g/s'],
-      ['controller/stages/clear-hoses.test.ts', 'has them shut within two seconds'],
+      ['controller/stages/clear-hoses.test.ts', 'has them shut within a second and a half'],
     ],
     twin: [
       ['controller/interlocks/leak-through.test.ts', 'is NOT judged while a valve is open'],
