@@ -7,7 +7,7 @@ export const COMPUTER: readonly Hazard[] = [
     cause: 'cable, sleep, crash',
     detection: 'readings grow old; the board hears nothing',
     answer:
-      'the board drops every output 250 ms later and takes no word before it is armed anew; readings older than a second are unread; it is told; on a real rig the job pauses, and somebody has to take control again',
+      'the board drops every output 250 ms later, all in the same pulse of its enable line (every valve is shut by its spring, so that no order is left to keep: a pump or compressor that still turns stands behind shut valves), and takes no word before it is armed anew; readings older than a second are unread; it is told; on a real rig the job pauses, and somebody has to take control again',
     interlocks: ['IL-03', 'IL-04'],
     layers: ['firmware', 'controller'],
     status: 'covered',
