@@ -120,15 +120,26 @@ function contaminationBlockers({ service }: Ticket, { tank, uncleaned }: Equipme
   return blockers;
 }
 
-function refrigerantBlockers(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Blocker[] {
-  const blockers: Blocker[] = contaminationBlockers(ticket, equipment);
-  if (equipment.tank.contaminated !== true && equipment.tank.refrigerant !== ticket.refrigerant) {
-    blockers.push({
+/** Against a job, and against work by hand on a real rig as well: one of the two would spoil the other. */
+export function mixingBlockers(
+  { refrigerant }: Pick<Ticket, 'refrigerant'>,
+  { tank }: Pick<Equipment, 'tank'>,
+): Blocker[] {
+  if (tank.contaminated === true || tank.refrigerant === refrigerant) return [];
+  return [
+    {
       code: 'tank-refrigerant-differs',
-      text: `The tank holds ${equipment.tank.refrigerant}, the ticket asks for ${ticket.refrigerant}.`,
-      remedy: `Use a machine whose tank holds ${ticket.refrigerant}, or correct the ticket.`,
-    });
-  }
+      text: `The tank holds ${tank.refrigerant}, the ticket asks for ${refrigerant}.`,
+      remedy: `Use a machine whose tank holds ${refrigerant}, or correct the ticket.`,
+    },
+  ];
+}
+
+function refrigerantBlockers(ticket: Ticket, equipment: Equipment, curve: SaturationCurve): Blocker[] {
+  const blockers: Blocker[] = [
+    ...contaminationBlockers(ticket, equipment),
+    ...mixingBlockers(ticket, equipment),
+  ];
   if (curve.refrigerant !== ticket.refrigerant) {
     blockers.push({
       code: 'curve-refrigerant-differs',

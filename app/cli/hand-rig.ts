@@ -1,4 +1,5 @@
 // `coldbench hand --port`: a real rig worked by hand from a terminal.
+import { mixingBlockers } from '../../controller/plan-blockers.ts';
 import { RigHand } from '../rig/hand.ts';
 import { beats, boardReady } from '../rig/paced.ts';
 import { readTicket } from '../scenario/ticket.ts';
@@ -40,6 +41,8 @@ export async function workRigByHand(given: RigByHand, terminal: Terminal): Promi
     throw new InputError('the ticket is missing; coldbench hand --help shows how to give it');
   const { ticket } = readTicket(given.path);
   const { equipment, sensors } = commissioned(given.file, given.port);
+  const [mixing] = mixingBlockers(ticket, equipment);
+  if (mixing !== undefined) throw new InputError(`${given.path}: ${mixing.text} ${mixing.remedy}`);
   if (given.script !== undefined || terminal.converse === undefined)
     throw new InputError(
       'a real rig is worked by hand at a terminal, by somebody who looks at it; leave --script out',

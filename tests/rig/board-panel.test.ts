@@ -277,4 +277,39 @@ describe('a job on a rig from the page', () => {
     await pass(400);
     expect(far.machine.word).toBe(0);
   });
+
+  test('by hand the word of the engine counts, and whoever ends it writes the ticket of the next vehicle anew', async () => {
+    const { says, pass, snapshot, panel } = board();
+    await pass(5_000);
+    expect(says({ type: 'hands', action: 'start-engine' })).toMatch(/not worked by hand/);
+    says({ type: 'ticket', ticket: CAR.ticket });
+    says({ type: 'say', what: 'by-hand-begun' });
+    await pass(500);
+    const refusal = () =>
+      snapshot()!.outputs.find(({ output }) => output === 'recoveryValve')?.refusal?.row ?? 'permitted';
+    expect(refusal()).toBe('permitted');
+    expect(says({ type: 'hands', action: 'connect-hoses' })).toMatch(/simulated bench/);
+    expect(says({ type: 'hands', action: 'start-engine' })).toBeUndefined();
+    await pass(500);
+    expect(refusal()).toBe('IL-32');
+    says({ type: 'hands', action: 'stop-engine' });
+    await pass(500);
+    expect(refusal()).toBe('permitted');
+    says({ type: 'say', what: 'by-hand-ended' });
+    await pass(500);
+    expect(snapshot()).toMatchObject({ phase: 'ready', ticketWritten: false });
+    expect(says({ type: 'say', what: 'by-hand-begun' })).toMatch(/ticket of the vehicle first/);
+    expect(says({ type: 'start' })).toMatch(/stands against/);
+    expect(panel.rig?.blockers.map(({ code }) => code)).toEqual(['no-ticket']);
+  });
+
+  test('a tank of another refrigerant than the ticket’s is not worked by hand either', async () => {
+    const { says, pass, snapshot, far } = board();
+    await pass(5_000);
+    says({ type: 'ticket', ticket: { ...CAR.ticket, refrigerant: 'R-1234yf' } });
+    expect(says({ type: 'say', what: 'by-hand-begun' })).toMatch(/tank holds R-134a, the ticket asks for/);
+    await pass(500);
+    expect(snapshot()).toMatchObject({ phase: 'ready' });
+    expect(far.words.some((word) => word !== 0)).toBe(false);
+  });
 });

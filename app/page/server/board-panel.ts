@@ -30,6 +30,9 @@ const TICKET = 'ticket';
 const BUSY =
   'a job runs or its tank is still being weighed, or the machine is worked by hand; end that first';
 
+const NOT_BY_HAND = 'the machine is not worked by hand now';
+const SIMULATED_ALONE = 'that is for the simulated bench alone';
+
 /** Stands where a charge must stand until somebody has written the ticket; nothing is planned by it. */
 const UNWRITTEN_G = 50;
 
@@ -184,14 +187,22 @@ export class BoardPanel implements ServedPanel {
         return say(rig, message.what);
       case 'wish': {
         const { output, on, offAfterMs } = message;
-        if (rig.state.byHand === undefined) return 'the machine is not worked by hand now';
+        if (rig.state.byHand === undefined) return NOT_BY_HAND;
         rig.send({ type: 'wished', output, on, ...(offAfterMs === undefined ? {} : { offAfterMs }) });
         return ANSWERED;
       }
       case 'answer':
         return rig.operator.answer(message.answer, rig.state.prompt);
+      case 'hands': {
+        const { action } = message;
+        if (action !== 'start-engine' && action !== 'stop-engine') return SIMULATED_ALONE;
+        if (rig.state.byHand === undefined) return NOT_BY_HAND;
+        // Done by a person; the interlocks go by the word.
+        rig.send({ type: 'confirmed', prompt: action });
+        return ANSWERED;
+      }
       default:
-        return 'that is for the simulated bench alone';
+        return SIMULATED_ALONE;
     }
   }
 
@@ -261,10 +272,9 @@ export class BoardPanel implements ServedPanel {
 
 function say(rig: PanelRig, what: Extract<Message, { type: 'say' }>['what']): string | undefined {
   if (what === 'resumed') return rig.goOn();
-  if (what !== 'by-hand-begun') rig.send({ type: what });
-  else if (!rig.isIdle) return BUSY;
-  else if (!rig.ticketWritten) return 'write the ticket of the vehicle first: the charge is limited by it';
-  else rig.beginByHand();
+  if (what === 'by-hand-begun') return rig.isIdle ? rig.beginByHand() : BUSY;
+  if (what === 'by-hand-ended') rig.endByHand();
+  else rig.send({ type: what });
   return ANSWERED;
 }
 

@@ -4,6 +4,7 @@ import type { Equipment } from '../../../controller/equipment.ts';
 import type { Blocker } from '../../../controller/notice.ts';
 import type { OperatorEvent } from '../../../controller/operator.ts';
 import { type Planned, planByHand } from '../../../controller/plan.ts';
+import { mixingBlockers } from '../../../controller/plan-blockers.ts';
 import { openJob } from '../../../controller/scan.ts';
 import type { Output, Readings } from '../../../controller/signals.ts';
 import type { ControllerState } from '../../../controller/state.ts';
@@ -201,10 +202,21 @@ export class PanelRig implements PanelMachine {
     this.#last.hurry();
   }
 
-  beginByHand(): void {
+  /** @returns why not, or nothing. */
+  beginByHand(): string | undefined {
+    if (!this.#written) return 'write the ticket of the vehicle first: the charge is limited by it';
+    const [mixing] = mixingBlockers(this.ticket, this.equipment);
+    if (mixing !== undefined) return `${mixing.text} ${mixing.remedy}`;
     this.#parts.rig.takeControl();
     this.#driven = true;
     this.send({ type: 'by-hand-begun' });
+    return undefined;
+  }
+
+  /** Whoever ends it may go to another vehicle, which has a label of its own. */
+  endByHand(): void {
+    if (this.state.byHand !== undefined) this.#written = false;
+    this.send({ type: 'by-hand-ended' });
   }
 
   send(event: OperatorEvent): void {

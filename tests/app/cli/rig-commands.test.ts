@@ -10,6 +10,7 @@ import { job } from '../../../app/cli/job.ts';
 import { ports } from '../../../app/cli/ports.ts';
 import { run } from '../../../app/cli/run.ts';
 import { fakeTerminal } from '../fake-terminal.ts';
+import { writeEquipmentOfToday } from '../rig/equipment-today.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-rig-'));
 const written = (name: string, value: unknown): string => {
@@ -77,4 +78,13 @@ test('a real rig is worked by hand at a terminal only, and only where it is comm
   expect(err).toContain('may not be driven');
   const bare = await called('hand', '--port', '/dev/none', '--file', EMPTY);
   expect(bare.err).toMatch(/the ticket is missing/);
+});
+
+test('a real rig whose tank holds another refrigerant than the ticket’s is not worked by hand', async () => {
+  const file = path.join(folder, 'today.json');
+  writeEquipmentOfToday(file);
+  const other = written('other.json', { ticket: { refrigerant: 'R-1234yf', nominalChargeG: 400 } });
+  const { status, err } = await called('hand', other, '--port', '/dev/none', '--file', file);
+  expect(status).toBe(2);
+  expect(err).toMatch(/other\.json: The tank holds R-134a, the ticket asks for R-1234yf\./);
 });

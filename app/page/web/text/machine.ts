@@ -81,5 +81,7 @@ export const MACHINE = {
       'start-engine': 'Start the engine',
       'stop-engine': 'Stop the engine',
     },
+    vehicle: 'Say what you have done at the vehicle',
+    said: { 'start-engine': 'The engine runs', 'stop-engine': 'The engine stands still' },
   },
 } as const;

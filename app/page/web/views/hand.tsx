@@ -85,7 +85,8 @@ function Output({
   );
 }
 
-const ACTIONS = Object.keys(T.hand.actions) as readonly HandAction[];
+const deedsOf = (texts: { readonly [A in HandAction]?: string }) =>
+  Object.entries(texts) as readonly (readonly [HandAction, string])[];
 
 export function HandView({ known, welcome, snapshot }: ViewProps) {
   const [time, setTime] = useState<string>('5');
@@ -126,17 +127,15 @@ export function HandView({ known, welcome, snapshot }: ViewProps) {
           <Output key={view.output} view={view} disabled={disabled} offAfterMs={offAfterMs} />
         ))}
       </ul>
-      {welcome.simulated ? (
-        <Panel title={T.hand.hands}>
-          <div class="buttons">
-            {ACTIONS.map((action) => (
-              <Button key={action} disabled={disabled} onPress={() => say({ type: 'hands', action })}>
-                {T.hand.actions[action]}
-              </Button>
-            ))}
-          </div>
-        </Panel>
-      ) : null}
+      <Panel title={welcome.simulated ? T.hand.hands : T.hand.vehicle}>
+        <div class="buttons">
+          {deedsOf(welcome.simulated ? T.hand.actions : T.hand.said).map(([action, text]) => (
+            <Button key={action} disabled={disabled} onPress={() => say({ type: 'hands', action })}>
+              {text}
+            </Button>
+          ))}
+        </div>
+      </Panel>
     </>
   );
 }
