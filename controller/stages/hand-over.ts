@@ -2,10 +2,14 @@
 import { SURE } from '../constants.ts';
 import { barometerPa } from '../estimates/pressures.ts';
 import type { NoticeDraft } from '../notices.ts';
-import type { Accounts } from '../state.ts';
+import { OUTPUTS } from '../signals.ts';
+import type { Accounts, ControllerState } from '../state.ts';
 import { kilopascals, type StageInput } from './stage.ts';
 
 type Look = Pick<StageInput, 'plan' | 'equipment'> & { readonly seen: StageInput['seen'] | undefined };
+
+const looksAtLow = ({ plan, equipment }: Pick<Look, 'plan' | 'equipment'>): boolean =>
+  plan.ticket.ports === 2 || equipment.fitted.includes('lowSideValve');
 
 /** What a gauge on a connected hose reads more than its own error could make of a hose that is safe, or nothing. */
 function pressureShownPa({ plan, seen, equipment }: Look): number | undefined {
@@ -14,8 +18,7 @@ function pressureShownPa({ plan, seen, equipment }: Look): number | undefined {
   const { highSideSdPa, lowSideSdPa } = equipment.pressure;
   const { highSidePa, lowSidePa } = seen;
   if (highSidePa !== undefined && highSidePa > limitPa + SURE * highSideSdPa) return highSidePa;
-  const looksAtLow = plan.ticket.ports === 2 || equipment.fitted.includes('lowSideValve');
-  return looksAtLow && lowSidePa !== undefined && lowSidePa > limitPa + SURE * lowSideSdPa
+  return looksAtLow({ plan, equipment }) && lowSidePa !== undefined && lowSidePa > limitPa + SURE * lowSideSdPa
     ? lowSidePa
     : undefined;
 }
@@ -40,4 +43,12 @@ export function takenBack(
         accounts: { ...look.accounts, hosesSafe: false },
         notice: { code: 'hoses-not-safe', with: { pressure: kilopascals(shownPa) } },
       };
+}
+
+/** Whether the word may be shown now: it stands, the hoses that it is said of are read, and nothing is on that could fill them. */
+export function hosesAreSafe(state: ControllerState): boolean {
+  const { accounts, seen, judged } = state;
+  if (!accounts.hosesSafe || seen?.highSidePa === undefined) return false;
+  const on = OUTPUTS.some((output) => output !== 'fanStop' && judged?.permitted[output].on === true);
+  return !on && (seen.lowSidePa !== undefined || !looksAtLow(state));
 }

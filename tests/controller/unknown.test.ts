@@ -2,12 +2,14 @@
 import { describe, expect, test } from 'vitest';
 import { circuitPa } from '../../controller/estimates/pressures.ts';
 import type { Seen } from '../../controller/estimates/seen.ts';
+import type { OperatorEvent } from '../../controller/operator.ts';
 import { jobResult } from '../../controller/result.ts';
 import { type ControllerState, openJob, scan } from '../../controller/scan.ts';
 import { SAFE_COMMANDS } from '../../controller/signals.ts';
+import { hosesAreSafe } from '../../controller/stages/hand-over.ts';
 import { newPlant, readPlant, run } from './support/bench.ts';
 import { EQUIPMENT, planFor } from './support/machine.ts';
-import { none, readingsAt } from './support/readings.ts';
+import { none, readingsAt, type Values } from './support/readings.ts';
 
 const recovering = () => openJob(planFor({ service: 'recover' }), EQUIPMENT, 0);
 const LOST = none('open-circuit');
@@ -67,6 +69,21 @@ describe('Pressure', () => {
     expect([...steps]).toEqual(expect.arrayContaining(['look', 'rest']));
     expect(safety(ended)).toEqual(['hoses-safe']);
     expect(jobResult(ended).outcome).toBe('completed');
+  });
+
+  test('after the end the word is shown only while the hoses are read and nothing is on', () => {
+    const plant = newPlant();
+    const ended = run(recovering(), { plant });
+    expect(hosesAreSafe(ended)).toBe(true);
+    plant.nowMs += 100;
+    const scanned = (values: Values, ...events: readonly OperatorEvent[]) =>
+      scan(ended, readPlant(plant, values), plant.nowMs, events).state;
+    expect(hosesAreSafe(scanned({}))).toBe(true);
+    for (const gone of ['highSidePressurePa', 'lowSidePressurePa'] as const)
+      expect(hosesAreSafe(scanned({ [gone]: LOST })), gone).toBe(false);
+    const opened = scanned({}, { type: 'by-hand-begun' }, { type: 'wished', output: 'vacuumPump', on: true });
+    expect(opened.judged?.permitted.vacuumPump.on).toBe(true);
+    expect(hosesAreSafe(opened)).toBe(false);
   });
 
   test('pressure that comes back after the end takes the word back, once', () => {

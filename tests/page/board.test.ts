@@ -17,6 +17,8 @@ const CAR = {
   vehicle: { chargeG: 150, volumeL: 1.2 },
 };
 const LACKING = ['emergency-stop', 'temperatures'];
+const AGE = 'Age of the vehicle, years (may stay empty)';
+const OPENED = 'The system was or will be open';
 const VIEWS = ['commissioning', 'job', 'machine', 'hand', 'records'] as const;
 
 describe.skipIf(MISSING !== undefined)('the page on a rig', () => {
@@ -97,6 +99,8 @@ describe.skipIf(MISSING !== undefined)('the page on a rig', () => {
     await view(page, 'job');
     await page.getByText('Nobody has written the ticket').waitFor();
     await page.getByLabel('Charge on the label, g').fill('400');
+    await page.getByLabel(AGE).fill('4');
+    await page.getByLabel(OPENED).check();
     await page.getByRole('button', { name: 'Use this ticket' }).click();
     await page.getByText('Nothing stands against it.').waitFor();
     await page.getByRole('button', { name: 'Start the job' }).hover();
@@ -104,11 +108,23 @@ describe.skipIf(MISSING !== undefined)('the page on a rig', () => {
     await page.getByRole('button', { name: 'Start the job' }).click();
     await page.getByLabel('Refrigerant', { exact: true }).last().fill('R134a');
     await page.getByLabel('Purity, %').fill('99.8');
+    // What is typed and is no number is not the same as nothing.
+    const enter = page.getByRole('button', { name: 'Enter the reading' });
+    await page.getByLabel('Air, %').fill('4 %');
+    expect(await enter.isDisabled()).toBe(true);
+    await page.getByLabel('Air, %').fill('0,4');
+    expect(await enter.isEnabled()).toBe(true);
     await page.getByRole('button', { name: 'Enter the reading' }).click();
     await page.locator('.now-stage', { hasText: 'Connect' }).waitFor();
     await page.getByRole('button', { name: 'Stop the job' }).click();
     await page.getByRole('button', { name: 'Stop for good?' }).click();
     await page.getByText('Job stopped').first().waitFor();
+    await page.getByRole('button', { name: 'Choose a job' }).click();
+    await page.getByText('Nobody has written the ticket').waitFor();
+    // Nothing of this vehicle is left standing for the next.
+    for (const label of ['Charge on the label, g', AGE])
+      expect(await page.getByLabel(label).inputValue()).toBe('');
+    expect(await page.getByLabel(OPENED).isChecked()).toBe(false);
     await view(page, 'records');
     await page.getByRole('button', { name: /^1 · / }).click();
     await page.frameLocator('iframe.report').getByText('Record of job 1').waitFor();

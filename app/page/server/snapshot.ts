@@ -4,6 +4,7 @@ import { saturatedK } from '../../../controller/estimates/saturation.ts';
 import { because, reasonOf } from '../../../controller/interlocks/reason.ts';
 import { usual } from '../../../controller/remaining.ts';
 import { OUTPUTS, type Reading } from '../../../controller/signals.ts';
+import { hosesAreSafe } from '../../../controller/stages/hand-over.ts';
 import type { Stage } from '../../../controller/stages.ts';
 import type { ControllerState } from '../../../controller/state.ts';
 import type { OutputView, RibbonStage, Snapshot, Span } from '../shown.ts';
@@ -39,7 +40,7 @@ export function snapshotOf(
     ...promptOf(bench),
     ...(trip === undefined ? {} : { trip: { ...trip, remedy: reasonOf(trip.row).remedy } }),
     ...outcomeOf(bench),
-    hosesSafe: state.accounts.hosesSafe,
+    hosesSafe: hosesAreSafe(state),
     outputs: outputsOf(bench),
     ...switchesOf(bench),
     saturation: saturationOf(state),

@@ -30,6 +30,9 @@ export function typedNumber(text: string): number | undefined {
   return text.trim() === '' || !Number.isFinite(value) ? undefined : value;
 }
 
+/** Something was typed that is no number: it must not pass as if nothing had been. */
+export const isUnread = (text: string): boolean => text.trim() !== '' && typedNumber(text) === undefined;
+
 const MINUTE_MS = 60_000;
 
 /** '4–7 min'. */

@@ -75,6 +75,7 @@ export const JOB = {
     air: 'Air, %',
     hydrocarbons: 'Hydrocarbons, %',
     enter: 'Enter the reading',
+    noNumber: 'A share is a plain number of per cent, as 2.5.',
     noSample: 'There is no sample',
     elsewhere: 'Identified elsewhere',
     reason: 'Reason, for the record',

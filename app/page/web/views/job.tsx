@@ -188,8 +188,10 @@ function Hoses({
   readonly snapshot: Snapshot;
   readonly simulated: boolean;
 }) {
-  const { hosesSafe, phase } = snapshot;
+  const { phase } = snapshot;
   if (phase === 'ready') return null;
+  // What stands here is old while nobody answers: a hose may have been filled since.
+  const hosesSafe = snapshot.hosesSafe && known.link === 'up';
   return (
     <section class={`tile ${hosesSafe ? 'good' : 'warn'}`} aria-live="polite">
       <span class="tile-mark" aria-hidden="true">

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { Answer } from '../../messages.ts';
 import type { Snapshot } from '../../shown.ts';
-import { typedNumber } from '../format.ts';
+import { isUnread, typedNumber } from '../format.ts';
 import { Button, Field, Panel } from '../parts.tsx';
 import { say } from '../store.ts';
 import { T } from '../text.ts';
@@ -54,6 +54,7 @@ function Identify({ prompt, disabled, give }: AnswerProps) {
   const purityPercent = typedNumber(purity);
   const airPercent = typedNumber(air);
   const hydrocarbonPercent = typedNumber(hydrocarbons);
+  const unread = [purity, air, hydrocarbons].some(isUnread);
   return (
     <>
       {shown === undefined ? null : (
@@ -86,11 +87,12 @@ function Identify({ prompt, disabled, give }: AnswerProps) {
           />
         </div>
       ) : null}
+      {unread ? <p role="alert">{T.prompt.noNumber}</p> : null}
       <div class="buttons">
         {prompt.shows?.noSample === undefined ? (
           <Button
             kind="main"
-            disabled={disabled || refrigerant.trim() === '' || purityPercent === undefined}
+            disabled={disabled || refrigerant.trim() === '' || purityPercent === undefined || unread}
             onPress={() =>
               give({
                 kind: 'reading',

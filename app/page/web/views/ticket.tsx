@@ -37,13 +37,13 @@ type Form = {
   readonly leakCheck: boolean;
 };
 
-const formOf = (ticket: Ticket, written: boolean): Form => ({
+const formOf = (ticket: Ticket): Form => ({
   service: ticket.service,
   refrigerant: ticket.refrigerant,
   jurisdiction: ticket.jurisdiction,
   ports: String(ticket.ports),
   oilKind: ticket.oil.kind,
-  chargeG: written ? figure(ticket.nominalChargeKg / GRAM_KG) : '',
+  chargeG: figure(ticket.nominalChargeKg / GRAM_KG),
   addMl: figure(ticket.oil.addM3 / ML_M3),
   dyeMl: figure(ticket.dye.addM3 / ML_M3),
   ageYears: figure(ticket.vehicleAgeYears),
@@ -58,6 +58,26 @@ const formOf = (ticket: Ticket, written: boolean): Form => ({
   repaired: ticket.repaired,
   leakCheck: ticket.leakCheck === true,
 });
+
+/** Of the vehicle before nothing is left standing: whoever reads the next label writes what it says. */
+const NEXT_VEHICLE = {
+  ports: '2',
+  oilKind: 'PAG',
+  chargeG: '',
+  addMl: '',
+  dyeMl: '',
+  ageYears: '',
+  fillKg: '',
+  cylinderKg: '',
+  engine: false,
+  warmUp: false,
+  electric: false,
+  dyeApproved: false,
+  opened: false,
+  repair: false,
+  repaired: false,
+  leakCheck: false,
+} as const satisfies Partial<Form>;
 
 /** What cannot be read as a number is sent as it was typed: the server says what is wrong with it. */
 const sent = (text: string): number | string => typedNumber(text) ?? text;
@@ -104,7 +124,9 @@ const same = (names: readonly string[]) => names.map((name) => [name, name] as c
 
 export function TicketForm({ known, welcome, snapshot }: ViewProps) {
   const { ticket, ticketWritten } = snapshot;
-  const [form, setForm] = useState(() => formOf(ticket, ticketWritten));
+  const [form, setForm] = useState(() =>
+    ticketWritten ? formOf(ticket) : { ...formOf(ticket), ...NEXT_VEHICLE },
+  );
   const disabled = !maySetUp(known);
   const change = (part: Partial<Form>) => setForm({ ...form, ...part });
   const choice = (key: Words, options: readonly (readonly [string, string])[]) => (
