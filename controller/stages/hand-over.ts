@@ -18,7 +18,9 @@ function pressureShownPa({ plan, seen, equipment }: Look): number | undefined {
   const { highSideSdPa, lowSideSdPa } = equipment.pressure;
   const { highSidePa, lowSidePa } = seen;
   if (highSidePa !== undefined && highSidePa > limitPa + SURE * highSideSdPa) return highSidePa;
-  return looksAtLow({ plan, equipment }) && lowSidePa !== undefined && lowSidePa > limitPa + SURE * lowSideSdPa
+  return looksAtLow({ plan, equipment }) &&
+    lowSidePa !== undefined &&
+    lowSidePa > limitPa + SURE * lowSideSdPa
     ? lowSidePa
     : undefined;
 }
