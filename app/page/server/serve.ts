@@ -154,7 +154,9 @@ class PageServer {
     socket.on('message', (data, isBinary) => this.#hear(client, isBinary ? undefined : String(data)));
     client.tell(panel.welcome(client.audience));
     client.tell({ type: 'control', yours: false });
-    this.#shownAtMs = 0;
+    for (const look of panel.looks(client.audience)) client.tell(look);
+    const { trend, notices } = panel.growing();
+    client.catchUp(trend, notices);
   }
 
   #farewell(client: Client): void {

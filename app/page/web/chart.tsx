@@ -1,8 +1,9 @@
 // A chart: uPlot with the page's colours, stage bands behind the lines, as wide as its place.
 import { useEffect, useRef } from 'preact/hooks';
-import uPlot from 'uplot';
+import type uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import { theme } from './settings.ts';
+import { T } from './text.ts';
 
 export type Line = {
   readonly label: string;
@@ -26,6 +27,20 @@ type ChartProps = {
   readonly height?: number;
   readonly show: (value: number) => string;
 };
+
+let plots: Promise<typeof uPlot> | undefined;
+
+/** Its first lines have the browser set up its number formats, which takes a tenth of a second: not while the page opens. */
+export function fetchPlots(): Promise<typeof uPlot> {
+  plots ??= import('uplot').then(
+    (module) => module.default,
+    (error: unknown) => {
+      plots = undefined;
+      throw error;
+    },
+  );
+  return plots;
+}
 
 const colourOf = (name: string): string =>
   getComputedStyle(document.documentElement).getPropertyValue(name).trim();
@@ -113,15 +128,17 @@ export function Chart(props: ChartProps) {
   const kind = `${theme()} ${unit} ${lines.map((line) => line.label).join()}`;
   useEffect(() => {
     const holder = place.current!;
-    const make = () => {
-      chart.current?.destroy();
+    let isGone = false;
+    const make = (Plot: typeof uPlot) => {
+      if (isGone) return;
       const options = optionsOf(props, () => shown.current.bands, holder.clientWidth, height);
-      chart.current = new uPlot(options, shown.current.data as uPlot.AlignedData, holder);
+      chart.current = new Plot(options, shown.current.data as uPlot.AlignedData, holder);
     };
-    make();
+    void fetchPlots().then(make, () => holder.replaceChildren(T.trends.notFetched));
     const watch = new ResizeObserver(() => chart.current?.setSize({ width: holder.clientWidth, height }));
     watch.observe(holder);
     return () => {
+      isGone = true;
       watch.disconnect();
       chart.current?.destroy();
       chart.current = undefined;

@@ -2,6 +2,7 @@
 import { render } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Welcome } from '../shown.ts';
+import { fetchPlots } from './chart.tsx';
 import { connect, isTeacher } from './link.ts';
 import { Refusal } from './parts.tsx';
 import { shownOf } from './replay.ts';
@@ -53,6 +54,9 @@ function viewsOf(welcome: Welcome | undefined): readonly ViewName[] {
   ]);
   return (Object.keys(VIEWS) as ViewName[]).filter((name) => !left.has(name));
 }
+
+/** The page is there by then, and the server as well. */
+const PLOTS_AFTER_MS = 1_500;
 
 const viewNow = (): ViewName =>
   (Object.keys(VIEWS) as ViewName[]).find((name) => location.hash === `#${name}`) ??
@@ -123,6 +127,7 @@ function Page() {
   );
 }
 
-beginSettings();
 connect();
+beginSettings();
+setTimeout(() => fetchPlots().catch(() => {}), PLOTS_AFTER_MS);
 render(<Page />, document.getElementById('page')!);

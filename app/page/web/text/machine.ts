@@ -41,6 +41,7 @@ export const MACHINE = {
     noHold: 'No hold so far in this job.',
     cycles: 'Recovered by cycle',
     noCycles: 'No cycle is over yet.',
+    notFetched: 'The charts could not be fetched from the server. Load the page again.',
     cycle: (number: number) => `Cycle ${number}`,
     fit: 'fit',
     samples: 'measured',
