@@ -54,6 +54,9 @@ function drawBands(chart: uPlot, bands: readonly Band[]): void {
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();
   ctx.font = `${11 * devicePixelRatio}px system-ui, sans-serif`;
+  // The axes leave theirs behind.
+  ctx.textAlign = 'left';
+  ctx.textBaseline = 'alphabetic';
   for (const [index, { from, to, name }] of bands.entries()) {
     const left = chart.valToPos(from, 'x', true);
     const width = chart.valToPos(to, 'x', true) - left;
