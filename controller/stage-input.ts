@@ -1,5 +1,4 @@
 // What the running stage is shown of the controller's state, and which answers are meant for it.
-import { restFall, restMassOf } from './interlocks/loss-watch.ts';
 import type { OperatorEvent } from './operator.ts';
 import { SAFE_COMMANDS } from './signals.ts';
 import type { StageInput } from './stages/stage.ts';
@@ -23,8 +22,7 @@ export function stageInput(
     compressorRested:
       offSinceMs !== undefined && nowMs - offSinceMs >= state.equipment.compressor.minimumOffMs,
     engine: state.memory.engineWatch.engine,
-    restMass: restMassOf(state.memory.lossWatch),
-    restFall: restFall(state.memory.lossWatch),
+    lossWatch: state.memory.lossWatch,
     answers: answers.length === 0 ? answers : answers.filter((answer) => isAsked(answer, state)),
   };
 }

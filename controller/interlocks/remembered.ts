@@ -1,7 +1,7 @@
 // What the interlocks are told of what is remembered: classes, as of readings.
 import { suctionOf } from './air-watch.ts';
 import { givenOf } from './given-watch.ts';
-import { restMassOf } from './loss-watch.ts';
+import { isFalling } from './loss-watch.ts';
 import { JOINED_MS, type Memory, SHUT_MS } from './memory.ts';
 import { seatsOf } from './seat-watch.ts';
 import { ventOf } from './vent-watch.ts';
@@ -90,7 +90,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     seats: seatsOf(memory.seatWatch, nowMs),
     vent: ventOf(memory.ventWatch),
     restMass:
-      memory.pourWatch.pours || memory.trickleWatch.pours || restMassOf(memory.lossWatch) === 'falling'
+      memory.pourWatch.pours || memory.trickleWatch.pours || isFalling(memory.lossWatch)
         ? 'falling'
         : 'steady',
     delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',

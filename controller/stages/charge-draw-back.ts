@@ -6,6 +6,7 @@ import { ROOM_K } from '../constants.ts';
 import { type Kept, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { saturationK, thinVapourKgPerM3, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
+import { restMassOf } from '../interlocks/loss-watch.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import { FIRST_SHARE, refill } from './charge-refill.ts';
 import { flowsAnew } from './charge-steps.ts';
@@ -84,7 +85,7 @@ export const beginDrawBack = (data: ChargeData, input: StageInput, engineRan = f
     draws: 0,
     heldKg: engineRan ? undefined : heldUpKg(input, data.vehiclePa),
     firstExcessKg: undefined,
-    seatDoubted: input.restMass === 'doubtful',
+    seatDoubted: restMassOf(input.lossWatch) === 'doubtful',
   },
 });
 

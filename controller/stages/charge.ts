@@ -2,6 +2,7 @@
 
 import { shutInMs } from '../estimates/cutoff.ts';
 import { CREEP_TIME_S, NO_READINGS, type Weighing } from '../estimates/masses.ts';
+import { restFall, restMassOf } from '../interlocks/loss-watch.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
@@ -144,16 +145,18 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
 /** A draw or a manifold shut off would hide what the charge valve lets through: neither comes before the scale was watched. */
 const mayLeak = (
   { stepSinceMs, result }: ChargeData,
-  { restFall, nowMs, plan: { charge } }: StageInput,
+  { lossWatch, nowMs, plan: { charge } }: StageInput,
 ): boolean =>
-  result === 'charged' && restFall === undefined && nowMs - stepSinceMs < charge.blowDownMs + charge.watchMs;
+  result === 'charged' &&
+  restFall(lossWatch) === undefined &&
+  nowMs - stepSinceMs < charge.blowDownMs + charge.watchMs;
 
 function blownDown(data: ChargeData, input: StageInput): Step {
   const { plan, nowMs } = input;
   if (nowMs - data.stepSinceMs < plan.charge.blowDownMs || mayLeak(data, input))
     return { data, wanted: HIGH_OPEN };
   const filled = data.drawBack === undefined || data.topUpKg !== undefined;
-  const doubted = input.restMass === 'doubtful' && data.drawBack === undefined;
+  const doubted = restMassOf(input.lossWatch) === 'doubtful' && data.drawBack === undefined;
   const draws = data.result === 'charged' && (data.drawsBack ? filled : doubted);
   return {
     data: draws ? beginDrawBack(at(data, 'draw-manifold', nowMs), input) : at(data, 'weigh-after', nowMs),
@@ -168,19 +171,22 @@ const MOVES_SD = 1.5;
 
 /** What the scale does of itself once the charge is over goes on for a while: so far, beyond its class, it is in doubt. */
 function withScaleMoves(data: ChargeData, input: StageInput): Accounts {
-  const { accounts, restFall, equipment } = input;
-  if (restFall === undefined || Math.abs(restFall.kgPerS) < MOVES_SD * restFall.sdKgPerS) return accounts;
+  const { accounts, lossWatch, equipment } = input;
+  const fall = restFall(lossWatch);
+  if (fall === undefined || Math.abs(fall.kgPerS) < MOVES_SD * fall.sdKgPerS) return accounts;
   const ofClassKg = 2 * equipment.scale.creepSd * Math.abs(given(data, input));
   return {
     ...accounts,
-    scaleMovesKg: Math.max((Math.abs(restFall.kgPerS) + restFall.sdKgPerS) * CREEP_TIME_S - ofClassKg, 0),
+    scaleMovesKg: Math.max((Math.abs(fall.kgPerS) + fall.sdKgPerS) * CREEP_TIME_S - ofClassKg, 0),
   };
 }
 
-const doubt = ({ restFall }: StageInput): readonly NoticeDraft[] =>
-  restFall === undefined
+function doubt({ lossWatch }: StageInput): readonly NoticeDraft[] {
+  const fall = restFall(lossWatch);
+  return fall === undefined
     ? []
-    : [{ code: 'charge-valve-doubted', with: { perMinute: (restFall.kgPerS * 60_000).toFixed(1) } }];
+    : [{ code: 'charge-valve-doubted', with: { perMinute: (fall.kgPerS * 60_000).toFixed(1) } }];
+}
 
 function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): Step {
   const { accounts, nowMs } = input;

@@ -150,9 +150,9 @@ function sampled(data: HoldData, { seen, nowMs }: StageInput): HoldData {
     thermalPa:
       thermalPa === undefined || sums.thermalReadings < sums.scans
         ? undefined
-        : thermalPa.concat(sums.thermalPa / sums.scans),
+        : thermalPa.concat([sums.thermalPa / sums.scans]),
     manifoldPa:
-      sums.manifoldReadings === 0 ? manifoldPa : manifoldPa.concat(sums.manifoldPa / sums.manifoldReadings),
+      sums.manifoldReadings === 0 ? manifoldPa : manifoldPa.concat([sums.manifoldPa / sums.manifoldReadings]),
     sums: NOTHING_YET,
     sampledAtMs: data.sampledAtMs + SAMPLE_MS,
     lastSeenMs,

@@ -4,7 +4,7 @@ import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import type { Seen } from '../estimates/seen.ts';
 import type { EngineSeen } from '../interlocks/engine-watch.ts';
-import type { RestFall, RestMass } from '../interlocks/loss-watch.ts';
+import type { LossWatch } from '../interlocks/loss-watch.ts';
 import type { LedgerEntry, Movement } from '../ledger.ts';
 import type { NoticeDraft } from '../notices.ts';
 import type { ConfirmedPrompt, OperatorEvent, PromptId } from '../operator.ts';
@@ -27,9 +27,8 @@ export type StageInput = {
   readonly compressorRested: boolean;
   /** By the operator's word, or by what the sides show. */
   readonly engine: EngineSeen;
-  /** What the scale says of a tank that is shut; and what it falls by, once it has been watched for long enough. */
-  readonly restMass: RestMass;
-  readonly restFall: RestFall | undefined;
+  /** What the scale says of a tank that is shut: `restMassOf` and `restFall` tell what comes of it. */
+  readonly lossWatch: LossWatch;
   readonly answers: readonly OperatorEvent[];
 };
 
