@@ -14,7 +14,7 @@ import { mayRun } from './interlocks/engine-watch.ts';
 import { type GivenInput, mostGivenKg, mostKeptKg } from './interlocks/given-watch.ts';
 import type { RestWeight } from './interlocks/loss-watch.ts';
 import { type Memory, noteCommands, noteReadings, type Trip } from './interlocks/memory.ts';
-import { noteDelivery, noteGiven, notePour, noteWeight } from './interlocks/memory-watches.ts';
+import { noteWatches } from './interlocks/memory-watches.ts';
 import { type Permission, permit, type Refusal } from './interlocks/permit.ts';
 import type { PourWeight } from './interlocks/pour-watch.ts';
 import { because, reasonOf, reasonOfRefusal } from './interlocks/reason.ts';
@@ -163,12 +163,14 @@ export function judge(
   nowMs: number,
 ): Judgement {
   const read = noteAsked(noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs), state, nowMs);
-  const rested = noteWeight(read, (tells) => restWeight(state, seen, tells), nowMs);
-  const weighed = notePour(rested, () => pourWeight(state, seen), nowMs);
-  const watched = draws(state) || weighed.deliveryWatch.count !== undefined;
-  const delivered = watched ? noteDelivery(weighed, deliveryInput(state, seen), nowMs) : weighed;
   const bands = reclassify(state.judged?.bands, bandInput(state, seen, wanted));
-  const noted = noteGiven(delivered, givenInput(state, seen, bands), nowMs);
+  const told = {
+    rest: (sensorTells: boolean) => restWeight(state, seen, sensorTells),
+    pour: () => pourWeight(state, seen),
+    delivery: draws(state) || read.deliveryWatch.count !== undefined ? deliveryInput(state, seen) : undefined,
+    given: givenInput(state, seen, bands),
+  };
+  const noted = noteWatches(read, told, nowMs);
   const minimumOffMs = state.equipment.compressor.minimumOffMs;
   const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);
   const last = state.judged;

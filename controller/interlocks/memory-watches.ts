@@ -17,39 +17,44 @@ const isTankShut = (memory: Memory): boolean =>
   memory.pumpOnSinceMs === undefined &&
   !memory.purging;
 
+/** What the watches are told. What the tank weighs is asked for only where it is looked at. */
+export type Told = {
+  readonly rest: (sensorTells: boolean) => RestWeight | undefined;
+  readonly pour: () => PourWeight | undefined;
+  /** Absent while nothing is drawn. */
+  readonly delivery: DeliveryInput | undefined;
+  readonly given: GivenInput;
+};
+
+/** All of them together, for every change is a copy of the whole memory. */
+export function noteWatches(memory: Memory, told: Told, nowMs: number): Memory {
+  const weight = mayPour(memory) ? told.pour() : undefined;
+  const lossWatch = watchLoss(memory.lossWatch, restWeight(memory, told.rest), nowMs);
+  const pourWatch = watchPour(memory.pourWatch, weight, nowMs, STREAM);
+  const trickleWatch = watchPour(memory.trickleWatch, weight, nowMs, TRICKLE);
+  const deliveryWatch =
+    told.delivery === undefined
+      ? memory.deliveryWatch
+      : watchDelivery(memory.deliveryWatch, told.delivery, nowMs);
+  const givenWatch = watchGiven(memory.givenWatch, told.given, nowMs);
+  const isSame =
+    lossWatch === memory.lossWatch &&
+    pourWatch === memory.pourWatch &&
+    trickleWatch === memory.trickleWatch &&
+    deliveryWatch === memory.deliveryWatch &&
+    givenWatch === memory.givenWatch;
+  return isSame ? memory : { ...memory, lossWatch, pourWatch, trickleWatch, deliveryWatch, givenWatch };
+}
+
 /** The scale counts where it alone can tell, and is itself watched where it cannot have to. */
-export function noteWeight(
-  memory: Memory,
-  weigh: (sensorTells: boolean) => RestWeight | undefined,
-  nowMs: number,
-): Memory {
+function restWeight(memory: Memory, weigh: Told['rest']): RestWeight | undefined {
   const { shutSinceMs, fromPa } = memory.seatWatch;
   const tankShut = isTankShut(memory);
   const tells = tankShut && !memory.manifoldLiquid;
   const alone =
     (shutSinceMs !== undefined && fromPa === undefined) || (tankShut && memory.lowShutSinceMs !== undefined);
-  const lossWatch = watchLoss(memory.lossWatch, tells || alone ? weigh(tells) : undefined, nowMs);
-  return lossWatch === memory.lossWatch ? memory : { ...memory, lossWatch };
+  return tells || alone ? weigh(tells) : undefined;
 }
 
-/** Whatever is open: without a way out of the tank it must not pour out. */
-export function notePour(memory: Memory, weigh: () => PourWeight | undefined, nowMs: number): Memory {
-  const shut = memory.chargeShutSinceMs !== undefined && !memory.purging;
-  const weight = shut ? weigh() : undefined;
-  const pourWatch = watchPour(memory.pourWatch, weight, nowMs, STREAM);
-  const trickleWatch = watchPour(memory.trickleWatch, weight, nowMs, TRICKLE);
-  const isSame = pourWatch === memory.pourWatch && trickleWatch === memory.trickleWatch;
-  return isSame ? memory : { ...memory, pourWatch, trickleWatch };
-}
-
-/** And whether what the compressor draws arrives in the tank. */
-export const noteDelivery = (memory: Memory, input: DeliveryInput, nowMs: number): Memory => {
-  const deliveryWatch = watchDelivery(memory.deliveryWatch, input, nowMs);
-  return deliveryWatch === memory.deliveryWatch ? memory : { ...memory, deliveryWatch };
-};
-
-/** And how much of what the vehicle may have has left the tank. */
-export const noteGiven = (memory: Memory, input: GivenInput, nowMs: number): Memory => {
-  const givenWatch = watchGiven(memory.givenWatch, input, nowMs);
-  return givenWatch === memory.givenWatch ? memory : { ...memory, givenWatch };
-};
+/** Whatever else is open: without a way out of the tank it must not pour out. */
+const mayPour = (memory: Memory): boolean => memory.chargeShutSinceMs !== undefined && !memory.purging;

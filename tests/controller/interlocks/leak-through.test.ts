@@ -8,7 +8,7 @@ import {
   watchLoss,
 } from '../../../controller/interlocks/loss-watch.ts';
 import { noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
-import { noteWeight } from '../../../controller/interlocks/memory-watches.ts';
+import { noteWatches } from '../../../controller/interlocks/memory-watches.ts';
 import {
   NOT_SHUT,
   type SeatWatch,
@@ -20,6 +20,7 @@ import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
 import { EQUIPMENT } from '../support/machine.ts';
 import { none, readingsAt } from '../support/readings.ts';
+import { NOTHING_TOLD } from '../support/watches.ts';
 
 const SCAN_MS = 100;
 const SPAN_PA = 160_000;
@@ -166,14 +167,11 @@ describe('A tank that is weighed for what leaves it', () => {
   const weighedWith = (...on: readonly Output[]): boolean => {
     const commands = on.length === 0 ? SAFE_COMMANDS : want(...on);
     let asked = false;
-    noteWeight(
-      noteCommands(openMemory(0), commands, undefined, 100),
-      () => {
-        asked = true;
-        return undefined;
-      },
-      200,
-    );
+    const rest = () => {
+      asked = true;
+      return undefined;
+    };
+    noteWatches(noteCommands(openMemory(0), commands, undefined, 100), { ...NOTHING_TOLD, rest }, 200);
     return asked;
   };
 

@@ -2,33 +2,29 @@
 import { describe, expect, test } from 'vitest';
 import { NOT_WEIGHED, type RestWeight } from '../../../controller/interlocks/loss-watch.ts';
 import { type Memory, noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
-import {
-  noteDelivery,
-  noteGiven,
-  notePour,
-  noteWeight,
-} from '../../../controller/interlocks/memory-watches.ts';
+import { noteWatches, type Told } from '../../../controller/interlocks/memory-watches.ts';
 import { NOT_POURING } from '../../../controller/interlocks/pour-watch.ts';
 import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
 import { R134A } from '../support/machine.ts';
+import { NOTHING_TOLD } from '../support/watches.ts';
 
 const REST: RestWeight = { kg: 8, hoseSdKg: 0, noiseKg: 4e-4, creepKgPerS: 0, sealedPa: undefined };
 
 const told = (memory: Memory, ...on: readonly Output[]): Memory =>
   noteCommands(memory, on.length === 0 ? SAFE_COMMANDS : want(...on), undefined, 1_000);
 
+const noted = (memory: Memory, news: Partial<Told>, nowMs: number): Memory =>
+  noteWatches(memory, { ...NOTHING_TOLD, ...news }, nowMs);
+
 /** Whether the scale is asked what the tank weighs, and whether the absolute sensor counts as a second witness. */
 function asked(memory: Memory): 'not' | 'alone' | 'with-the-sensor' {
   let answer: ReturnType<typeof asked> = 'not';
-  noteWeight(
-    memory,
-    (tells) => {
-      answer = tells ? 'with-the-sensor' : 'alone';
-      return undefined;
-    },
-    1_100,
-  );
+  const rest: Told['rest'] = (tells) => {
+    answer = tells ? 'with-the-sensor' : 'alone';
+    return undefined;
+  };
+  noted(memory, { rest }, 1_100);
   return answer;
 }
 
@@ -79,17 +75,17 @@ describe('A shut tank', () => {
 
   test('has its weight noted', () => {
     const shut = told(openMemory(0));
-    const weighed = noteWeight(shut, () => REST, 2_000);
+    const weighed = noted(shut, { rest: () => REST }, 2_000);
     expect(weighed).toEqual({ ...shut, lossWatch: { ...NOT_WEIGHED, noiseKg: 4e-4, sinceMs: 6_000 } });
-    expect(noteWeight(shut, () => undefined, 2_000)).toBe(shut);
-    expect(noteWeight(told(weighed, 'chargeValve'), () => REST, 2_100).lossWatch).toEqual(NOT_WEIGHED);
+    expect(noted(shut, { rest: () => undefined }, 2_000)).toBe(shut);
+    expect(noted(told(weighed, 'chargeValve'), { rest: () => REST }, 2_100).lossWatch).toEqual(NOT_WEIGHED);
   });
 });
 
 describe('A tank without a way out', () => {
   const weight = { kg: 8, hosePa: 0, forceSdKgPerPa: 0 };
   const pourWatched = (...on: readonly Output[]): boolean =>
-    notePour(told(openMemory(0), ...on), () => weight, 2_000).pourWatch.sinceMs !== undefined;
+    noted(told(openMemory(0), ...on), { pour: () => weight }, 2_000).pourWatch.sinceMs !== undefined;
 
   test('must not pour out, whatever else is open', () => {
     expect(pourWatched()).toBe(true);
@@ -104,12 +100,12 @@ describe('A tank without a way out', () => {
 
   test('has what it weighs noted, and nothing while it is not weighed', () => {
     const shut = told(openMemory(0));
-    expect(notePour(shut, () => weight, 2_000)).toEqual({
+    expect(noted(shut, { pour: () => weight }, 2_000)).toEqual({
       ...shut,
       pourWatch: { ...NOT_POURING, sinceMs: 3_500 },
       trickleWatch: { ...NOT_POURING, sinceMs: 3_500 },
     });
-    expect(notePour(shut, () => undefined, 2_000)).toBe(shut);
+    expect(noted(shut, { pour: () => undefined }, 2_000)).toBe(shut);
   });
 });
 
@@ -132,10 +128,10 @@ describe('What is drawn and what is given', () => {
       hoseGaugePa: 0,
       tankKg: 8,
     };
-    const drawn = noteDelivery(memory, input, 100);
+    const drawn = noted(memory, { delivery: input }, 100);
     expect(drawn).toEqual({ ...memory, deliveryWatch: drawn.deliveryWatch });
     expect(drawn.deliveryWatch).toMatchObject({ startKg: 8, blocked: false });
-    expect(noteDelivery(memory, { ...input, running: false }, 100)).toBe(memory);
+    expect(noted(memory, { delivery: { ...input, running: false } }, 100)).toBe(memory);
   });
 
   test('so is what has left the tank for the vehicle', () => {
@@ -149,11 +145,11 @@ describe('What is drawn and what is given', () => {
       keptKg: 0.2,
       mostKg: 1,
     };
-    const given = noteGiven(memory, input, 0);
+    const given = noted(memory, { given: input }, 0);
     expect(given).toEqual({
       ...memory,
       givenWatch: { ...memory.givenWatch, fromKg: 8, emptied: true },
     });
-    expect(noteGiven(given, input, 100)).toBe(given);
+    expect(noted(given, { given: input }, 100)).toBe(given);
   });
 });
