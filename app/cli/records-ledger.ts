@@ -1,6 +1,6 @@
 // `coldbench records ledger`: tanks and cylinders, what is in them, and what a person books.
 import { isoOf } from '../records/calendar.ts';
-import { type Balance, BOOKED, balances, bookByHand, entriesOf } from '../records/ledger.ts';
+import { type Balance, BOOKED, balances, bookByHand, bookCounted, entriesOf } from '../records/ledger.ts';
 import type { Store } from '../records/store.ts';
 import { addVessel, setRetest, type Vessel, vesselNamed, vessels } from '../records/vessels.ts';
 import { fluidData } from '../run/prepare.ts';
@@ -36,6 +36,10 @@ function book({ store, values, nowMs }: ViewInput, wanted: string): string {
     throw new InputError('--to-vessel is missing: a transfer goes from one vessel to another');
   if (movement === 'sent-away' && !values.has('party'))
     throw new InputError('--party is missing: who took it, with the address of the facility');
+  if (other !== undefined && movement !== 'transferred')
+    throw new InputError(`--to-vessel belongs to transferred, not to ${movement}; leave it out`);
+  if (other?.id === vessel.id)
+    throw new InputError('--to-vessel is the vessel it comes from; name the other one');
   if (other !== undefined && other.refrigerant !== vessel.refrigerant)
     throw new InputError(
       `'${other.name}' is for ${other.refrigerant} for good, and '${vessel.name}' holds ${vessel.refrigerant}; take another vessel`,
@@ -43,16 +47,8 @@ function book({ store, values, nowMs }: ViewInput, wanted: string): string {
   if (other?.refillable === false)
     throw new InputError(`'${other.name}' is never refilled; take another vessel`);
   const [party, note] = [values.get('party'), values.get('note')];
-  const id = bookByHand(store, {
-    movement,
-    vessel,
-    other,
-    massKg,
-    sdKg: BY_HAND_SD_KG,
-    party,
-    note,
-    at: isoOf(nowMs),
-  });
+  const entry = { vessel, other, massKg, sdKg: BY_HAND_SD_KG, party, note, at: isoOf(nowMs) };
+  const id = movement === 'stock' ? bookCounted(store, entry) : bookByHand(store, { ...entry, movement });
   return `Booked as entry ${id}.`;
 }
 

@@ -24,7 +24,8 @@ output, which prints on A4 and Letter.
   --json          print JSON, always SI, instead of text
   --csv           of a report its trace, of an export its amounts, as CSV; always SI
   --units us|si   units of what is shown (default si)
-  MOVEMENT        stock, bought, transferred (to --to-vessel), sent-away (to --party, for reclaim), vented
+  MOVEMENT        stock, bought, transferred (to --to-vessel), sent-away (to --party, for reclaim), vented. Stock is
+                  what there is by weight: where something was booked before, the difference is booked as unexplained
 
 Whatever is booked stands: a slip is corrected by a further entry, with a note. Local rules come first.
 

@@ -7,7 +7,7 @@ import { canonical, digestOf, seal } from './chain.ts';
 import { thisProcess } from './holder.ts';
 import type { JobLine } from './lines.ts';
 import { isEmpty, numberIn, type Row, type Store, textIn } from './store.ts';
-import { addVessel, tankOf } from './vessels.ts';
+import { onScaleOf } from './vessels.ts';
 
 /** Where a job was done: what a resume needs beside the records. */
 export type Origin =
@@ -94,14 +94,7 @@ export function openJobRecord(store: Store, opening: Opening, at: string): Opene
   return store.write(() => {
     addMachine(store, machine, origin.kind === 'simulated', at);
     const calibration = calibrationId(store, machine, equipment, at);
-    const { refrigerant, waterCapacityM3 } = equipment.tank;
-    const tank =
-      tankOf(store, machine)?.id ??
-      addVessel(
-        store,
-        { kind: 'tank', name: `tank of ${machine}`, refrigerant, machine, waterCapacityM3 },
-        at,
-      );
+    const tank = onScaleOf(store, machine, equipment.tank, at);
     const id = store.run(
       `INSERT INTO jobs (name, service, refrigerant, nominal_kg, machine, opened_at, holder, equipment, calibration,
          tank, ticket, origin, plan) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,

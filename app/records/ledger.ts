@@ -134,7 +134,7 @@ export function bookFound(store: Store, of: JobBooking, found: Found): void {
 }
 
 export type ByHand = {
-  readonly movement: Exclude<Booked, 'unexplained' | 'left-off'>;
+  readonly movement: Exclude<Booked, 'left-off'>;
   readonly vessel: Vessel;
   readonly other?: Vessel | undefined;
   readonly massKg: number;
@@ -192,6 +192,21 @@ export function bookedKg(store: Store, vessel: number, upTo = Number.MAX_SAFE_IN
     upTo,
   );
   return numberIn(own, 'kg') + numberIn(moved, 'kg');
+}
+
+/**
+ * What was counted or weighed apart from any job stands instead of what was booked so far: the first of it is stock, and
+ * every later one says by how much the books were off.
+ */
+export function bookCounted(store: Store, { vessel, massKg, ...entry }: Omit<ByHand, 'movement'>): number {
+  const known =
+    store.one('SELECT 1 FROM ledger WHERE vessel = ?1 OR other = ?1 LIMIT 1', vessel.id) !== undefined;
+  return bookByHand(store, {
+    ...entry,
+    vessel,
+    movement: known ? 'unexplained' : 'stock',
+    massKg: massKg - bookedKg(store, vessel.id),
+  });
 }
 
 function balanceOf(store: Store, vessel: Vessel): Balance {

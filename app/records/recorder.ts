@@ -77,7 +77,7 @@ function recordBlockers(store: Store, kept: JobKept, nowMs: number): readonly Bl
   const latest = latestMs(store, nowMs);
   return [
     ...openJobBlockers(store, kept),
-    ...tankBlockers(tankOf(store, machine), equipment.tank.refrigerant, latest),
+    ...tankBlockers(tankOf(store, machine), equipment.tank, latest),
     ...upkeepBlockers(store, machine, ticket.service, latest),
   ];
 }

@@ -64,7 +64,8 @@ const RULES: { readonly [I in UpkeepItem]: Rule } = {
 
 /** What locks a job out, and what only gets a word. The drier may go on for the job after it was used up. */
 const SCALE_LOCK_DAYS = 60;
-const CHARGES: readonly Service[] = ['whole', 'evacuate-and-charge'];
+/** By what the scale shows a vehicle is charged, and a tank is not overfilled. */
+const BY_SCALE: readonly Service[] = ['whole', 'evacuate-and-charge', 'fill-tank'];
 
 type Last = { readonly at: string; readonly id: number; readonly verdict: string };
 
@@ -191,14 +192,14 @@ export function upkeepBlockers(
     (lastOf(store, machine, 'lay-up', true)?.id ?? 0) > (lastOf(store, machine, 'put-back', true)?.id ?? 0);
   const draws = service !== 'evacuate-and-charge';
   return [
-    ...(scaleLate && CHARGES.includes(service)
+    ...(scaleLate && BY_SCALE.includes(service)
       ? [
           {
             code: 'scale-unchecked',
             text:
               lastScale?.verdict === 'failed'
-                ? 'The scale was last found wrong with its weights: nothing is charged by it.'
-                : `The scale has not been checked with its weights for more than ${SCALE_LOCK_DAYS} days: nothing is charged by it.`,
+                ? 'The scale was last found wrong with its weights: nothing is charged or filled by it.'
+                : `The scale has not been checked with its weights for more than ${SCALE_LOCK_DAYS} days: nothing is charged or filled by it.`,
             remedy: doIt('scale-weights', machine),
           },
         ]

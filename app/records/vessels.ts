@@ -1,4 +1,5 @@
 // Tanks and cylinders: what they are, and that each keeps its refrigerant for good.
+import type { Equipment } from '../../controller/equipment.ts';
 import type { Blocker } from '../../controller/notice.ts';
 import { isEmpty, numberIn, type Row, type Store, textIn } from './store.ts';
 
@@ -39,6 +40,27 @@ export function tankOf(store: Store, machine: string): Vessel | undefined {
   return row === undefined ? undefined : vesselOf(row);
 }
 
+type OnScale = Pick<Equipment['tank'], 'refrigerant' | 'waterCapacityM3' | 'contaminated'>;
+
+/** What stands on a machine's scale, noted where it is new: its own tank, or the cylinder for what no tank may take. */
+export function onScaleOf(store: Store, machine: string, tank: OnScale, at: string): number {
+  const { refrigerant, waterCapacityM3 } = tank;
+  if (tank.contaminated !== true)
+    return (
+      tankOf(store, machine)?.id ??
+      addVessel(
+        store,
+        { kind: 'tank', name: `tank of ${machine}`, refrigerant, machine, waterCapacityM3 },
+        at,
+      )
+    );
+  const name = `contaminated ${refrigerant}, cylinder of ${machine}`;
+  return (
+    vesselNamed(store, name)?.id ??
+    addVessel(store, { kind: 'cylinder', name, refrigerant, waterCapacityM3 }, at)
+  );
+}
+
 export type NewVessel = Pick<Vessel, 'kind' | 'name' | 'refrigerant'> &
   Partial<Pick<Vessel, 'machine' | 'waterCapacityM3' | 'refillable' | 'retestDue'>>;
 
@@ -60,13 +82,13 @@ export function setRetest(store: Store, id: number, due: string): void {
   store.run('UPDATE vessels SET retest_due = ? WHERE id = ?', due, id);
 }
 
-/** Why a machine's tank may not be used for a refrigerant, or past its retest. */
+/** Why a machine's own tank may not be used for a refrigerant, or past its retest; nothing while another cylinder stands there. */
 export function tankBlockers(
   tank: Vessel | undefined,
-  refrigerant: string,
+  { refrigerant, contaminated }: OnScale,
   nowMs: number,
 ): readonly Blocker[] {
-  if (tank === undefined) return [];
+  if (tank === undefined || contaminated === true) return [];
   const other: Blocker = {
     code: 'tank-of-another-refrigerant',
     text: `By its record the tank '${tank.name}' is for ${tank.refrigerant} for good, and the equipment now names ${refrigerant}.`,

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { dispatch } from '../../../app/cli/dispatch.ts';
 import { records } from '../../../app/cli/records.ts';
 import { resume } from '../../../app/cli/resume.ts';
-import { bookByHand } from '../../../app/records/ledger.ts';
+import { balances, bookByHand } from '../../../app/records/ledger.ts';
 import { enterUpkeep, upkeepBlockers } from '../../../app/records/upkeep.ts';
 import { tankOf } from '../../../app/records/vessels.ts';
 import { fakeTerminal } from '../fake-terminal.ts';
@@ -136,17 +136,57 @@ describe('what a person books', () => {
   });
 });
 
+describe('stock', () => {
+  test('is what there is: where something was booked before, only the difference is booked, and no gram twice', async () => {
+    const file = newFile();
+    await withStore(file, (store) => madeJob(store));
+    const book = (...args: string[]) => called('records', 'ledger', ...args, '--records', file);
+    await book('--add-cylinder', 'B', '--refrigerant', 'R-134a');
+    const counted = (massKg: string) => book('--book', 'stock', '--vessel', 'B', '--mass-kg', massKg);
+    const balance = async () => JSON.parse((await book('--vessel', 'B', '--json')).out)[0];
+    expect((await counted('10')).status).toBe(0);
+    expect(await balance()).toMatchObject({ bookedKg: 10, unexplainedKg: 0 });
+    expect((await counted('9.5')).status).toBe(0);
+    const { bookedKg, unexplainedKg, entries } = await balance();
+    expect([bookedKg, unexplainedKg]).toEqual([9.5, -0.5]);
+    expect(entries.map(({ movement }: { movement: string }) => movement)).toEqual(['unexplained', 'stock']);
+    const bought = ['--book', 'bought', '--vessel', 'B', '--mass-kg', '1'];
+    expect((await book(...bought, '--to-vessel', `tank of ${MACHINE}`)).err).toMatch(
+      /belongs to transferred/,
+    );
+    expect(
+      (await book('--book', 'transferred', '--vessel', 'B', '--mass-kg', '1', '--to-vessel', 'B')).err,
+    ).toMatch(/name the other one/);
+    expect((await called('records', 'verify', '--records', file)).status).toBe(0);
+  });
+});
+
+describe('a cylinder for contaminated refrigerant', () => {
+  test('has a ledger of its own: the machine’s tank neither gains what goes into it nor misses what it holds', () =>
+    withStore(newFile(), async (store) => {
+      const recover = { ...CAR, ticket: { ...CAR.ticket, service: 'recover' } };
+      await completeRun(store, recover);
+      const [own] = balances(store);
+      await completeRun(store, { ...recover, tank: { contentKg: 2, contaminated: true } });
+      const [same, cylinder] = balances(store);
+      expect(same).toEqual(own);
+      expect(cylinder).toMatchObject({ vessel: { kind: 'cylinder' }, unexplainedKg: 0 });
+      expect(cylinder!.bookedKg).toBeGreaterThan(2.1);
+    }));
+});
+
 describe('upkeep', () => {
   const at = '2026-03-01T10:00:00.000Z';
   const later = (days: number): number => Date.parse(at) + days * DAY_MS;
   const codes = (blockers: readonly { readonly code: string }[]) => blockers.map(({ code }) => code);
 
-  test('locks the charge when the scale was not checked for sixty days, and not a day before', () =>
+  test('locks charge and filling when the scale was not checked for sixty days, and not a day before', () =>
     withStore(newFile(), (store) => {
       madeJob(store, { at });
       expect(codes(upkeepBlockers(store, MACHINE, 'whole', later(59)))).toEqual([]);
       expect(codes(upkeepBlockers(store, MACHINE, 'whole', later(61)))).toEqual(['scale-unchecked']);
       expect(codes(upkeepBlockers(store, MACHINE, 'recover', later(61)))).toEqual([]);
+      expect(codes(upkeepBlockers(store, MACHINE, 'fill-tank', later(61)))).toEqual(['scale-unchecked']);
       const entry = { machine: MACHINE, at, item: 'scale-weights', figures: {} } as const;
       enterUpkeep(store, { ...entry, verdict: 'failed' });
       expect(codes(upkeepBlockers(store, MACHINE, 'whole', later(1)))).toEqual(['scale-unchecked']);
