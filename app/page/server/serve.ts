@@ -51,6 +51,8 @@ class PageServer {
     maxPayload: LONGEST_MESSAGE_BYTES,
     perMessageDeflate: false,
     clientTracking: false,
+    // Between two messages of a flood the beat gets its turn.
+    allowSynchronousEvents: false,
   });
   readonly #unreadable = new WeakMap<Client, number>();
   #timer: NodeJS.Timeout | undefined;
