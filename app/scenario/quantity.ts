@@ -48,9 +48,11 @@ function problemWith(value: number, { unit, min, max, whole, mistakes }: Quantit
   if (whole && !Number.isInteger(value)) return `must be a whole number, not ${value}`;
   if (value >= min && value <= max) return undefined;
   const range = `must be ${min} to ${max}${unit === '' ? '' : ` ${unit}`}, not ${value}`;
-  const mistake = mistakes?.find(({ from, to }) => value >= from && value <= to);
-  if (mistake !== undefined)
-    return `${range} (that looks like ${mistake.unit}: write ${plain(mistake.toOurs(value))})`;
+  const likely = (mistakes ?? []).filter(({ from, to }) => value >= from && value <= to);
+  if (likely.length > 0) {
+    const readings = likely.map(({ unit: other, toOurs }) => `${other}: write ${plain(toOurs(value))}`);
+    return `${range} (that looks like ${readings.join(', or like ')})`;
+  }
   if (value < 0 && min >= 0) return `${range} (it cannot be negative)`;
   return range;
 }

@@ -87,7 +87,12 @@ const ticketSchema = z.strictObject(
       unit: 'g',
       min: 50,
       max: 5000,
-      mistakes: [inUnit(0.05, 5, 'kilograms', 1000)],
+      // As it stands on labels: 0.6 may be kilograms or pounds, and nobody but the label tells.
+      mistakes: [
+        inUnit(0.05, 5, 'kilograms', 1000),
+        inUnit(0.2, 8, 'pounds', 453.59237),
+        inUnit(8, 50, 'ounces', 28.349523),
+      ],
     }),
     opened: yesOrNo.default(false),
     repair: yesOrNo.default(false),

@@ -63,6 +63,16 @@ const WRONG: readonly [string, unknown, readonly string[]][] = [
     { ...minimal, ticket: { ...TICKET, nominalChargeG: 0.6 } },
     ['ticket.nominalChargeG', 'kilograms', '600'],
   ],
+  [
+    'pounds or kilograms for grams, of which nobody but the label tells',
+    { ...minimal, ticket: { ...minimal.ticket, nominalChargeG: 1.5 } },
+    ['kilograms: write 1500', 'pounds: write 680.39'],
+  ],
+  [
+    'ounces for grams',
+    { ...minimal, ticket: { ...minimal.ticket, nominalChargeG: 24 } },
+    ['ounces: write 680.39'],
+  ],
   ['grams for kilograms', { ...minimal, tank: { contentKg: 9000 } }, ['tank.contentKg', 'grams', '9']],
   [
     'hectopascal',
