@@ -70,7 +70,7 @@ function show({ store, words, shownIn }: ViewInput): Shown {
     ...entry('Machine', line.machine),
     ...entry(
       'Asked for',
-      `${line.service}, ${line.refrigerant}, nominal charge ${shownIn.charge(line.nominalKg)}`,
+      `${line.service}, ${line.refrigerant}${line.service === 'fill-tank' ? '' : `, nominal charge ${shownIn.charge(line.nominalKg)}`}`,
     ),
     ...entry('Begun', line.openedAt),
     ...entry(

@@ -27,6 +27,7 @@ output, which prints on A4 and Letter.
   MOVEMENT        stock, bought, transferred (to --to-vessel), sent-away (to --party, for reclaim), vented. Stock is
                   what there is by weight: where something was booked before, the difference is booked as unexplained
 
+Times and days are UTC everywhere in the records, --from and --to too: an evening may belong to the next day.
 Whatever is booked stands: a slip is corrected by a further entry, with a note. Local rules come first.
 
 Exit status: 0 shown or written, 1 verify has found something, 2 bad input.

@@ -5,15 +5,12 @@ import { OUTPUTS } from '../../controller/signals.ts';
 import { LINE_IDS } from '../../hardware/commissioning/record.ts';
 import { FAULT_NAMES, type FaultName } from '../../sim/faults.ts';
 import { UPKEEP_ITEMS } from '../records/lines.ts';
+import { ONE_LINE } from '../scenario/one-line.ts';
 
 /** Longer than any of them is. */
 export const LONGEST_MESSAGE_BYTES = 4096;
 /** A word or a sentence of the operator. */
-const text = z
-  .string()
-  .min(1)
-  .max(200)
-  .regex(/^\P{Cc}*$/u);
+const text = z.string().min(1).max(200).regex(ONE_LINE);
 /** Of commissioning: the engine says what is wrong with it. */
 const answerText = z.string().max(200);
 const mass = z.number().positive().max(1000);

@@ -139,7 +139,9 @@ export function reportPage(
     ['Machine', `${line.machine}, equipment '${equipment.name}'`],
     [
       'Asked for',
-      `${line.service}, ${line.refrigerant}, nominal charge ${units.charge(line.nominalKg)}; system ${ticket.opened ? 'opened' : 'not opened'}, ${ticket.oil.kind} oil`,
+      line.service === 'fill-tank'
+        ? `${line.service}, ${line.refrigerant}, out of a supply cylinder`
+        : `${line.service}, ${line.refrigerant}, nominal charge ${units.charge(line.nominalKg)}; system ${ticket.opened ? 'opened' : 'not opened'}, ${ticket.oil.kind} oil`,
     ],
     ...given('Recovered', line.recoveredKg === undefined ? undefined : units.charge(line.recoveredKg)),
     ...given(

@@ -6,6 +6,7 @@ import { FLUID_NAMES, findFluid } from '../../sim/fluids/fluid.ts';
 import { PROFILE_NAMES } from '../../sim/profiles.ts';
 import { buildSchema } from './build.ts';
 import { faultsSchema } from './faults.ts';
+import { ONE_LINE } from './one-line.ts';
 import { inUnit, type Quantity, quantity, shown, TEMPERATURE_C } from './quantity.ts';
 
 const EXPANSION_DEVICES = ['orifice-tube', 'expansion-valve'] as const;
@@ -46,7 +47,7 @@ const name = z
   .string({ error: ({ input }) => `must be text, not ${shown(input)}` })
   .min(1, 'must not be empty')
   .max(LONGEST_NAME, `must have at most ${LONGEST_NAME} letters`)
-  .regex(/^\P{Cc}*$/u, 'must be one line of text');
+  .regex(ONE_LINE, 'must be one line of text, without signs that turn its direction');
 
 const seed = quantity({ unit: '', min: 0, max: 0xffffffff, whole: true });
 

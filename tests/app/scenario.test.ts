@@ -73,6 +73,12 @@ const WRONG: readonly [string, unknown, readonly string[]][] = [
     { ...minimal, ticket: { ...minimal.ticket, nominalChargeG: 24 } },
     ['ounces: write 680.39'],
   ],
+  [
+    'a name that turns the rest of its line around',
+    { ...minimal, name: 'a \u202ecar' },
+    ['name', 'one line of text'],
+  ],
+  ['a name of two lines', { ...minimal, name: 'a\u2028car' }, ['name', 'one line of text']],
   ['grams for kilograms', { ...minimal, tank: { contentKg: 9000 } }, ['tank.contentKg', 'grams', '9']],
   [
     'hectopascal',

@@ -2,9 +2,12 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { dispatch } from '../../../app/cli/dispatch.ts';
 import { records } from '../../../app/cli/records.ts';
 import { resume } from '../../../app/cli/resume.ts';
+import { readJob } from '../../../app/records/jobs.ts';
 import { balances, bookByHand } from '../../../app/records/ledger.ts';
+import { reportPage } from '../../../app/records/report.ts';
 import { enterUpkeep, upkeepBlockers } from '../../../app/records/upkeep.ts';
 import { tankOf } from '../../../app/records/vessels.ts';
+import { unitsFor } from '../../../app/units.ts';
 import { fakeTerminal } from '../fake-terminal.ts';
 import { CAR, completeRun, newFile, recordedRun, withStore } from './jobs.ts';
 import { MACHINE, madeJob } from './made.ts';
@@ -135,6 +138,15 @@ describe('what a person books', () => {
     expect((await called('records', 'verify', '--records', file)).status).toBe(0);
   });
 });
+
+test('the report of a filled tank names no charge and no vehicle', () =>
+  withStore(newFile(), (store) => {
+    const record = readJob(store, madeJob(store))!;
+    const filled = { ...record, line: { ...record.line, service: 'fill-tank', nominalKg: 0 } };
+    const page = reportPage(filled, [], '', unitsFor('si', 101_325));
+    expect(page).toContain('fill-tank, R-134a, out of a supply cylinder');
+    expect(page).not.toMatch(/nominal charge|opened/);
+  }));
 
 describe('stock', () => {
   test('is what there is: where something was booked before, only the difference is booked, and no gram twice', async () => {
