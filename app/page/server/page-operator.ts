@@ -80,7 +80,11 @@ export class PageOperator implements Operator {
   }
 
   respond(prompt: Prompt | undefined, nowMs: number): readonly OperatorEvent[] {
-    if (this.automatic && this.#simulated !== undefined) return this.#simulated.respond(prompt, nowMs);
+    if (this.automatic && this.#simulated !== undefined) {
+      // What was said before answers nothing that is asked later.
+      this.#waiting = [];
+      return this.#simulated.respond(prompt, nowMs);
+    }
     if (this.isUnderWay(prompt)) {
       const events = this.#hands!.respond(prompt, nowMs);
       if (events.length > 0) this.#underWay = undefined;

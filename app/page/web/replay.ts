@@ -16,10 +16,17 @@ const isLike = (one: Snapshot, other: Snapshot): boolean =>
   one.noticeCount === other.noticeCount &&
   one.faults.length === other.faults.length;
 
+/** Of another job: within one, time and notices only grow, and what has ended does not become ready again. */
+const isAnother = (look: Snapshot, last: Snapshot): boolean =>
+  look.chosen !== last.chosen ||
+  look.nowMs < last.nowMs ||
+  look.noticeCount < last.noticeCount ||
+  (look.phase === 'ready' && last.phase === 'ended');
+
 /** Every look that comes in; another job begins anew. */
 export function keepLook(look: Snapshot): void {
   const last = kept.looks.at(-1);
-  const anew = last === undefined || look.chosen !== last.chosen || look.nowMs < last.nowMs;
+  const anew = last === undefined || isAnother(look, last);
   if (anew) {
     kept.looks = [look];
     kept.everyMs = EVERY_MS;
