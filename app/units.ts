@@ -37,6 +37,9 @@ export type Units = {
   pressure(pressurePa: number): string;
   /** A small absolute pressure or a change of one. */
   vacuum(pressurePa: number): string;
+  /** How far two pressures are apart. */
+  pressureDifference(pressurePa: number): string;
+  temperatureDifference(temperatureK: number): string;
   /** A mass in the vehicle's range, to the gram. */
   charge(massKg: number): string;
   /** A mass in the tank's range. */
@@ -55,6 +58,8 @@ function siUnits(ambientPa: number): Units {
         ? `${vacuum(pressurePa)} abs`
         : `${fixed((pressurePa - ambientPa) / BAR_PA, 2)} bar g`,
     vacuum,
+    pressureDifference: (pressurePa) => `${fixed(pressurePa / 1000, 0)} kPa`,
+    temperatureDifference: (temperatureK) => `${fixed(temperatureK, 1)} K`,
     charge: (massKg) => `${fixed(massKg * 1000, Math.abs(massKg) < 0.01 ? 1 : 0)} g`,
     content: (massKg) => `${fixed(massKg, 2)} kg`,
     flow: (flowKgPerS) => `${fixed(flowKgPerS * 1000, 1)} g/s`,
@@ -73,6 +78,8 @@ function usUnits(ambientPa: number): Units {
       return `${fixed(toPsi(pressurePa - ambientPa), 1)} psig`;
     },
     vacuum,
+    pressureDifference: (pressurePa) => `${fixed(toPsi(pressurePa), 1)} psi`,
+    temperatureDifference: (temperatureK) => `${fixed(1.8 * temperatureK, 1)} °F`,
     charge: (massKg) => `${fixed(toOunces(massKg), 2)} oz`,
     content: (massKg) => `${fixed(toPounds(massKg), 2)} lb`,
     flow: (flowKgPerS) => `${fixed(toOunces(flowKgPerS) * 60, 1)} oz/min`,

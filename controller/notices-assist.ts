@@ -4,7 +4,7 @@ import type { Wording } from './notice.ts';
 export const ASSIST_WORDINGS = {
   'warm-up-cut-short': {
     severity: 'warning',
-    text: 'While the engine warms the vehicle its high side has come to {pressure} kPa, near its limit. The machine recovers once the engine stands still.',
+    text: 'While the engine warms the vehicle its high side has come to {pressure} kPa absolute, near its limit. The machine recovers once the engine stands still.',
     remedy:
       "Stop the engine now, and confirm that it stands still. Check the vehicle's condenser and its fan before it runs again.",
   },

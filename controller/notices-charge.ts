@@ -36,7 +36,7 @@ export const CHARGE_WORDINGS = {
   },
   'vacuum-gone': {
     severity: 'warning',
-    text: 'Before anything was let in, the vehicle stood at {pressure} kPa instead of the vacuum that was pumped: something has been opened since, leaks grossly, or the vacuum valve of the machine stands open. The job stopped with every valve shut.',
+    text: 'Before anything was let in, the vehicle stood at {pressure} kPa absolute instead of the vacuum that was pumped: something has been opened since, leaks grossly, or the vacuum valve of the machine stands open. The job stopped with every valve shut.',
     remedy:
       'Look for an open hose, coupler, fitting or repair. If nothing is open there, clean or change the vacuum valve. Then evacuate again.',
   },

@@ -19,7 +19,7 @@ export const FILL_WORDINGS = {
   },
   'cylinder-without-pressure': {
     severity: 'warning',
-    text: 'The hose from the cylinder stands at {pressure} kPa: the cylinder is empty, or its valve is shut. Nothing was drawn, because air would come with it.',
+    text: 'The hose from the cylinder stands at {pressure} kPa absolute: the cylinder is empty, or its valve is shut. Nothing was drawn, because air would come with it.',
     remedy: "Open the cylinder's valve, or take another cylinder, and start again.",
   },
   'too-cold-to-fill': {
@@ -45,13 +45,13 @@ export const FILL_WORDINGS = {
   },
   'cylinder-empty': {
     severity: 'advice',
-    text: 'The cylinder gives no more: it stands at {pressure} kPa, and the machine stops above the atmosphere so that no air is drawn in. The tank has gained {filled} kg of {wanted} kg.',
+    text: 'The cylinder gives no more: it stands at {pressure} kPa absolute, and the machine stops above the atmosphere so that no air is drawn in. The tank has gained {filled} kg of {wanted} kg.',
     remedy:
       'Close the cylinder. See that it is no shut valve or kinked hose. An empty non-refillable cylinder is never filled again: have what is left recovered, mark it empty and hand it in.',
   },
   'fill-stalled': {
     severity: 'warning',
-    text: 'After {minutes} min the suction still stands at {pressure} kPa: the compressor does not draw the separator dry. The machine lets no more liquid in, draws no more, and ends the filling.',
+    text: 'After {minutes} min the suction still stands at {pressure} kPa absolute: the compressor does not draw the separator dry. The machine lets no more liquid in, draws no more, and ends the filling.',
     remedy: 'Look at the filter, the tank valve and the compressor; warm the separator with warm air.',
   },
   'fill-out-of-time': {

@@ -9,18 +9,18 @@ export const HOSES_WORDINGS = {
   },
   'hoses-not-recovered': {
     severity: 'warning',
-    text: 'After {draws} draws there are still {pressure} kPa in the {hoses}: not safe to disconnect. The job stopped with every valve shut.',
+    text: 'After {draws} draws there are still {pressure} kPa absolute in the {hoses}: not safe to disconnect. The job stopped with every valve shut.',
     remedy:
       'Close {couplers}, then recover the {hoses} with a new job before disconnecting. Wear goggles and gloves. If a hose should be empty by then, its sensor may be stuck.',
   },
   'hoses-safe': {
     severity: 'information',
-    text: 'Safe to disconnect: the {hoses} stayed below 0.3 bar above the atmosphere.',
+    text: 'Safe to disconnect: the {hoses} stayed below 30 kPa above the atmosphere.',
     remedy: '{takeOff}',
   },
   'hoses-not-safe': {
     severity: 'warning',
-    text: 'NOT safe to disconnect any longer: pressure has come back, {pressure} kPa stand in a hose. The machine keeps every valve shut.',
+    text: 'NOT safe to disconnect any longer: pressure has come back, {pressure} kPa absolute stand in a hose. The machine keeps every valve shut.',
     remedy:
       'Do not take anything off. Close {couplers}, then recover the {hoses} with a new job. Wear goggles and gloves.',
   },

@@ -33,7 +33,7 @@ export const IDENTIFY_WORDINGS = {
   },
   'vehicle-not-identified': {
     severity: 'warning',
-    text: 'The vehicle was said to have no pressure, and so was not identified; but it stands at {pressure} kPa. The job stopped with every valve shut.',
+    text: 'The vehicle was said to have no pressure, and so was not identified; but it stands at {pressure} kPa absolute. The job stopped with every valve shut.',
     remedy: 'Identify the refrigerant and start the job again.',
   },
   'air-in-vehicle': {

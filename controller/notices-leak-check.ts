@@ -4,7 +4,7 @@ import type { Wording } from './notice.ts';
 export const LEAK_CHECK_WORDINGS = {
   'checked-from-empty': {
     severity: 'information',
-    text: 'The vehicle stands at {pressure} kPa, no more than the atmosphere: nothing in it could show a leak. The machine evacuates it, watches the vacuum and then lets in a partial charge for the search.',
+    text: 'The vehicle stands at {pressure} kPa absolute, no more than the atmosphere: nothing in it could show a leak. The machine evacuates it, watches the vacuum and then lets in a partial charge for the search.',
     remedy: 'Nothing to do.',
   },
   'partial-charge-short': {
@@ -14,7 +14,7 @@ export const LEAK_CHECK_WORDINGS = {
   },
   'search-no-pressure': {
     severity: 'warning',
-    text: 'The vehicle shows {pressure} kPa, too little for a search: the partial charge did not get there, or has gone. No search proves anything like this. The machine takes back what is left and ends the job.',
+    text: 'The vehicle shows {pressure} kPa absolute, too little for a search: the partial charge did not get there, or has gone. No search proves anything like this. The machine takes back what is left and ends the job.',
     remedy:
       'Check that both couplers are fully open. If they are, look for a large leak with nitrogen or under vacuum; a gauge that has not moved at all has a stuck sensor.',
   },

@@ -65,7 +65,7 @@ export const ENGINE_WORDINGS = {
   },
   'high-side-too-high': {
     severity: 'warning',
-    text: 'The high side climbed to {pressure} kPa in the performance test. The test is over.',
+    text: 'The high side climbed to {pressure} kPa absolute in the performance test. The test is over.',
     remedy: 'Switch the air conditioning off at once. Check the condenser, its fan and the charge.',
   },
   'pushed-into-tank': {
@@ -81,47 +81,47 @@ export const ENGINE_WORDINGS = {
   },
   'performance-as-expected': {
     severity: 'information',
-    text: 'Performance test at {ambient} °C: high side {high} kPa, low side {low} kPa, {vent}. The pattern is the expected one.',
+    text: 'Performance test at {ambient} °C: high side {high} kPa absolute, low side {low} kPa absolute, {vent}. The pattern is the expected one.',
     remedy: 'Nothing to do.',
   },
   'performance-undercharge-or-restriction': {
     severity: 'advice',
-    text: 'Performance test at {ambient} °C: high side {high} kPa and low side {low} kPa are both low, {vent}. This is the pattern of too little refrigerant, or of a blockage before the high-side port.',
+    text: 'Performance test at {ambient} °C: high side {high} kPa absolute and low side {low} kPa absolute are both low, {vent}. This is the pattern of too little refrigerant, or of a blockage before the high-side port.',
     remedy: 'Trust the weighed charge first: look for a blocked receiver or filter, and for a leak.',
   },
   'performance-restriction': {
     severity: 'advice',
-    text: 'Performance test at {ambient} °C: low side {low} kPa is very low, high side {high} kPa is not, {vent}. This is the pattern of a restriction before the evaporator.',
+    text: 'Performance test at {ambient} °C: low side {low} kPa absolute is very low, high side {high} kPa absolute is not, {vent}. This is the pattern of a restriction before the evaporator.',
     remedy: 'Check the expansion device, its screen and the receiver-drier, and look for ice.',
   },
   'performance-weak-compressor': {
     severity: 'advice',
-    text: 'Performance test at {ambient} °C: high side {high} kPa is low and low side {low} kPa is high, {vent}. This is the pattern of a worn or barely driven compressor.',
+    text: 'Performance test at {ambient} °C: high side {high} kPa absolute is low and low side {low} kPa absolute is high, {vent}. This is the pattern of a worn or barely driven compressor.',
     remedy: "Check the compressor's clutch, belt and control valve, then the compressor.",
   },
   'performance-overcharge-air-or-airflow': {
     severity: 'advice',
-    text: 'Performance test at {ambient} °C: high side {high} kPa and low side {low} kPa are both high, {vent}. This is the pattern of too much refrigerant, of air in the system, or of a condenser without enough air.',
+    text: 'Performance test at {ambient} °C: high side {high} kPa absolute and low side {low} kPa absolute are both high, {vent}. This is the pattern of too much refrigerant, of air in the system, or of a condenser without enough air.',
     remedy: 'Trust the weighed charge first: check the condenser and its fan.',
   },
   'performance-unclear': {
     severity: 'advice',
-    text: 'Performance test at {ambient} °C: high side {high} kPa, low side {low} kPa, {vent}. The figures fit no common pattern, and one number alone says nothing.',
+    text: 'Performance test at {ambient} °C: high side {high} kPa absolute, low side {low} kPa absolute, {vent}. The figures fit no common pattern, and one number alone says nothing.',
     remedy: "Compare with the vehicle maker's own figures for this weather.",
   },
   'performance-compressor-not-running': {
     severity: 'advice',
-    text: 'A minute after the engine was started high side ({high} kPa) and low side ({low} kPa) have not parted: the compressor does not turn. There is no performance test, and the engine does not suck the hoses dry: the machine draws them back, and makes good what the vehicle is short of.',
+    text: 'A minute after the engine was started high side ({high} kPa absolute) and low side ({low} kPa absolute) have not parted: the compressor does not turn. There is no performance test, and the engine does not suck the hoses dry: the machine draws them back, and makes good what the vehicle is short of.',
     remedy: 'Check that the air conditioning is switched on, then clutch, fuse and pressure switch.',
   },
   'performance-too-cold-to-judge': {
     severity: 'information',
-    text: 'Performance test at {ambient} °C: high side {high} kPa, low side {low} kPa, {vent}. Below 15 °C these figures say little.',
+    text: 'Performance test at {ambient} °C: high side {high} kPa absolute, low side {low} kPa absolute, {vent}. Below 15 °C these figures say little.',
     remedy: 'Repeat the test in a warmer room if there is doubt.',
   },
   'high-coupler-open': {
     severity: 'warning',
-    text: "The high-side hose stays at or comes back to {pressure} kPa: its coupler is still open and the engine pumps through the machine. The machine's valves are shut again.",
+    text: "The high-side hose stays at or comes back to {pressure} kPa absolute: its coupler is still open and the engine pumps through the machine. The machine's valves are shut again.",
     remedy: 'Turn the high-side coupler fully closed and confirm again.',
   },
   'hoses-not-cleared': {

@@ -4,7 +4,7 @@ import type { Wording } from './notice.ts';
 export const PURGE_WORDINGS = {
   'air-found': {
     severity: 'advice',
-    text: 'The rested tank stands {excess} ± {doubt} kPa above saturation: some {air} g of air. The machine asks before it lets anything off, {most} g at most, refrigerant and air together.',
+    text: 'The rested tank stands {excess} kPa ± {doubt} kPa above saturation: some {air} g of air. The machine asks before it lets anything off, {most} g at most, refrigerant and air together.',
     remedy: 'Agree or decline. Air in the tank goes into the next vehicle and raises its pressures.',
   },
   'air-purged': {

@@ -20,7 +20,7 @@ export const RECOVERY_WORDINGS = {
   },
   'vehicle-empty': {
     severity: 'advice',
-    text: 'The vehicle stands at {pressure} kPa, no more than the atmosphere: there is nothing to recover. The machine skipped recovery, which would only have drawn in air.',
+    text: 'The vehicle stands at {pressure} kPa absolute, no more than the atmosphere: there is nothing to recover. The machine skipped recovery, which would only have drawn in air.',
     remedy: 'Expect a leak. Find it before the vehicle is charged.',
   },
   'vehicle-too-cold': {
@@ -30,7 +30,7 @@ export const RECOVERY_WORDINGS = {
   },
   'vehicle-pressurised': {
     severity: 'warning',
-    text: 'The vehicle stands at {pressure} kPa, and evacuation would vent its refrigerant. The job stopped with every valve shut.',
+    text: 'The vehicle stands at {pressure} kPa absolute, and evacuation would vent its refrigerant. The job stopped with every valve shut.',
     remedy: 'Run the service whole or recover first.',
   },
   'pressure-unknown': {
@@ -66,7 +66,7 @@ export const RECOVERY_WORDINGS = {
   },
   'recovery-stagnant': {
     severity: 'advice',
-    text: 'The suction pressure stays at {pressure} kPa though the compressor runs and nothing arrives in the tank. The machine stopped drawing and looks at the pressure at rest.',
+    text: 'The suction pressure stays at {pressure} kPa absolute though the compressor runs and nothing arrives in the tank. The machine stopped drawing and looks at the pressure at rest.',
     remedy:
       'Check for an open fitting, a shut tank valve or a blocked filter. A worn compressor does this too.',
   },

@@ -16,12 +16,12 @@ export const REPAIR_WORDINGS = {
   },
   'repair-put-off': {
     severity: 'advice',
-    text: 'The vehicle stands at {pressure} kPa, above the atmosphere: nobody may open it yet. The machine recovers again.',
+    text: 'The vehicle stands at {pressure} kPa absolute, above the atmosphere: nobody may open it yet. The machine recovers again.',
     remedy: 'Leave the vehicle closed. Warm the accumulator or receiver with warm air.',
   },
   'repair-refused': {
     severity: 'warning',
-    text: 'The vehicle stands at {pressure} kPa, above the atmosphere, and recovery has used up its cycles or its time: it must not be opened. The machine clears the hoses and ends the job.',
+    text: 'The vehicle stands at {pressure} kPa absolute, above the atmosphere, and recovery has used up its cycles or its time: it must not be opened. The machine clears the hoses and ends the job.',
     remedy: 'Warm the vehicle and start the service again.',
   },
   'repair-pressure-back': {
@@ -38,7 +38,7 @@ export const REPAIR_WORDINGS = {
   },
   'repair-under-pressure': {
     severity: 'warning',
-    text: 'The repair was confirmed, but the vehicle stands at {pressure} kPa, above the atmosphere: evacuating it would vent what is in it. The machine shut its valves and asks again.',
+    text: 'The repair was confirmed, but the vehicle stands at {pressure} kPa absolute, above the atmosphere: evacuating it would vent what is in it. The machine shut its valves and asks again.',
     remedy:
       'Let off gas that was put in for a leak test. If it may be refrigerant, leave the vehicle closed, abort this job and run the service whole.',
   },

@@ -4,7 +4,7 @@ import type { Wording } from './notice.ts';
 export const VACUUM_WORDINGS = {
   'pump-cannot-open': {
     severity: 'warning',
-    text: 'The pressure before the vacuum pump stays at {pressure} kPa, above what the pump may be opened to. The job stopped with every valve shut.',
+    text: 'The pressure before the vacuum pump stays at {pressure} kPa absolute, above what the pump may be opened to. The job stopped with every valve shut.',
     remedy: 'Recover the refrigerant that is left, or mend the manifold pressure sensor.',
   },
   'vacuum-blind': {
@@ -14,12 +14,12 @@ export const VACUUM_WORDINGS = {
   },
   'rough-vacuum-failed': {
     severity: 'warning',
-    text: 'After {seconds} s of pumping the pressure is still {pressure} kPa. Something is open, or liquid refrigerant is still boiling. The job stopped: pumping on would draw in wet air or vent refrigerant.',
+    text: 'After {seconds} s of pumping the pressure is still {pressure} kPa absolute. Something is open, or liquid refrigerant is still boiling. The job stopped: pumping on would draw in wet air or vent refrigerant.',
     remedy: 'Check couplers, hoses and service ports for a gross leak; if they are sound, recover again.',
   },
   'vacuum-came-back': {
     severity: 'warning',
-    text: 'While it was pumped, the pressure came back from {lowest} to {pressure} kPa, and not through the machine: a hose, a coupler, a fitting or the repair has opened. The job stopped with every valve shut: pumping on would draw in wet air.',
+    text: 'While it was pumped, the pressure came back from {lowest} kPa absolute to {pressure} kPa absolute, and not through the machine: a hose, a coupler, a fitting or the repair has opened. The job stopped with every valve shut: pumping on would draw in wet air.',
     remedy: 'Look for what has opened on the vehicle and its hoses; then evacuate again.',
   },
   'vacuum-not-reached': {

@@ -15,7 +15,7 @@ import { RECOVERY_WORDINGS } from './notices-recovery.ts';
 import { REPAIR_WORDINGS } from './notices-repair.ts';
 import { VACUUM_WORDINGS } from './notices-vacuum.ts';
 
-const WORDINGS = {
+export const NOTICE_WORDINGS = {
   ...FILL_WORDINGS,
   ...IDENTIFY_WORDINGS,
   ...PURGE_WORDINGS,
@@ -118,7 +118,7 @@ const WORDINGS = {
   ...BY_HAND_WORDINGS,
 } as const satisfies { readonly [code: string]: Wording };
 
-export type NoticeCode = keyof typeof WORDINGS;
+export type NoticeCode = keyof typeof NOTICE_WORDINGS;
 
 export type NoticeDraft = {
   readonly code: NoticeCode;
@@ -129,7 +129,7 @@ export type NoticeDraft = {
 export const NO_NOTICES: readonly never[] = [];
 
 export function noticeOf({ code, with: figures = {} }: NoticeDraft, atMs: number, hookup: Hookup): Notice {
-  const { severity, text, remedy } = WORDINGS[code];
+  const { severity, text, remedy } = NOTICE_WORDINGS[code];
   const words: { readonly [name: string]: string } = HOOKUP_WORDS[hookup];
   const fill = (wording: string): string =>
     wording.replace(/\{(\w+)\}/g, (_, name: string) => figures[name] ?? words[name] ?? 'unknown');

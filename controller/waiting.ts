@@ -71,7 +71,8 @@ function recovering(stage: DataOf<'recover'>, { seen }: ControllerState): string
   if (stage.step === 'weigh') return WEIGHING;
   if (stage.compressorSinceMs === undefined) return 'the compressor to be ready to start';
   const kPa = seen?.manifoldPa === undefined ? undefined : (seen.manifoldPa / 1000).toFixed(0);
-  if (stage.lowSinceMs !== undefined) return `the trickle at ${kPa} kPa to end: cold liquid is still boiling`;
+  if (stage.lowSinceMs !== undefined)
+    return `the trickle at ${kPa} kPa absolute to end: cold liquid is still boiling`;
   return 'the suction pressure to fall';
 }
 

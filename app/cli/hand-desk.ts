@@ -13,6 +13,7 @@ import {
   reasonDocument,
 } from '../run/hand-document.ts';
 import type { Observer, ScanSeen } from '../run/loop.ts';
+import { toldIn } from '../told.ts';
 import { clock, type Units } from '../units.ts';
 import { type HandLine, LINES_HELP } from './hand-lines.ts';
 import { entryText, inLines, statusParts, whyText } from './hand-words.ts';
@@ -177,7 +178,10 @@ export class HandDesk {
   #look({ nowMs, notices, handEntries }: ScanSeen): void {
     this.#entries.push(...handEntries);
     for (const { severity, text, remedy } of notices)
-      this.#tell(`${severity === 'information' ? '' : `${severity}: `}${text} → ${remedy}`, nowMs);
+      this.#tell(
+        toldIn(this.#units, `${severity === 'information' ? '' : `${severity}: `}${text} → ${remedy}`),
+        nowMs,
+      );
     for (const entry of handEntries) {
       const text = entryText(entry, this.#work.state);
       if (text !== undefined) this.#tell(text, nowMs);

@@ -2,6 +2,7 @@
 import type { OperatorEvent, Prompt } from '../../controller/operator.ts';
 import type { ControlWatch } from '../rig/control-watch.ts';
 import type { Observer, ScanLoop, ScanSeen } from '../run/loop.ts';
+import { toldIn } from '../told.ts';
 import { clock, type Units } from '../units.ts';
 import { type Conversation, InputError, type Terminal } from './command.ts';
 import { JOB_LINES_HELP, jobLine } from './job-lines.ts';
@@ -64,7 +65,7 @@ export class JobDesk {
     this.#view.look(seen);
     const { prompt } = this.#loop?.state ?? {};
     if (prompt !== undefined && prompt.askedAtMs !== this.#asked?.askedAtMs)
-      this.print(`${INDENT}The machine will see: ${prompt.evidence}\n`);
+      this.print(`${INDENT}The machine will see: ${toldIn(this.#units, prompt.evidence)}\n`);
     this.#asked = prompt;
   };
 

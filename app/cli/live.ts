@@ -2,6 +2,7 @@
 import type { Progress } from '../../controller/progress.ts';
 import type { Stage } from '../../controller/stages.ts';
 import type { ScanSeen } from '../run/loop.ts';
+import { toldIn } from '../told.ts';
 import { clock, type Units } from '../units.ts';
 import type { Terminal } from './command.ts';
 
@@ -79,7 +80,11 @@ function timeLeft({ remainingMs, stage }: Progress): string | undefined {
 
 export function statusLine({ nowMs, progress }: Pick<ScanSeen, 'nowMs' | 'progress'>, units: Units): string {
   // The time left first: a narrow terminal cuts the end off.
-  const parts = [timeLeft(progress), stageFigures(progress, units), `waiting for ${progress.waitingFor}`];
+  const parts = [
+    timeLeft(progress),
+    stageFigures(progress, units),
+    `waiting for ${toldIn(units, progress.waitingFor)}`,
+  ];
   const known = parts.filter((part) => part !== undefined && part !== '');
   const stage = `${progress.stage}${progress.paused ? ' (paused)' : ''}`;
   return `${clock(nowMs).padStart(8)}  ${stage}: ${known.join(' | ')}`;
@@ -140,7 +145,7 @@ export class LiveView {
 
   #last(nowMs: number, what: string, detail: string | undefined): void {
     this.end();
-    const rest = detail === undefined || detail === '' ? '' : `: ${detail}`;
+    const rest = detail === undefined || detail === '' ? '' : `: ${toldIn(this.#units, detail)}`;
     this.#terminal.out(`${clock(nowMs).padStart(8)}  ${what}${rest}\n`);
   }
 }

@@ -2,6 +2,7 @@
 import { inflateSync } from 'node:zlib';
 import { CAUTIONS, CAUTIONS_SIMULATED } from '../run/printed-cautions.ts';
 import { toldOnce, worthSaying } from '../run/told-once.ts';
+import { toldIn } from '../told.ts';
 import { toMicrons, toOunces, toPsi, type Units } from '../units.ts';
 import { escaped, page, rowsOf } from './html.ts';
 import type { JobRecord } from './jobs.ts';
@@ -166,7 +167,7 @@ export function reportPage(
   const remarks = toldOnce(notices).map(({ first, times, last }) => {
     const again = times === 1 ? '' : ` (${times} times, last at ${minutes(last)})`;
     const remedy = worthSaying(first);
-    return `<p><b>${minutes(first)}</b> ${escaped(first.text)}${again}${remedy === undefined ? '' : ` → ${escaped(remedy)}`}</p>`;
+    return `<p><b>${minutes(first)}</b> ${escaped(toldIn(units, first.text))}${again}${remedy === undefined ? '' : ` → ${escaped(toldIn(units, remedy))}`}</p>`;
   });
   const plots = csv === '' ? [] : plotsOf(csv, record, units).map((plot) => svgOf(plot, THIRD));
   const cautions = origin.kind === 'simulated' ? CAUTIONS_SIMULATED : CAUTIONS;

@@ -6,11 +6,11 @@ import type { Ticket } from '../../controller/ticket.ts';
 import { findFluid } from '../../sim/fluids/fluid.ts';
 import type { WeatherSpec } from '../../sim/spec.ts';
 import type { Scenario } from '../scenario/scenario.ts';
+import { toldIn } from '../told.ts';
 import { clock, type Units } from '../units.ts';
 import { type JobFacts, needsCleaning, type RunFacts } from './document.ts';
 import { powerWasLost } from './faults.ts';
 import { LOSS_REFUSALS, type LossEstimate, lossOfJob } from './loss.ts';
-
 import { CAUTIONS, CAUTIONS_SIMULATED, flammabilityLines } from './printed-cautions.ts';
 import { entry, LABEL, WIDTH } from './printed-entry.ts';
 import { leakCheckLines } from './printed-leak-check.ts';
@@ -185,19 +185,19 @@ function ledgerLines(ledger: readonly LedgerEntry[], { scale }: Equipment, units
 }
 
 /** Each code once, with how often it came. */
-const noticeLines = ({ notices }: JobResult): string[] =>
+const noticeLines = ({ notices }: JobResult, units: Units): string[] =>
   toldOnce(notices).flatMap(({ first, times, last }) => {
     const { severity, text, atMs } = first;
     const again = times === 1 ? '' : ` (${times} times, last at ${clock(last.atMs)})`;
     const remedy = worthSaying(first);
     return [
-      ...entry(`${clock(atMs)} ${severity === 'information' ? '' : severity}`, text + again),
-      ...(remedy === undefined ? [] : entry('', `→ ${remedy}`)),
+      ...entry(`${clock(atMs)} ${severity === 'information' ? '' : severity}`, toldIn(units, text) + again),
+      ...(remedy === undefined ? [] : entry('', `→ ${toldIn(units, remedy)}`)),
     ];
   });
 
 function resultLines({ ticket }: Heading, result: JobResult, equipment: Equipment, units: Units): string[] {
-  const notices = noticeLines(result);
+  const notices = noticeLines(result, units);
   return [
     ...identifierLines(result),
     ...fillLines(result, units),
@@ -231,7 +231,10 @@ function jobRecordLines(
     ...entry('Outcome', `${outcome} after ${lasted}`),
     ...entry('Machine', heading.machine),
     ...jobLines(heading, units),
-    ...blockers.flatMap(({ text, remedy }) => [...entry('Refused', text), ...entry('', `→ ${remedy}`)]),
+    ...blockers.flatMap(({ text, remedy }) => [
+      ...entry('Refused', toldIn(units, text)),
+      ...entry('', `→ ${toldIn(units, remedy)}`),
+    ]),
     ...(result === undefined ? [] : resultLines(heading, result, equipment, units)),
     ...leftOffLines('Power back', facts.afterCut, units),
     ...leftOffLines('Left off', facts.afterStop, units),

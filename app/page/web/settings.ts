@@ -62,8 +62,8 @@ export const theme = (): string => document.documentElement.dataset.theme ?? 'li
 /** Mixed is what many workshops have: gauges in psi, scale and thermometer metric. */
 export function unitsNow(ambientPa: number): Units {
   if (settings.units !== 'mixed') return unitsFor(settings.units, ambientPa);
-  const { temperature, charge, content, flow } = unitsFor('si', ambientPa);
-  return { ...unitsFor('us', ambientPa), temperature, charge, content, flow };
+  const { temperature, temperatureDifference, charge, content, flow } = unitsFor('si', ambientPa);
+  return { ...unitsFor('us', ambientPa), temperature, temperatureDifference, charge, content, flow };
 }
 
 export const isFahrenheit = (): boolean => settings.units === 'us';

@@ -1,4 +1,5 @@
 // The job: what is asked for, where it stands, what it waits for, what the operator has to do.
+import { toldIn } from '../../../told.ts';
 import type { RibbonStage, Snapshot } from '../../shown.ts';
 import { clock, minutesBetween, readWith, shownWith } from '../format.ts';
 import { Button, Panel, Readout, ToldList, Twice } from '../parts.tsx';
@@ -91,17 +92,19 @@ function Now({ known, snapshot }: { readonly known: Known; readonly snapshot: Sn
   const { stage, paused, remainingMs, stageElapsedMs, waitingFor } = progress;
   const name = STAGE_NAMES[stage as keyof typeof STAGE_NAMES] ?? stage;
   const disabled = !known.hasControl;
+  const told = (text: string): string => toldIn(unitsNow(snapshot.barometerPa), text);
   return (
     <Panel tone={trip !== undefined ? 'trip' : paused ? 'warn' : undefined}>
       <div class="now-card">
         <p class="now-stage">{name}</p>
         {trip !== undefined ? (
           <p class="now-why">
-            <b>{T.job.tripped}</b> {trip.reason}. {trip.remedy}
+            <b>{T.job.tripped}</b> {told(trip.reason)}. {told(trip.remedy)}
           </p>
         ) : (
           <p class="now-why">
-            <span class="label">{T.job.waiting}</span> {prompt === undefined ? waitingFor : T.job.yourAnswer}
+            <span class="label">{T.job.waiting}</span>{' '}
+            {prompt === undefined ? told(waitingFor) : T.job.yourAnswer}
           </p>
         )}
         <dl class="now-times">
@@ -215,8 +218,9 @@ function Hoses({
 
 const SIGNS = { information: 'i', advice: '→', warning: '!', trip: '■' } as const;
 
-function Notices({ known }: { readonly known: Known }) {
+function Notices({ known, snapshot }: { readonly known: Known; readonly snapshot: Snapshot }) {
   const { notices } = known;
+  const units = unitsNow(snapshot.barometerPa);
   const first = notices.find(({ severity }) => severity === 'trip' || severity === 'warning');
   return (
     <Panel title={T.job.notices} aside={<span class="count">{notices.length}</span>} grow>
@@ -234,8 +238,8 @@ function Notices({ known }: { readonly known: Known }) {
                 {notice === first ? <b class="first-out">{T.job.firstOut}</b> : null}
                 <time>{clock(notice.atMs)}</time>
               </p>
-              <p>{notice.text}</p>
-              {notice.remedy === '' ? null : <p class="remedy">→ {notice.remedy}</p>}
+              <p>{toldIn(units, notice.text)}</p>
+              {notice.remedy === '' ? null : <p class="remedy">→ {toldIn(units, notice.remedy)}</p>}
             </div>
           </li>
         ))}
@@ -247,6 +251,7 @@ function Notices({ known }: { readonly known: Known }) {
 export function JobView(props: ViewProps) {
   const { known, welcome, snapshot } = props;
   const { phase, prompt } = snapshot;
+  const told = (text: string): string => toldIn(unitsNow(snapshot.barometerPa), text);
   return (
     <>
       <Ribbon ribbon={snapshot.ribbon} />
@@ -254,7 +259,7 @@ export function JobView(props: ViewProps) {
         <div class="column">
           {phase === 'ready' || phase === 'broken' ? <SetUp {...props} /> : null}
           {phase === 'ready' || phase === 'broken' ? null : (
-            <ToldList told={snapshot.told.filter((text) => text !== snapshot.undriven)} />
+            <ToldList told={snapshot.told.filter((text) => text !== snapshot.undriven).map(told)} />
           )}
           {snapshot.undriven === undefined ? null : (
             <p class="banner warn" role="alert">
@@ -264,7 +269,7 @@ export function JobView(props: ViewProps) {
           {prompt === undefined ? null : (
             <PromptCard
               key={`${prompt.id} ${prompt.askedAtMs}`}
-              prompt={prompt}
+              prompt={{ ...prompt, text: told(prompt.text), evidence: told(prompt.evidence) }}
               simulated={welcome.simulated}
               disabled={!known.hasControl || snapshot.simulatedOperator}
             />
@@ -282,7 +287,7 @@ export function JobView(props: ViewProps) {
         </div>
         <div class="column side">
           <Hoses known={known} snapshot={snapshot} simulated={welcome.simulated} />
-          <Notices known={known} />
+          <Notices known={known} snapshot={snapshot} />
         </div>
       </div>
     </>

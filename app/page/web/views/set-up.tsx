@@ -1,5 +1,7 @@
 // Before a job: which scenario, which ticket, what stands against it, and the start.
+import { toldIn } from '../../../told.ts';
 import { Button, Choice, Panel, ToldList } from '../parts.tsx';
+import { unitsNow } from '../settings.ts';
 import { say } from '../store.ts';
 import { SERVICE_NAMES, T } from '../text.ts';
 import { maySetUp, type ViewProps } from '../view.ts';
@@ -8,6 +10,7 @@ import { TicketForm } from './ticket.tsx';
 export function SetUp(props: ViewProps) {
   const { known, welcome, snapshot } = props;
   const { blockers, ticket, ticketWritten, phase, outcome, told } = snapshot;
+  const units = unitsNow(snapshot.barometerPa);
   return (
     <Panel title={T.job.setUp}>
       {phase === 'broken' ? <p class="banner warn">{outcome}</p> : null}
@@ -26,11 +29,11 @@ export function SetUp(props: ViewProps) {
         <b>{SERVICE_NAMES[ticket.service] ?? ticket.service}</b>
         <span>{ticket.refrigerant}</span>
         {ticket.nominalChargeKg === 0 || !ticketWritten ? null : (
-          <span>{Math.round(ticket.nominalChargeKg * 1000)} g</span>
+          <span>{units.charge(ticket.nominalChargeKg)}</span>
         )}
       </p>
       <TicketForm key={JSON.stringify([snapshot.chosen, ticket, ticketWritten])} {...props} />
-      <ToldList told={told} />
+      <ToldList told={told.map((text) => toldIn(units, text))} />
       {blockers.length === 0 ? (
         <p class="all-clear">
           <span aria-hidden="true">✓</span> {T.job.nothingAgainst}
@@ -43,8 +46,8 @@ export function SetUp(props: ViewProps) {
           <ul>
             {blockers.map(({ code, text, remedy }) => (
               <li key={code}>
-                {text}
-                <p class="remedy">→ {remedy}</p>
+                {toldIn(units, text)}
+                <p class="remedy">→ {toldIn(units, remedy)}</p>
               </li>
             ))}
           </ul>
