@@ -139,6 +139,30 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     await page.getByRole('button', { name: 'Work by hand' }).waitFor();
   });
 
+  test('a trip of the work by hand is shown and reset from there', async () => {
+    const teacher = await context.newPage();
+    await teacher.goto(panel.teacherUrl);
+    await view(page, 'hand');
+    await page.getByRole('button', { name: 'Work by hand' }).click();
+    await page.getByRole('button', { name: 'End work by hand' }).waitFor();
+    await teacher.getByLabel('Find a fault').fill('emergency-stop');
+    await teacher.getByRole('button', { name: /emergency-stop.*hidden/ }).click();
+    const reset = page.getByRole('button', { name: 'Reset the trip' });
+    await reset.waitFor();
+    expect(await violations(page)).toEqual([]);
+    await teacher.getByRole('button', { name: 'Switch off' }).click();
+    await teacher.getByText('Nothing is wrong.').waitFor();
+    await teacher.close();
+    for (let presses = 0; presses < 5 && (await reset.isVisible()); presses += 1) {
+      await reset.click();
+      await page.waitForTimeout(300);
+    }
+    expect(await reset.isVisible()).toBe(false);
+    await page.getByRole('button', { name: 'Work by hand' }).click();
+    await page.getByRole('button', { name: 'End work by hand' }).click();
+    await page.getByRole('button', { name: 'Work by hand' }).waitFor();
+  });
+
   test('a lesson is set up and printed as a sheet without the frame of the page', async () => {
     await view(page, 'class');
     await page.getByRole('button', { name: 'The charge that stalls' }).click();

@@ -303,6 +303,25 @@ describe('a job on a rig from the page', () => {
     expect(panel.rig?.blockers.map(({ code }) => code)).toEqual(['no-ticket']);
   });
 
+  test('a trip is reset before the next ticket is written: it is not forgotten with the vehicle before', async () => {
+    const { says, pass, snapshot, far } = board();
+    await pass(5_000);
+    says({ type: 'ticket', ticket: CAR.ticket });
+    says({ type: 'say', what: 'by-hand-begun' });
+    await pass(500);
+    far.session.bench.switchFault({ fault: 'emergency-stop' }, true);
+    await pass(1_000);
+    expect(snapshot()).toMatchObject({ phase: 'ready', trip: { reason: 'emergency-stop' } });
+    for (const message of [{ type: 'ticket', ticket: CAR.ticket }, { type: 'start' }] as const)
+      expect(says(message)).toMatch(/reset the trip first/);
+    far.session.bench.switchFault({ fault: 'emergency-stop' }, false);
+    await pass(1_000);
+    says({ type: 'say', what: 'reset' });
+    await pass(500);
+    expect(snapshot()!.trip).toBeUndefined();
+    expect(says({ type: 'ticket', ticket: CAR.ticket })).toBeUndefined();
+  });
+
   test('a tank of another refrigerant than the ticket’s is not worked by hand either', async () => {
     const { says, pass, snapshot, far } = board();
     await pass(5_000);

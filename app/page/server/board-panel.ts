@@ -13,7 +13,7 @@ import { CommissioningDesk, LINE_TEXTS } from './commissioning-desk.ts';
 import { Control } from './control.ts';
 import { domeOf } from './dome.ts';
 import { PanelRig, type RigParts } from './panel-rig.ts';
-import type { Page, ServedPanel } from './served-panel.ts';
+import { type Page, type ServedPanel, stillTripped } from './served-panel.ts';
 import { snapshotOf } from './snapshot.ts';
 
 type Parts = Pick<RigParts, 'nowMs' | 'fluids' | 'recorderOf'> & {
@@ -179,6 +179,7 @@ export class BoardPanel implements ServedPanel {
         });
       case 'start':
         if (rig.phase !== 'ready') return 'choose a job first';
+        if (stillTripped(rig) !== undefined) return stillTripped(rig);
         return careful(() => {
           if (rig.start().length > 0) throw new InputError('something stands against it; see what');
           this.#epoch += 1;
@@ -208,6 +209,9 @@ export class BoardPanel implements ServedPanel {
 
   #ask(rig: PanelRig, named: NamedTicket, written: boolean): string | undefined {
     if (!rig.isIdle) return BUSY;
+    // Another job would begin with nothing remembered of it.
+    const tripped = stillTripped(rig);
+    if (tripped !== undefined) return tripped;
     rig.ask(named, written);
     this.#epoch += 1;
     return ANSWERED;

@@ -15,7 +15,7 @@ import { type Choice, scenarioOf } from './choices.ts';
 import { BenchClock } from './clock.ts';
 import { Control } from './control.ts';
 import { PanelBench } from './panel-bench.ts';
-import type { Page, ServedPanel } from './served-panel.ts';
+import { type Page, type ServedPanel, stillTripped } from './served-panel.ts';
 import { snapshotOf, teacherViewOf } from './snapshot.ts';
 
 type Parts = {
@@ -190,6 +190,8 @@ export class Panel implements ServedPanel {
 
   #start(): string | undefined {
     if (this.#bench.phase !== 'ready') return 'choose a job first';
+    const tripped = stillTripped(this.#bench);
+    if (tripped !== undefined) return tripped;
     const problem = this.#careful(() => {
       if (this.#bench.start().length > 0) throw new InputError('something stands against it; see what');
     });
@@ -201,7 +203,7 @@ export class Panel implements ServedPanel {
     if (what === 'by-hand-begun' && !this.#bench.isIdle) return 'a job runs; end that first';
     this.#bench.send({ type: what });
     // Before anything has begun time stands still, and nothing would hear of it.
-    if (what === 'by-hand-begun') this.#bench.turn();
+    if (what === 'by-hand-begun' || what === 'reset') this.#bench.turn();
     return ANSWERED;
   }
 

@@ -1,5 +1,6 @@
 // What the server needs of whatever it shows: the simulated bench, or a rig behind a line.
 import type { Notice } from '../../../controller/notice.ts';
+import type { ControllerState } from '../../../controller/state.ts';
 import type { Message } from '../messages.ts';
 import type { Audience, ServerMessage, TrendRow, Welcome } from '../shown.ts';
 
@@ -25,4 +26,10 @@ export interface ServedPanel {
   growing(): { readonly trend: Grown<TrendRow>; readonly notices: Grown<Notice> };
   /** Upkeep was written down: what stood against a job may stand no longer. */
   recordsChanged(): void;
+}
+
+/** Why nothing else begins yet: a trip is lifted by whoever has removed its cause, and is not forgotten by another job. */
+export function stillTripped({ state }: { readonly state: ControllerState }): string | undefined {
+  const { trip } = state.memory;
+  return trip === undefined ? undefined : `the machine has tripped (${trip.reason}); reset the trip first`;
 }

@@ -281,3 +281,22 @@ describe('the classroom', () => {
     expect(panel.bench.nowMs).toBe(before + 200);
   });
 });
+
+test('a trip of the work by hand is reset before anything else begins: it is not forgotten by a job', () => {
+  const { panel, teacher, says, beat } = virtual(1);
+  panel.come(teacher);
+  const stop = (on: boolean) => says({ type: 'fault', fault: 'emergency-stop', on, shown: true }, teacher);
+  says({ type: 'say', what: 'by-hand-begun' });
+  stop(true);
+  for (let beats = 0; beats < 5; beats += 1) beat();
+  const { trip, phase } = panel.snapshot('class');
+  expect([trip?.reason, phase]).toEqual(['emergency-stop', 'ready']);
+  expect(says({ type: 'start' })).toMatch(/emergency-stop.*reset the trip first/);
+  says({ type: 'say', what: 'reset' });
+  expect(panel.snapshot('class').trip?.reason).toBe('emergency-stop');
+  stop(false);
+  says({ type: 'say', what: 'reset' });
+  says({ type: 'say', what: 'reset' });
+  expect(panel.snapshot('class').trip).toBeUndefined();
+  expect(says({ type: 'start' })).toBeUndefined();
+});

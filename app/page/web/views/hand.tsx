@@ -8,6 +8,7 @@ import { say } from '../store.ts';
 import { OUTPUT_NAMES, T } from '../text.ts';
 import type { ViewProps } from '../view.ts';
 import { Figures } from './job.tsx';
+import { Tripped } from './tripped.tsx';
 
 const TIMES = [
   ['pulse', T.hand.pulse, 200],
@@ -96,6 +97,7 @@ export function HandView({ known, welcome, snapshot }: ViewProps) {
   const offAfterMs = TIMES.find(([id]) => id === time)![2];
   return (
     <>
+      <Tripped known={known} snapshot={snapshot} />
       <Panel title={T.hand.title}>
         <p>{phase === 'job' ? T.hand.notNow : ticketWritten ? T.hand.lead : T.hand.needsTicket}</p>
         <div class="buttons">

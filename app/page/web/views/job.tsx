@@ -10,6 +10,7 @@ import type { ViewProps } from '../view.ts';
 import { Mimic } from './mimic.tsx';
 import { PromptCard } from './prompt.tsx';
 import { SetUp } from './set-up.tsx';
+import { Tripped } from './tripped.tsx';
 
 const MARKS = { done: '✓', now: '▶', next: '', skipped: '–' } as const;
 
@@ -257,6 +258,7 @@ export function JobView(props: ViewProps) {
       <Ribbon ribbon={snapshot.ribbon} />
       <div class="job">
         <div class="column">
+          <Tripped known={known} snapshot={snapshot} />
           {phase === 'ready' || phase === 'broken' ? <SetUp {...props} /> : null}
           {phase === 'ready' || phase === 'broken' ? null : (
             <ToldList told={snapshot.told.filter((text) => text !== snapshot.undriven).map(told)} />
