@@ -11,6 +11,8 @@ export function stageInput(
   nowMs: number,
 ): StageInput {
   const offSinceMs = state.memory.compressorOffSinceMs;
+  const restedMs = offSinceMs === undefined ? 0 : nowMs - offSinceMs;
+  const compressorRestLeftMs = Math.max(state.equipment.compressor.minimumOffMs - restedMs, 0);
   return {
     plan: state.plan,
     equipment: state.equipment,
@@ -19,8 +21,8 @@ export function stageInput(
     estimates: state.estimates,
     accounts: state.accounts,
     permitted: state.judged?.permitted ?? SAFE_COMMANDS,
-    compressorRested:
-      offSinceMs !== undefined && nowMs - offSinceMs >= state.equipment.compressor.minimumOffMs,
+    compressorRestLeftMs,
+    compressorRested: offSinceMs !== undefined && compressorRestLeftMs === 0,
     engine: state.memory.engineWatch.engine,
     lossWatch: state.memory.lossWatch,
     answers: answers.length === 0 ? answers : answers.filter((answer) => isAsked(answer, state)),

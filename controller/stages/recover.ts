@@ -46,11 +46,12 @@ function draw(before: RecoverData, input: StageInput): Step {
   const running = input.permitted.compressor.on;
   if (!running && data.compressorSinceMs === undefined) {
     if (nowMs - data.sinceMs > plan.recover.runMs) return toWeighing(data, input, 'run-time');
-    // Nothing is opened for minutes in which nothing draws.
-    if (!input.compressorRested) return { data, wanted: SAFE_COMMANDS, ...started };
+    // Nothing is opened for minutes in which nothing draws; but the suction is joined when the compressor may start.
+    if (input.compressorRestLeftMs > plan.recover.compressorDelayMs)
+      return { data, wanted: SAFE_COMMANDS, ...started };
     const openSinceMs = data.openSinceMs ?? nowMs;
     const waiting = { data: { ...data, openSinceMs }, wanted: OPEN[ports], ...started };
-    if (nowMs - openSinceMs < plan.recover.compressorDelayMs) return waiting;
+    if (nowMs - openSinceMs < plan.recover.compressorDelayMs || !input.compressorRested) return waiting;
     const fanStopped = wantsFanStopped(input);
     return { data: { ...data, fanStopped }, wanted: drawWith(fanStopped)[ports], ...started };
   }

@@ -84,7 +84,8 @@ function judge(data: RestData, input: StageInput): RestVerdict | undefined {
   const { plan, nowMs, accounts } = input;
   const { rest } = plan;
   const elapsedMs = nowMs - data.sinceMs;
-  if (elapsedMs < rest.earliestMs || !input.compressorRested) return undefined;
+  if (elapsedMs < rest.earliestMs || input.compressorRestLeftMs > plan.recover.compressorDelayMs)
+    return undefined;
   const rise = risePa(data);
   const recentPa = changePa(data, rest.slopeMs, rest.sampleMs) ?? 0;
   if (rise >= rest.risePa && recentPa > 0) return 'rose';

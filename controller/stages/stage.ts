@@ -23,7 +23,8 @@ export type StageInput = {
   readonly accounts: Accounts;
   /** What the interlocks let through last scan. */
   readonly permitted: Commands;
-  /** The compressor has been off long enough to start. */
+  /** How long the compressor must still be off before it may start; and that it has been long enough. */
+  readonly compressorRestLeftMs: number;
   readonly compressorRested: boolean;
   /** By the operator's word, or by what the sides show. */
   readonly engine: EngineSeen;
