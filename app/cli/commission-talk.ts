@@ -128,7 +128,7 @@ class Talk {
     if (nowMs - this.#shownMs < SHOW_MS) return;
     this.#shownMs = nowMs;
     const { commissioning, port } = this.#parts;
-    this.#conversation?.show(statusText(commissioning.seen, port.linked()));
+    this.#conversation?.show(statusText(commissioning.seen, port.linked(), this.#last?.leftMs));
   }
 
   /** Until nothing is left to do, or somebody wants to stop; answers whether it came to its end. */

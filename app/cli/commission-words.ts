@@ -7,6 +7,8 @@ import type { Line, Question, Seen } from '../../hardware/commissioning/line.ts'
 import { LINES, lineOf } from '../../hardware/commissioning/lines/index.ts';
 import { shown, unitOf } from '../../hardware/commissioning/quantities.ts';
 import type { EquipmentRecord } from '../../hardware/commissioning/record.ts';
+import { OUTPUT_BITS } from '../../hardware/protocol.ts';
+import { clock } from '../units.ts';
 import { inLines } from './hand-words.ts';
 
 const WIDTH = 100;
@@ -80,19 +82,25 @@ export function mayBeTyped(question: Question): string {
 export const questionText = (question: Question): string =>
   wrapped(`? ${question.text} [${mayBeTyped(question)}]`);
 
+/** Absolute, and said so: gauges that stand beside it show what lies above the room. */
 const pressure = (name: string, reading: Reading): string =>
-  `${name} ${reading.ok ? shown('pressure', reading.value) : reading.reason}`;
+  `${name} ${reading.ok ? `${shown('pressure', reading.value)} abs.` : reading.reason}`;
+
+const onText = (word: number): string =>
+  OUTPUT_BITS.filter((_, bit) => (word >> bit) & 1).join(', ') || 'nothing';
 
 /**
  * What the machine looks at, as its data sheets have it.
  * @param answers a board is there, though nothing can be read of it before its facts are known.
+ * @param leftMs until something is asked or the line ends, where that is known.
  */
-export function statusText({ readings, board }: Seen, answers: boolean): readonly string[] {
+export function statusText({ readings, board }: Seen, answers: boolean, leftMs?: number): readonly string[] {
   if (!board.linked) return [answers ? 'the board answers' : 'no board answers yet'];
   const { highSidePressurePa, lowSidePressurePa, tankPressurePa, manifoldPressurePa, scaleCounts } = readings;
   return [
+    ...(leftMs === undefined ? [] : [`${clock(leftMs)} to wait`]),
     `board ${board.state}${board.trip === 'none' ? '' : ` (${board.trip})`}`,
-    `outputs ${board.word.toString(16).toUpperCase().padStart(4, '0')}`,
+    `on: ${onText(board.word)}`,
     pressure('high', highSidePressurePa),
     pressure('low', lowSidePressurePa),
     pressure('tank', tankPressurePa),

@@ -93,13 +93,18 @@ async function lead(
   const atEnd = await talkThrough({ commissioning, port, terminal, world });
   const found = commissioning.session.record;
   terminal.out(`\nEverything is off.\n${listText(found, world.calendarMs())}`);
+  const complete = stands(found, world.calendarMs());
   if (!atEnd) terminal.out('Go on with the same command.\n');
+  else if (only === undefined && !complete)
+    terminal.out(
+      'Put right what failed, then give the same command again: it repeats only what does not stand.\n',
+    );
   if (only !== undefined)
     return found[only] !== record[only] &&
       standingOf(lineOf(only), found, world.calendarMs()).is === 'standing'
       ? EXIT.completed
       : EXIT.stopped;
-  return stands(found, world.calendarMs()) ? EXIT.completed : EXIT.stopped;
+  return complete ? EXIT.completed : EXIT.stopped;
 }
 
 /** The command in a world of its own. */

@@ -52,6 +52,11 @@ export type CommissioningView = {
   /** What is wrong with the port or the file. */
   readonly problem?: string;
   /** What is under way, with what was said of late. */
-  readonly under?: { readonly line: LineId; readonly ask?: Asked };
+  readonly under?: {
+    readonly line: LineId;
+    readonly ask?: Asked;
+    /** Whole seconds until something is asked or the line ends, where that is known. */
+    readonly leftS?: number;
+  };
   readonly said: readonly Said[];
 };

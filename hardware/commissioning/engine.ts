@@ -43,6 +43,8 @@ export type Step = {
   /** `take`: the rig is to be taken under control anew; `silent`: nothing is to be said to it. */
   readonly control: 'drive' | 'take' | 'silent';
   readonly ask?: Question;
+  /** How long it takes until something is asked or the line ends, where that is known. */
+  readonly leftMs?: number;
   readonly says: readonly Said[];
   /** The record has changed and is to be kept. */
   readonly finished?: LineId;
@@ -207,7 +209,17 @@ function work(session: Session, line: Line, under: Under, given: Given): Step {
   if (outcome.kind === 'stay' && outcome.problem !== undefined)
     says.push({ kind: 'problem', line: line.id, text: outcome.problem });
   const driven = drive({ ...session, under: next, declaredEmpty }, line, outcome, given, says);
+  if (driven.finished === undefined && outcome.kind === 'stay')
+    return { ...driven, ...leftOf(moves.slice(under.move), nowMs - begun.memory.sinceMs) };
   return answeredAfterSilence(move, outcome, given.seen) ? { ...driven, control: 'take' } : driven;
+}
+
+/** Of these moves, the first of which has been under way for so long, up to the first that asks. */
+function leftOf(moves: readonly Move[], pastMs: number): Pick<Step, 'leftMs'> {
+  const end = moves.findIndex(({ asks }) => asks);
+  const waits = end === -1 ? moves : moves.slice(0, end);
+  const allMs = waits.reduce((sum, { lastsMs = Number.NaN }) => sum + lastsMs, 0);
+  return waits.length === 0 || Number.isNaN(allMs) ? {} : { leftMs: Math.max(0, allMs - pastMs) };
 }
 
 /** A computer that slept while it asked let the board go; who answers is there to take it again. */

@@ -69,6 +69,8 @@ export type Move = {
   readonly asks: boolean;
   /** Shown when it begins. */
   readonly tell?: string;
+  /** From its beginning to its end, where that is known; a reading that does not rest takes longer. */
+  readonly lastsMs?: number;
   /** Takes the board under control when it begins, trip or none. */
   readonly takesControl?: true;
   readonly step: (memory: MoveMemory, turn: Turn) => Outcome;

@@ -40,6 +40,7 @@ export const wish = (output: Output, offAfterMs: number): Wish => ({ output, off
 export const held = (forMs: number, on: readonly Wish[] = [], tell?: string): Move => ({
   asks: false,
   ...(tell === undefined ? {} : { tell }),
+  lastsMs: forMs,
   step: ({ sinceMs }, { nowMs }) => (nowMs - sinceMs >= forMs ? { kind: 'next', on } : { kind: 'stay', on }),
 });
 
@@ -112,6 +113,7 @@ export function averaged({
   return {
     asks: false,
     ...(tell === undefined ? {} : { tell }),
+    lastsMs: settleMs + forMs,
     step: ({ sinceMs, samples: before }, { seen, nowMs }): Outcome => {
       const fromMs = sinceMs + settleMs;
       const reading = of(seen.readings);
@@ -140,6 +142,7 @@ export function averaged({
 /** Figures from figures, or why there can be none. */
 export const reckoned = (reckon: () => Figures | { readonly failed: string }): Move => ({
   asks: false,
+  lastsMs: 0,
   step: () => {
     const figures = reckon();
     return isFailed(figures) ? { kind: 'fail', why: figures.failed } : { kind: 'next', figures };

@@ -9,7 +9,9 @@ import type { CommissioningWorld } from '../../app/cli/commission-world.ts';
 import { dispatch } from '../../app/cli/dispatch.ts';
 import { NO_BOARD_SEEN } from '../../app/rig/commissioned-board.ts';
 import { readRecord } from '../../app/rig/equipment-file.ts';
+import { OUTPUT_BITS } from '../../hardware/protocol.ts';
 import { machineOf } from '../hardware/commissioning/simulated-machine.ts';
+import { seenWith } from '../hardware/commissioning/support.ts';
 import { fakeTerminal } from './fake-terminal.ts';
 
 const FILE = 'tests/app/rig/equipment.json';
@@ -65,6 +67,17 @@ describe('the status', () => {
     expect(statusText(NO_BOARD_SEEN, true)).toEqual(['the board answers']);
     expect(statusText(NO_BOARD_SEEN, false)).toEqual(['no board answers yet']);
   });
+
+  it('says how long there is to wait, what is on, and that its pressures are absolute', () => {
+    const seen = seenWith({ tankPressurePa: 300_000, scaleCounts: undefined }, { word: 0b1_0000_0001 });
+    const status = statusText(seen, true, 754_300);
+    expect(status[0]).toBe('12:34 to wait');
+    expect(status).toContain(`on: ${OUTPUT_BITS[0]}, ${OUTPUT_BITS[8]}`);
+    expect(status).toContain('tank 3 bar (43.511 psi) abs.');
+    expect(status).toContain('scale open-circuit');
+    expect(statusText(seenWith(), true)).toContain('on: nothing');
+    expect(statusText(seenWith(), true)[0]).toBe('board armed');
+  });
 });
 
 describe('a line at the terminal', () => {
@@ -77,6 +90,7 @@ describe('a line at the terminal', () => {
     expect(output).toMatch(/\[°C; -20 °C \(-4 °F\) to 60\s+°C \(140 °F\)\]/);
     expect(output).toMatch(/Passed\. Valid for 365 days\./);
     expect(output).toMatch(/Everything is off\./);
+    expect(output).not.toMatch(/same command/);
     expect(status).toBe(0);
     expect(closed).toEqual(['/dev/ttyX']);
     expect(readRecord(path).temperatures?.verdict).toBe('passed');
@@ -111,6 +125,7 @@ describe('a line at the terminal', () => {
       /Failed: tankOffsetK is 9\.\d+ and must be -3 to 3: check how the tank probe sits/,
     );
     expect(readRecord(path).temperatures?.verdict).toBe('failed');
+    expect(output).toMatch(/missing \(optional\)\nPut right what failed, then give the same command again/);
     expect(status).toBe(1);
   });
 

@@ -134,7 +134,7 @@ export class CommissioningDesk {
     const nowMs = this.#parts.calendarMs();
     const problem = this.#problem ?? portProblem;
     const [line] = this.#running?.session.todo ?? [];
-    const ask = this.#last?.ask;
+    const { ask, leftMs } = this.#last ?? {};
     return {
       ready: this.ready,
       standings: LINES.map((one) => standingOf(one, this.#record, nowMs)),
@@ -142,7 +142,13 @@ export class CommissioningDesk {
       ...(problem === undefined ? {} : { problem }),
       ...(line === undefined
         ? {}
-        : { under: { line, ...(ask === undefined ? {} : { ask: askedView(ask, this.#asked) }) } }),
+        : {
+            under: {
+              line,
+              ...(ask === undefined ? {} : { ask: askedView(ask, this.#asked) }),
+              ...(leftMs === undefined ? {} : { leftS: Math.round(leftMs / 1000) }),
+            },
+          }),
       said: this.#said,
     };
   }

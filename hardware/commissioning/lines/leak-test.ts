@@ -57,7 +57,7 @@ export const leakTest: Line = {
   ],
   remedy: REMEDY,
   moves: (known) => [
-    done('leak-test.shut', 'Close the ends of both hoses.'),
+    done('leak-test.shut', 'Take everything off both hoses, a reference vessel too, and close their ends.'),
     ...pumpedDown(PUMPED_MS, { also: HOSES, tell: 'Manifold and hoses are evacuated for five minutes.' }),
     held(
       EQUALISE_MS,

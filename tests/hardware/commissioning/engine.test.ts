@@ -28,6 +28,8 @@ const begun = (record: EquipmentRecord, only?: LineId): Session =>
     ...(only === undefined ? {} : { only }),
   });
 
+const STEP_MS = 100;
+
 /** A session that is stepped from where it was, ten times a second. */
 class Stepped {
   session: Session;
@@ -43,7 +45,7 @@ class Stepped {
     this.last = step(this.session, { seen, nowMs: this.nowMs, date: NOW, answer });
     this.session = this.last.session;
     this.said.push(...this.last.says.map(({ kind, line, text }) => `${line} ${kind}: ${text}`));
-    this.nowMs += 100;
+    this.nowMs += STEP_MS;
     return this.last;
   }
 
@@ -224,6 +226,35 @@ describe('a drive that is hindered', () => {
     expect(stepped.session.record['dead-time']).toBeUndefined();
     runFor(stepped, 800, tripped);
     expect(stepped.session.record['dead-time']?.why).toMatch(/tripped: watchdog/);
+  });
+});
+
+describe('how long there is nothing to do', () => {
+  it('is told down to the end of the line: run-up, evacuating, shutting off, a minute, a look, ten minutes, a look', () => {
+    const stepped = new Stepped(begun(without('leak-test')));
+    stepped.answer('yes');
+    expect(stepped.asks).toBe('leak-test.shut');
+    expect(stepped.last?.leftMs).toBeUndefined();
+    stepped.answer('');
+    const first = stepped.step();
+    const allMs = 3_000 + 300_000 + 1_000 + 60_000 + 7_000 + 600_000 + 7_000;
+    expect(first.leftMs).toBe(allMs - STEP_MS);
+    for (let i = 0; i < 100; i++) stepped.step();
+    // Each move ends, and the next begins, in the first step at or after its time.
+    const lateMs = stepped.last!.leftMs! - (first.leftMs! - 100 * STEP_MS);
+    expect(lateMs).toBeGreaterThanOrEqual(0);
+    expect(lateMs).toBeLessThanOrEqual(STEP_MS);
+  });
+
+  it('is told to the next question, and not of what waits for a person', () => {
+    const stepped = new Stepped(begun(without('temperatures', 'alarms')));
+    stepped.step();
+    for (let i = 0; i < 5; i++) expect(stepped.step(undefined, seenWith()).leftMs).toBeUndefined();
+    stepped.step({ go: 'skip' });
+    stepped.answer('');
+    stepped.answer('0.2');
+    stepped.answer('20');
+    expect(stepped.step().leftMs).toBe(5_000 - STEP_MS);
   });
 });
 

@@ -35,6 +35,7 @@ export const COMMISSIONING = {
     said: 'What was said',
     works: 'It works; nothing is asked.',
     waits: 'It waits for the board.',
+    left: 'To wait:',
     done: 'Done',
     yes: 'Yes',
     no: 'No',

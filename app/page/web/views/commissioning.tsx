@@ -1,7 +1,7 @@
 // Commissioning, guided: the lines and how they stand, what is asked now, what was said, and what the board tells.
 import type { Standing } from '../../../../hardware/commissioning/judge.ts';
 import type { BoardView, CommissioningView, LineText, Told } from '../../shown-board.ts';
-import { readWith } from '../format.ts';
+import { clock, readWith } from '../format.ts';
 import { Button, Panel, Readout } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';
 import { type Known, say } from '../store.ts';
@@ -108,7 +108,15 @@ function Board({ board, problem }: { readonly board: BoardView; readonly problem
 }
 
 /** What is to be done meanwhile stands where the questions stand. */
-function Works({ said, linked }: { readonly said: CommissioningView['said']; readonly linked: boolean }) {
+function Works({
+  said,
+  linked,
+  leftS,
+}: {
+  readonly said: CommissioningView['said'];
+  readonly linked: boolean;
+  readonly leftS: number | undefined;
+}) {
   const last = said.at(-1);
   return (
     <>
@@ -117,7 +125,10 @@ function Works({ said, linked }: { readonly said: CommissioningView['said']; rea
           {last.text}
         </p>
       ) : null}
-      <p class="evidence">{linked ? T.commissioning.works : T.commissioning.waits}</p>
+      <p class="evidence">
+        {linked ? T.commissioning.works : T.commissioning.waits}
+        {leftS === undefined ? '' : ` ${T.commissioning.left} ${clock(leftS * 1000)}`}
+      </p>
     </>
   );
 }
@@ -179,7 +190,7 @@ export function CommissioningPage({
         ) : (
           <Panel title={line?.title ?? under.line} tone="ask">
             {under.ask === undefined ? (
-              <Works said={said} linked={board.linked} />
+              <Works said={said} linked={board.linked} leftS={under.leftS} />
             ) : (
               <QuestionCard key={under.ask.asked} ask={under.ask} disabled={disabled} />
             )}
