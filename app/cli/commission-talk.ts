@@ -116,7 +116,8 @@ class Talk {
   #watchPort(nowMs: number): void {
     const { port, commissioning } = this.#parts;
     const problem = port.problem();
-    if (problem !== this.#problem && problem !== undefined) this.#print(`    The port: ${problem}.\n`);
+    if (problem !== this.#problem)
+      this.#print(problem === undefined ? '    The board answers.\n' : `    The port: ${problem}.\n`);
     this.#problem = problem;
     const idle = !commissioning.seen.board.linked && this.#last?.ask === undefined;
     this.#alone = idle ? (this.#alone ?? nowMs) : undefined;

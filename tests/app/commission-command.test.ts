@@ -23,8 +23,10 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(folder, { recursive: true }));
 
+type PortProblem = (nowMs: number) => string | undefined;
+
 /** The bench as the port; its time passes while the command pauses. */
-function worldOf(problem?: string) {
+function worldOf(problem: PortProblem = () => undefined) {
   const { board } = machineOf('good', 3);
   const closed: string[] = [];
   const world: CommissioningWorld = {
@@ -35,14 +37,14 @@ function worldOf(problem?: string) {
       boardWith: () => board,
       tick: () => {},
       linked: () => board.faults.linked,
-      problem: () => problem,
+      problem: () => problem(board.nowMs),
       close: () => void closed.push(port),
     }),
   };
   return { world, board, closed };
 }
 
-type Run = { readonly input?: readonly string[]; readonly problem?: string; readonly linked?: boolean };
+type Run = { readonly input?: readonly string[]; readonly problem?: PortProblem; readonly linked?: boolean };
 
 async function run(args: readonly string[], { input = [], problem, linked = true }: Run = {}) {
   const { world, board, closed } = worldOf(problem);
@@ -102,6 +104,18 @@ describe('a line at the terminal', () => {
     const { status, output } = await run(['--port', 'P', '--file', path], { input });
     expect(output).toMatch(/That was not understood: 'a bit' is no number/);
     expect(status).toBe(0);
+  });
+
+  it('tells that the line has broken, and that it is there again', async () => {
+    const path = withoutLines('temperatures');
+    const { output } = await run(['--port', 'P', '--file', path], {
+      input: TEMPERATURES,
+      problem: (nowMs) => (nowMs > 2_000 && nowMs < 3_000 ? 'the board has fallen silent' : undefined),
+    });
+    expect(output.match(/ {4}The (?:port|board).*/g)).toEqual([
+      '    The port: the board has fallen silent.',
+      '    The board answers.',
+    ]);
   });
 
   it('goes back to the question before', async () => {
@@ -223,7 +237,7 @@ describe('what cannot begin', () => {
     const path = withoutLines('temperatures');
     const { status, errors } = await run(['--port', 'P', '--file', path], {
       linked: false,
-      problem: 'P is in use by another program; close that program, then try again',
+      problem: () => 'P is in use by another program; close that program, then try again',
     });
     expect(errors).toBe('coldbench: P is in use by another program; close that program, then try again\n');
     expect(status).toBe(1);
