@@ -60,8 +60,14 @@ export const ENGINE_WORDINGS = {
   },
   'valves-not-proven': {
     severity: 'warning',
-    text: 'With every valve shut the tank still gained or lost, or a side was not seen. Nobody is asked to start an engine on a valve that may be open. What the hoses hold is recovered and missing in the vehicle.',
-    remedy: 'Check the valves for leaks and the sensors of both sides.',
+    text: 'With every valve shut the tank still gained or lost. Nobody is asked to start an engine on a valve that may be open. What the hoses hold is recovered and missing in the vehicle.',
+    remedy: 'Check the valves for leaks.',
+  },
+  'sides-not-seen': {
+    severity: 'warning',
+    text: 'A side of the vehicle has no reading, and nobody is asked to start an engine that no gauge watches. There is no performance test, and the engine does not suck the hoses dry: the machine draws them back, and makes good what the vehicle is short of.',
+    remedy:
+      'Check the sensors of both sides. In great heat a vehicle at rest stands above the span of a low-side sensor: then there is nothing to mend.',
   },
   'high-side-too-high': {
     severity: 'warning',

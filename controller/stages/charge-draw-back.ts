@@ -28,7 +28,17 @@ type Step = StageStep<ChargeData>;
 
 /** One opening of the high-side valve, and how low the manifold must be before the next: both keep the absolute sensor in its span. */
 const OPEN_MS = 50;
+/**
+ * The lower the compressor has drawn the manifold meanwhile, the longer the next: a cold vehicle, or a valve that hardly opens
+ * in so short a time, feeds it too little, and at its lower end the draw would be over (estimates).
+ */
+const LONGER = [
+  { belowPa: 30_000, openMs: 200 },
+  { belowPa: 45_000, openMs: 100 },
+] as const;
 const AFTER_OPENING_MS = 700;
+/** Nor may the compressor start on a manifold that has been drawn lower than some 20 kPa (IL-18). */
+const FED_BELOW_PA = 35_000;
 const OPEN_BELOW_PA = 75_000;
 /** An excess that is left as it is, and a shortage that is not worth filling once more. */
 const LEAVE_KG = 0.0015;
@@ -79,6 +89,7 @@ export const beginDrawBack = (data: ChargeData, input: StageInput, engineRan = f
     takeKg: predictedHoseKg(input, data.vehiclePa) + FIRST_SHARE * overKg(input.accounts),
     fromKg: 0,
     openedAtMs: undefined,
+    openedForMs: 0,
     provenFromPa: undefined,
     proofs: 0,
     refills: data.drawBack?.refills ?? 0,
@@ -103,7 +114,8 @@ export function stepDrawBack(data: ChargeData, input: StageInput): Step {
   if (drawBack.startedAtMs === undefined && !permitted.compressor.on) {
     if (nowMs - data.stepSinceMs > LONGEST_MS) return weighNext(next, input, drawBack);
     const ready = input.compressorRested && input.estimates.scale.trust === 'trusted';
-    return { data: next, wanted: ready ? draw(drawBack) : SAFE_COMMANDS };
+    if (!ready) return { data: next, wanted: SAFE_COMMANDS };
+    return low(input, FED_BELOW_PA) ? fed(next, input, drawBack) : { data: next, wanted: draw(drawBack) };
   }
   const started = { ...drawBack, startedAtMs: drawBack.startedAtMs ?? nowMs };
   const stopped = !permitted.compressor.on && nowMs - started.startedAtMs > AFTER_OPENING_MS;
@@ -152,16 +164,29 @@ const low = ({ seen }: StageInput, pa: number): boolean =>
 /** One short opening after the other, until what has come through is enough. */
 function drawHose(data: ChargeData, input: StageInput, drawBack: DrawBack): Step {
   const { nowMs } = input;
-  const { openedAtMs, fanStopped } = drawBack;
-  const opening = drawOpened(fanStopped, OPEN_MS);
-  if (openedAtMs !== undefined && nowMs - openedAtMs < OPEN_MS) return { data, wanted: opening };
+  const { openedAtMs } = drawBack;
   const busy = openedAtMs !== undefined && nowMs - openedAtMs < AFTER_OPENING_MS;
-  if (busy || !low(input, Number.POSITIVE_INFINITY)) return { data, wanted: draw(drawBack) };
+  if (busy) return fed(data, input, drawBack);
+  if (!low(input, Number.POSITIVE_INFINITY)) return { data, wanted: draw(drawBack) };
   const cameKg = drawBack.count.totalKg - drawBack.fromKg + underWayKg(input);
   if (cameKg >= drawBack.takeKg)
     return { data: at(data, 'pump-out', nowMs, drawBack), wanted: draw(drawBack) };
-  if (!low(input, OPEN_BELOW_PA)) return { data, wanted: draw(drawBack) };
-  return { data: { ...data, drawBack: { ...drawBack, openedAtMs: nowMs } }, wanted: opening };
+  return low(input, OPEN_BELOW_PA) ? fed(data, input, drawBack) : { data, wanted: draw(drawBack) };
+}
+
+/** One opening, and the time after it. */
+function fed(data: ChargeData, input: StageInput, drawBack: DrawBack): Step {
+  const { nowMs } = input;
+  const { openedAtMs, openedForMs, fanStopped } = drawBack;
+  if (openedAtMs !== undefined && nowMs - openedAtMs < AFTER_OPENING_MS) {
+    const isOpen = nowMs - openedAtMs < openedForMs;
+    return { data, wanted: isOpen ? drawOpened(fanStopped, openedForMs) : draw(drawBack) };
+  }
+  const openMs = LONGER.find(({ belowPa }) => low(input, belowPa))?.openMs ?? OPEN_MS;
+  return {
+    data: { ...data, drawBack: { ...drawBack, openedAtMs: nowMs, openedForMs: openMs } },
+    wanted: drawOpened(fanStopped, openMs),
+  };
 }
 
 /** Gas between high-side valve and compressor beyond what is left there at the end of a draw. */

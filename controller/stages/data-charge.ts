@@ -20,6 +20,7 @@ export type DrawBack = {
   readonly takeKg: number;
   readonly fromKg: number;
   readonly openedAtMs: number | undefined;
+  readonly openedForMs: number;
   /** Manifold when it was last left to itself, and how often it was. */
   readonly provenFromPa: number | undefined;
   readonly proofs: number;

@@ -36,21 +36,23 @@ export function stepVerify(data: VerifyData, input: StageInput): Step {
   }
 }
 
-/** Valves told to shut, nothing leaving or entering the tank, both sides seen: only then may an engine start. */
-function isProven(input: StageInput): boolean {
-  const { plan, seen, estimates, accounts, permitted } = input;
+/** Valves told to shut, and nothing leaving or entering the tank. */
+function standsStill(input: StageInput): boolean {
+  const { plan, estimates, accounts, permitted } = input;
   const { scale } = estimates;
   const { weighed } = accounts;
   return (
     allShut(permitted) &&
-    seen.highSidePa !== undefined &&
-    seen.lowSidePa !== undefined &&
     scale.trust === 'trusted' &&
     Math.abs(scale.slowFlowKgPerS) < plan.verify.stillKgPerS &&
     weighed !== undefined &&
     Math.abs(deliveredKg(weighed, input)) < plan.verify.provenKg
   );
 }
+
+/** Only a machine that stands still, and both sides that are seen, let an engine start. */
+const isProven = (input: StageInput): boolean =>
+  standsStill(input) && input.seen.highSidePa !== undefined && input.seen.lowSidePa !== undefined;
 
 function prove(data: VerifyData, input: StageInput): Step {
   const { plan, nowMs } = input;
@@ -61,8 +63,9 @@ function prove(data: VerifyData, input: StageInput): Step {
   if (provenSinceMs !== undefined && nowMs - provenSinceMs >= plan.verify.watchMs) {
     return { data: at(next, 'start', nowMs), wanted };
   }
-  return nowMs - data.stepSinceMs < plan.verify.proveTimeoutMs
-    ? { data: next, wanted }
+  if (nowMs - data.stepSinceMs < plan.verify.proveTimeoutMs) return { data: next, wanted };
+  return standsStill(input)
+    ? { ...leave(next, 'sides-not-seen', { code: 'sides-not-seen' }), ...ofNoHelp(input) }
     : leave(next, 'valves-not-proven', { code: 'valves-not-proven' });
 }
 

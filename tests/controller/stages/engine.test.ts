@@ -113,8 +113,13 @@ describe('With an engine that can run', () => {
   test('an unread side is NOT proven either', () => {
     const state = job({
       readings: (_, { stage }) => (stage?.stage === 'verify' ? { lowSidePressurePa: none('stale') } : {}),
+      watch: ({ state: now }) => {
+        expect(now.prompt?.id).not.toBe('start-engine');
+        return undefined;
+      },
     });
-    expect(codes(state)).toContain('valves-not-proven');
+    expect(codes(state)).toContain('sides-not-seen');
+    expect(codes(state)).not.toContain('valves-not-proven');
   });
 
   test('sides that do not part say that the compressor does not turn; the job ends in order', () => {
