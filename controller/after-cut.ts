@@ -77,6 +77,7 @@ const asAfter = ({ estimates: { scale } }: ControllerState, weighed: Weighing): 
   ...weighed,
   offsetKg: scale.offsetKg,
   bumps: scale.bumps + 1,
+  undecidedVarianceKg2: scale.undecidedVarianceKg2,
 });
 
 /** No path to the tank has been open since. */

@@ -32,6 +32,7 @@ function lastLook({ estimates, seen, equipment, memory }: ControllerState): Weig
     meanSdKg: LOOK_FACTOR * equipment.scale.noiseKg,
     offsetKg: scale.offsetKg,
     bumps: scale.bumps,
+    undecidedVarianceKg2: scale.undecidedVarianceKg2,
     hoseGaugePa: hoseGaugePa(seen),
     ambientK: seen.ambientK,
     driftKgPerS: drift.kgPerS,
@@ -67,7 +68,8 @@ export function foundAfterCut(
 ): Found | undefined {
   const before = known ?? lastLook(journal);
   if (before === undefined || weighed === undefined) return undefined;
-  const after = { ...weighed, offsetKg: before.offsetKg, bumps: before.bumps + 1 };
+  const { offsetKg, undecidedVarianceKg2 } = before;
+  const after = { ...weighed, offsetKg, undecidedVarianceKg2, bumps: before.bumps + 1 };
   const gain = gainOf(before, after, journal.equipment, journal.accounts.hoseForce);
   const { into, out } = waysOpen(journal, opening);
   const doubtKg = Math.max(LEAST_DOUBT_KG, DOUBT_SD * gain.sdKg);

@@ -9,6 +9,8 @@ export type Weighing = {
   readonly meanSdKg: number;
   readonly offsetKg: number;
   readonly bumps: number;
+  /** Of all that was taken for refrigerant so far and may lie on the platform. */
+  readonly undecidedVarianceKg2: number;
   /** Mean hose pressure above ambient while weighing. */
   readonly hoseGaugePa: number;
   readonly ambientK: number | undefined;
@@ -50,6 +52,7 @@ export function gainOf(before: Weighing, after: Weighing, equipment: Equipment, 
     scale.zeroDriftKgPerKSd * Math.hypot(warmedK, HIDDEN_DRIFT_K),
     force.sdKgPerPa * hosePa,
     BUMP_SD_KG * Math.sqrt(after.bumps - before.bumps),
+    Math.sqrt(Math.abs(after.undecidedVarianceKg2 - before.undecidedVarianceKg2)),
     driftSdKg(before, after),
   );
   return { massKg, sdKg };
@@ -126,8 +129,9 @@ export function surerForce(known: HoseForce, found: HoseForce | undefined): Hose
  * drops out of a gain that is counted from it, and with it the doubt of bumps and drift; that of two more means comes in.
  */
 export const acrossStandstill = (before: Weighing, stoodFrom: Weighing, stoodTo: Weighing): Weighing => {
-  const carried = (of: 'counts' | 'offsetKg' | 'bumps' | 'hoseGaugePa' | 'atMs'): number =>
-    before[of] + stoodTo[of] - stoodFrom[of];
+  const carried = (
+    of: 'counts' | 'offsetKg' | 'bumps' | 'undecidedVarianceKg2' | 'hoseGaugePa' | 'atMs',
+  ): number => before[of] + stoodTo[of] - stoodFrom[of];
   const known =
     before.ambientK !== undefined && stoodFrom.ambientK !== undefined && stoodTo.ambientK !== undefined;
   return {
@@ -135,6 +139,7 @@ export const acrossStandstill = (before: Weighing, stoodFrom: Weighing, stoodTo:
     meanSdKg: Math.hypot(before.meanSdKg, stoodFrom.meanSdKg, stoodTo.meanSdKg),
     offsetKg: carried('offsetKg'),
     bumps: carried('bumps'),
+    undecidedVarianceKg2: carried('undecidedVarianceKg2'),
     hoseGaugePa: carried('hoseGaugePa'),
     ambientK: known ? before.ambientK! + stoodTo.ambientK! - stoodFrom.ambientK! : undefined,
     driftKgPerS: Math.max(before.driftKgPerS, stoodTo.driftKgPerS),

@@ -1,5 +1,6 @@
 // While someone leans on the platform: wait for quiet, bridge what flowed meanwhile, and tell what was put down from refrigerant.
 import type { Equipment } from '../equipment.ts';
+import { coilAtStart, coilSince, surgeKg, surgeSdKg } from './coil-surge.ts';
 import {
   FASTEST_KG_PER_S,
   FLOW_VARIANCE_PER_S,
@@ -49,6 +50,23 @@ const begunWithin = (ms: number, { disturbedAtMs }: ScaleState, { drawsSinceMs }
 
 const mostDrawnKgPerS = ({ compressor }: Equipment): number => DENSEST_KG_PER_M3 * compressor.sweptM3PerS;
 
+/** Begins to wait for quiet. */
+export const disturbing = (
+  state: ScaleState,
+  input: ScaleInput,
+  measuredKg: number,
+  atMs: number,
+): ScaleState => ({
+  ...state,
+  trust: 'disturbed',
+  disturbedFromKg: state.massKg,
+  disturbedAtMs: atMs,
+  disturbedMostKg: Math.abs(measuredKg - state.massKg),
+  ...coilAtStart(input),
+  quietSinceMs: atMs,
+  quietLevelKg: measuredKg,
+});
+
 /** Waits for quiet. */
 export function disturbed(
   state: ScaleState,
@@ -60,7 +78,8 @@ export function disturbed(
   const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
   const open = input.path !== 'shut';
   const massKg = open ? state.massKg + steady(state, input, equipment) * dtS : state.massKg;
-  const coasted = { ...state, massKg, atMs };
+  const disturbedMostKg = Math.max(state.disturbedMostKg, Math.abs(measuredKg - massKg));
+  const coasted = { ...state, massKg, disturbedMostKg, ...coilSince(state, input), atMs };
   const calmKg =
     QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + (open ? FASTEST_KG_PER_S : 0);
   if (Math.abs(measuredKg - state.quietLevelKg) > calmKg) {
@@ -103,12 +122,18 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
   if (letGoKg >= lowKg - alikeKg && letGoKg <= highKg + alikeKg) return rest(letGoKg, state.offsetBeforeKg);
   if (isSinceBump(letGoKg))
     return taking(rest(letGoKg, state.offsetBeforeKg), state, letGoKg, state.bumpUnseenKg, doubtKg);
+  const isDoubtedBack = state.doubtedKg > 0 && Math.abs(levelKg + state.doubtedKg - state.massKg) <= doubtKg;
+  if (isDoubtedBack) return undoubted(rest(levelKg, state.offsetKg));
   if (wasTaken(state, levelKg, lowKg, highKg)) return rest(levelKg, state.offsetKg);
-  const unseen = unseenKg(state, input, equipment);
+  const unseenOfYoung = unseenKg(state, input, equipment);
+  const unseen = Math.max(unseenOfYoung, surgeKg(state));
   const mayHaveCome = (kg: number): boolean => kg >= lowKg && kg <= highKg + unseen;
   const isLetGo = mayHaveCome(letGoKg) && Math.abs(letGoKg - state.massKg) < Math.abs(levelKg - state.massKg);
   if (isLetGo) return taking(rest(letGoKg, state.offsetBeforeKg), state, letGoKg, unseen, doubtKg);
-  if (mayHaveCome(levelKg)) return taking(rest(levelKg, state.offsetKg), state, levelKg, unseen, doubtKg);
+  if (mayHaveCome(levelKg)) {
+    const taken = taking(rest(levelKg, state.offsetKg), state, levelKg, unseen, doubtKg);
+    return levelKg <= highKg + unseenOfYoung ? taken : doubting(taken, state, levelKg);
+  }
   const bumped = {
     ...state,
     offsetBeforeKg: state.offsetKg,
@@ -145,6 +170,25 @@ const taking = (
   takenMostKg: levelKg - massKg + doubtKg,
   takenLeastKg: levelKg - massKg - unseenKg,
   takenAtMs: disturbedAtMs,
+});
+
+/** What the coil may have given stands as refrigerant, and in doubt until it is gone again by as much. */
+function doubting(after: ScaleState, before: ScaleState, levelKg: number): ScaleState {
+  const doubtedVarianceKg2 = surgeSdKg(before, levelKg) ** 2;
+  return {
+    ...after,
+    doubtedKg: levelKg - before.massKg,
+    doubtedVarianceKg2,
+    undecidedVarianceKg2: after.undecidedVarianceKg2 + doubtedVarianceKg2,
+  };
+}
+
+/** It was no refrigerant: what had been put down is taken away. */
+const undoubted = (after: ScaleState): ScaleState => ({
+  ...after,
+  doubtedKg: 0,
+  doubtedVarianceKg2: 0,
+  undecidedVarianceKg2: Math.max(after.undecidedVarianceKg2 - after.doubtedVarianceKg2, 0),
 });
 
 /** A draw is young for so long: its flow has not been seen yet (estimate). */

@@ -1,4 +1,6 @@
 // What the scale chain knows from one reading to the next, and the figures that its parts share.
+import type { Coil } from './coil-surge.ts';
+
 /** Which way refrigerant may pass between tank and hoses, as the permitted commands have it. */
 export type Path = 'shut' | 'into-tank' | 'out-of-tank';
 
@@ -32,9 +34,20 @@ export type ScaleState = {
   readonly takenLeastKg: number;
   readonly takenMostKg: number;
   readonly takenAtMs: number;
+  /** What of that the coil may have given, or else lies on the platform; nothing where there is no such doubt. */
+  readonly doubtedKg: number;
+  readonly doubtedVarianceKg2: number;
+  /** Of everything that was so taken, the last too. */
+  readonly undecidedVarianceKg2: number;
   /** Mass when the disturbance began, and when that was. */
   readonly disturbedFromKg: number;
   readonly disturbedAtMs: number;
+  /** The furthest that the reading has been from the mass since. */
+  readonly disturbedMostKg: number;
+  /** What the coil held then and what was drawn since, one standard deviation, and the run's draw so far. */
+  readonly coilGivesKg: number;
+  readonly coilSdKg: number;
+  readonly coilDrawnKg: number;
   readonly atMs: number;
   readonly sameSinceMs: number;
   /** While disturbed: since when the reading has been quiet, around which level. */
@@ -56,6 +69,8 @@ export type ScaleInput = {
   readonly settling: boolean;
   /** Since when the compressor runs. */
   readonly drawsSinceMs: number | undefined;
+  /** What it draws into; absent while it stands, or where nothing is known of it. */
+  readonly coil: Coil | undefined;
   /** Mean hose pressure above ambient, for the force of the hoses on the platform. */
   readonly hoseGaugePa: number;
   /** What that pressure adds to the reading, with one standard deviation. */
@@ -91,8 +106,15 @@ export const openScale = (): ScaleState => ({
   takenLeastKg: 0,
   takenMostKg: 0,
   takenAtMs: Number.MIN_SAFE_INTEGER,
+  doubtedKg: 0,
+  doubtedVarianceKg2: 0,
+  undecidedVarianceKg2: 0,
   disturbedFromKg: 0,
   disturbedAtMs: 0,
+  disturbedMostKg: 0,
+  coilGivesKg: 0,
+  coilSdKg: 0,
+  coilDrawnKg: 0,
   atMs: Number.MIN_SAFE_INTEGER,
   sameSinceMs: 0,
   quietSinceMs: 0,

@@ -2,7 +2,7 @@
 // Method: median of five against spikes, a two-state Kalman filter [mass, flow] for the cut-off, a slow
 // critically damped filter for "has the flow stopped", and a gate on the innovation against bumps.
 import type { Equipment } from '../equipment.ts';
-import { disturbed } from './scale-disturbance.ts';
+import { disturbed, disturbing } from './scale-disturbance.ts';
 import {
   FASTEST_KG_PER_S,
   FLOW_VARIANCE_PER_S,
@@ -57,7 +57,7 @@ type Read = Pick<ScaleState, 'recent' | 'counts' | 'sameSinceMs'>;
 /** Feeds one reading; an old one changes nothing. */
 export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
   const { counts, atMs } = input;
-  if (counts === undefined || atMs === undefined) return unread(state);
+  if (counts === undefined || atMs === undefined) return unread(state, input);
   if (atMs <= state.atMs) return state;
   if (state.trust === 'not-read') return firstReading(state, counts, atMs, equipment);
   const last = state.recent[state.recent.length - 1];
@@ -76,16 +76,9 @@ export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equ
 }
 
 /** A scale that has fallen silent is not trusted; when it speaks again it must first come to rest. */
-const unread = (state: ScaleState): ScaleState =>
+const unread = (state: ScaleState, input: ScaleInput): ScaleState =>
   state.trust === 'trusted' || state.trust === 'stuck'
-    ? {
-        ...state,
-        trust: 'disturbed',
-        disturbedFromKg: state.massKg,
-        disturbedAtMs: state.atMs,
-        quietSinceMs: state.atMs,
-        quietLevelKg: state.massKg,
-      }
+    ? disturbing(state, input, state.massKg, state.atMs)
     : state;
 
 /** The force has just been learnt: the same reading means another mass. */
@@ -140,16 +133,7 @@ function filtered(
   const gate =
     GATE_SIGMA * Math.sqrt(a + noise) + (shut ? OFFSET_WORTH_KG / 2 : OPEN_STEP_KG + FASTEST_KG_PER_S * dtS);
   if (Math.abs(innovation) > gate) {
-    return {
-      ...state,
-      ...read,
-      trust: 'disturbed',
-      disturbedFromKg: state.massKg,
-      disturbedAtMs: atMs,
-      quietSinceMs: atMs,
-      quietLevelKg: measuredKg,
-      atMs,
-    };
+    return disturbing({ ...state, ...read, atMs }, input, measuredKg, atMs);
   }
   const gainMass = a / (a + noise);
   const gainFlow = b / (a + noise);

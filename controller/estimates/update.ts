@@ -2,6 +2,8 @@
 
 import type { Commands } from '../signals.ts';
 import type { ControllerState, Estimates } from '../state.ts';
+import { coilOf } from './coil-surge.ts';
+import { mostInCondenserKg } from './condenser.ts';
 import { circuitPa, hoseGaugePa } from './pressures.ts';
 import { updateScale } from './scale.ts';
 import type { Path, ScaleState } from './scale-state.ts';
@@ -28,6 +30,7 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
       path,
       settling,
       drawsSinceMs,
+      coil: coilOf(state.memory.deliveryWatch, state.accounts.kept, mostInCondenserKg(state.equipment)),
       hoseGaugePa: hoseGaugePa(seen),
       hoseForceKgPerPa: state.accounts.hoseForce.kgPerPa,
       hoseForceSdKgPerPa: state.accounts.hoseForce.sdKgPerPa,

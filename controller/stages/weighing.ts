@@ -82,6 +82,7 @@ function weighingOf(done: WeighingInProgress, input: WeighingStart): Weighing {
     ),
     offsetKg: scale.offsetKg,
     bumps: scale.bumps,
+    undecidedVarianceKg2: scale.undecidedVarianceKg2,
     hoseGaugePa: hoseGaugePa(input.seen),
     ambientK: input.seen.ambientK,
     driftKgPerS: input.estimates.drift.kgPerS,

@@ -33,6 +33,7 @@ const weighing = (tankKg: number, over: Partial<Weighing> = {}): Weighing => ({
   driftKgPerS: 0,
   offsetKg: 0,
   bumps: 0,
+  undecidedVarianceKg2: 0,
   hoseGaugePa: 0,
   ambientK: 293.15,
   atMs: 4_000_000,

@@ -1,4 +1,5 @@
 // Feeds the scale chain a stream whose truth is known.
+import type { Coil } from '../../../controller/estimates/coil-surge.ts';
 import { updateScale } from '../../../controller/estimates/scale.ts';
 import { openScale, type Path, type ScaleState } from '../../../controller/estimates/scale-state.ts';
 import { EQUIPMENT } from '../support/machine.ts';
@@ -20,6 +21,7 @@ export type Truth = (timeS: number) => {
   readonly drawsSinceS?: number;
   readonly addedKg?: number;
   readonly hosePa?: number;
+  readonly coil?: Coil;
 };
 
 export function feed(
@@ -31,7 +33,7 @@ export function feed(
 ): ScaleState {
   let state = from;
   for (let i = Math.round(startS * 10) + 1; i <= toS * 10; i += 1) {
-    const { kg, path = 'shut', settling = false, drawsSinceS, addedKg = 0, hosePa = 0 } = truth(i / 10);
+    const { kg, path = 'shut', settling = false, drawsSinceS, addedKg = 0, hosePa = 0, coil } = truth(i / 10);
     const counts = Math.round(zeroCounts + (kg + addedKg + noiseKg * noise(i)) * countsPerKg);
     state = updateScale(
       state,
@@ -41,6 +43,7 @@ export function feed(
         path,
         settling,
         drawsSinceMs: drawsSinceS === undefined ? undefined : 1000 * drawsSinceS,
+        coil,
         hoseGaugePa: hosePa,
         hoseForceKgPerPa: forceKgPerPa,
         hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,

@@ -71,6 +71,7 @@ const weighing = (over: Partial<Weighing>): Weighing => ({
   driftKgPerS: 0,
   offsetKg: 0,
   bumps: 0,
+  undecidedVarianceKg2: 0,
   hoseGaugePa: 0,
   ambientK: 293.15,
   atMs: 0,

@@ -36,6 +36,7 @@ test('a gain is stated with the doubt of a known drift over its time, and withou
     meanSdKg: 0.0002,
     offsetKg: 0,
     bumps: 0,
+    undecidedVarianceKg2: 0,
     hoseGaugePa: 0,
     ambientK: 293.15,
     driftKgPerS,
