@@ -12,6 +12,8 @@ export type Coil = {
   readonly sdKg: number;
   /** Drawn by displacement since the run began. */
   readonly drawnKg: number;
+  /** It may keep what comes: it is not known to pass everything on. */
+  readonly fills: boolean;
 };
 
 /** What is known of the run under way: its count, and what the scale showed when it began and while last trusted. */
@@ -23,7 +25,10 @@ export type Run = {
   readonly leftKg: number;
 };
 
-/** Absent while nothing is drawn, or nothing is known of it. */
+/** More on the scale than was drawn by so much: what comes is not counted by displacement (estimate: a filter overshoots by it). */
+const UNCOUNTED_KG = 0.015;
+
+/** Absent while nothing is drawn, or where the scale has shown that displacement does not tell what comes. */
 export function coilOf(
   { count, startKg, lastKg, leftKg }: Run,
   kept: Kept,
@@ -32,35 +37,52 @@ export function coilOf(
   if (count === undefined || startKg === undefined || lastKg === undefined) return undefined;
   const before = count.pushedEmpty ? { kg: 0, sdKg: 0 } : { kg: Math.max(kept.kg, leftKg), sdKg: kept.sdKg };
   const heldKg = before.kg + count.drawnKg - (lastKg - startKg - count.shownKg);
+  const sdKg = Math.hypot(before.sdKg, count.drawnSdKg);
+  if (heldKg < -SURE * sdKg - UNCOUNTED_KG) return undefined;
   return {
     heldKg: Math.min(Math.max(heldKg, 0), mostKg),
-    sdKg: Math.hypot(before.sdKg, count.drawnSdKg),
+    sdKg,
     drawnKg: count.totalKg,
+    fills: !count.pushedEmpty,
   };
 }
 
-type Gives = Pick<ScaleState, 'coilGivesKg' | 'coilSdKg' | 'coilDrawnKg'>;
+type Gives = Pick<ScaleState, 'coilGivesKg' | 'coilSdKg' | 'coilDrawnKg' | 'coilFills'>;
 
 /** What the coil may give from the moment on when a disturbance begins. */
 export const coilAtStart = ({ coil }: ScaleInput): Gives => ({
-  coilGivesKg: coil?.heldKg ?? 0,
+  coilGivesKg: coil?.heldKg,
   coilSdKg: coil?.sdKg ?? 0,
   coilDrawnKg: coil?.drawnKg ?? 0,
+  coilFills: coil?.fills ?? false,
 });
 
 /** The same with what was drawn since. */
-export const coilSince = ({ coilGivesKg, coilSdKg, coilDrawnKg }: ScaleState, { coil }: ScaleInput): Gives =>
-  coil === undefined
-    ? { coilGivesKg, coilSdKg, coilDrawnKg }
-    : {
-        coilGivesKg: coilGivesKg + Math.max(coil.drawnKg - coilDrawnKg, 0),
-        coilSdKg,
-        coilDrawnKg: coil.drawnKg,
-      };
+export const coilSince = (state: ScaleState, { coil }: ScaleInput): Gives => {
+  const { coilGivesKg, coilSdKg, coilDrawnKg, coilFills } = state;
+  if (coil === undefined || coilGivesKg === undefined)
+    return { coilGivesKg, coilSdKg, coilDrawnKg, coilFills };
+  return {
+    coilGivesKg: coilGivesKg + Math.max(coil.drawnKg - coilDrawnKg, 0),
+    coilSdKg,
+    coilDrawnKg: coil.drawnKg,
+    coilFills: coilFills || coil.fills,
+  };
+};
 
-/** What of it goes beyond the mass that was reckoned. */
-export const surgeKg = ({ disturbedFromKg, massKg, coilGivesKg, coilSdKg }: ScaleState): number =>
-  Math.max(disturbedFromKg + coilGivesKg + SURE * coilSdKg - Math.max(disturbedFromKg, massKg), 0);
+/** What the tank can have by now since the disturbance began; endless where displacement does not tell. */
+export const mostArrivedKg = ({
+  disturbedFromKg,
+  coilGivesKg,
+  coilSdKg,
+}: Pick<ScaleState, 'disturbedFromKg' | 'coilGivesKg' | 'coilSdKg'>): number =>
+  coilGivesKg === undefined ? Number.POSITIVE_INFINITY : disturbedFromKg + coilGivesKg + SURE * coilSdKg;
+
+/** What the coil may have given beyond the mass that was reckoned. */
+export const surgeKg = (state: ScaleState): number =>
+  state.coilGivesKg === undefined
+    ? 0
+    : Math.max(mostArrivedKg(state) - Math.max(state.disturbedFromKg, state.massKg), 0);
 
 /** A coil that has given up its liquid keeps its vapour, and displacement counts what separator and hoses keep (estimate). */
 const EMPTY_KG = 0.012;
@@ -75,9 +97,15 @@ const SURGE_SD_KG = 0.002;
  * deviations reach from the one to the other.
  */
 export function surgeSdKg(state: ScaleState, levelKg: number): number {
-  const { disturbedFromKg, massKg, coilGivesKg, coilSdKg, disturbedMostKg } = state;
+  const { disturbedFromKg, massKg, coilGivesKg = 0, coilSdKg, disturbedMostKg } = state;
   const beyondKg = levelKg - massKg;
   const isEmpty = disturbedFromKg + coilGivesKg - levelKg <= EMPTY_KG + SURE * coilSdKg;
   const letGo = disturbedMostKg > KNOCKS_TIMES * beyondKg;
   return isEmpty && letGo ? Math.min(SURGE_SD_KG, beyondKg / 2) : beyondKg / 2;
+}
+
+/** The same of the mass that was reckoned beneath a bump: a coil that fills may have kept all that came, or given up all it had. */
+export function underBumpSdKg(state: ScaleState): number {
+  const { disturbedFromKg, massKg, coilFills } = state;
+  return coilFills ? Math.max(surgeKg(state), massKg - disturbedFromKg) / 2 : 0;
 }

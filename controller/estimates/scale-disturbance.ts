@@ -1,6 +1,6 @@
 // While someone leans on the platform: wait for quiet, bridge what flowed meanwhile, and tell what was put down from refrigerant.
 import type { Equipment } from '../equipment.ts';
-import { coilAtStart, coilSince, surgeKg, surgeSdKg } from './coil-surge.ts';
+import { coilAtStart, coilSince, mostArrivedKg, surgeKg, surgeSdKg, underBumpSdKg } from './coil-surge.ts';
 import {
   FASTEST_KG_PER_S,
   FLOW_VARIANCE_PER_S,
@@ -77,9 +77,12 @@ export function disturbed(
 ): ScaleState {
   const dtS = Math.min((atMs - state.atMs) / 1000, LONGEST_GAP_S);
   const open = input.path !== 'shut';
-  const massKg = open ? state.massKg + steady(state, input, equipment) * dtS : state.massKg;
+  const coil = coilSince(state, input);
+  const reckonedKg = open ? state.massKg + steady(state, input, equipment) * dtS : state.massKg;
+  // What rushed in before does not go on, once all is there that was drawn.
+  const massKg = Math.min(reckonedKg, Math.max(state.massKg, mostArrivedKg({ ...state, ...coil })));
   const disturbedMostKg = Math.max(state.disturbedMostKg, Math.abs(measuredKg - massKg));
-  const coasted = { ...state, massKg, disturbedMostKg, ...coilSince(state, input), atMs };
+  const coasted = { ...state, massKg, disturbedMostKg, ...coil, atMs };
   const calmKg =
     QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + (open ? FASTEST_KG_PER_S : 0);
   if (Math.abs(measuredKg - state.quietLevelKg) > calmKg) {
@@ -117,22 +120,24 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
   const letGoKg = levelKg + state.offsetKg - state.offsetBeforeKg;
   const rest = (massKg: number, offsetKg: number): ScaleState =>
     settled(state, { massKg, offsetKg }, input, equipment);
+  const letsGo = (massKg: number): ScaleState => {
+    const after = rest(massKg, state.offsetBeforeKg);
+    return state.doubtedKg > 0 ? after : undoubted(after);
+  };
   if (fits(levelKg)) return rest(levelKg, state.offsetKg);
   const alikeKg = ALIKE_SHARE * Math.abs(state.offsetKg - state.offsetBeforeKg);
-  if (letGoKg >= lowKg - alikeKg && letGoKg <= highKg + alikeKg) return rest(letGoKg, state.offsetBeforeKg);
-  if (isSinceBump(letGoKg))
-    return taking(rest(letGoKg, state.offsetBeforeKg), state, letGoKg, state.bumpUnseenKg, doubtKg);
+  if (letGoKg >= lowKg - alikeKg && letGoKg <= highKg + alikeKg) return letsGo(letGoKg);
+  if (isSinceBump(letGoKg)) return taking(letsGo(letGoKg), state, letGoKg, state.bumpUnseenKg, doubtKg);
   const isDoubtedBack = state.doubtedKg > 0 && Math.abs(levelKg + state.doubtedKg - state.massKg) <= doubtKg;
   if (isDoubtedBack) return undoubted(rest(levelKg, state.offsetKg));
   if (wasTaken(state, levelKg, lowKg, highKg)) return rest(levelKg, state.offsetKg);
-  const unseenOfYoung = unseenKg(state, input, equipment);
-  const unseen = Math.max(unseenOfYoung, surgeKg(state));
+  const unseen = Math.max(unseenKg(state, input, equipment), surgeKg(state));
   const mayHaveCome = (kg: number): boolean => kg >= lowKg && kg <= highKg + unseen;
   const isLetGo = mayHaveCome(letGoKg) && Math.abs(letGoKg - state.massKg) < Math.abs(levelKg - state.massKg);
-  if (isLetGo) return taking(rest(letGoKg, state.offsetBeforeKg), state, letGoKg, unseen, doubtKg);
+  if (isLetGo) return taking(letsGo(letGoKg), state, letGoKg, unseen, doubtKg);
   if (mayHaveCome(levelKg)) {
     const taken = taking(rest(levelKg, state.offsetKg), state, levelKg, unseen, doubtKg);
-    return levelKg <= highKg + unseenOfYoung ? taken : doubting(taken, state, levelKg);
+    return state.coilGivesKg === undefined ? taken : doubting(taken, state, levelKg);
   }
   const bumped = {
     ...state,
@@ -140,6 +145,7 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
     bumps: state.bumps + 1,
     bumpFromKg: state.disturbedFromKg,
     bumpUnseenKg: unseen,
+    ...doubt(state, 0, underBumpSdKg(state)),
   };
   return settled(
     bumped,
@@ -172,18 +178,20 @@ const taking = (
   takenAtMs: disturbedAtMs,
 });
 
-/** What the coil may have given stands as refrigerant, and in doubt until it is gone again by as much. */
-function doubting(after: ScaleState, before: ScaleState, levelKg: number): ScaleState {
-  const doubtedVarianceKg2 = surgeSdKg(before, levelKg) ** 2;
-  return {
-    ...after,
-    doubtedKg: levelKg - before.massKg,
-    doubtedVarianceKg2,
-    undecidedVarianceKg2: after.undecidedVarianceKg2 + doubtedVarianceKg2,
-  };
-}
+/** What stands in doubt until it is gone again. */
+const doubt = ({ undecidedVarianceKg2 }: ScaleState, doubtedKg: number, sdKg: number) => ({
+  doubtedKg,
+  doubtedVarianceKg2: sdKg ** 2,
+  undecidedVarianceKg2: undecidedVarianceKg2 + sdKg ** 2,
+});
 
-/** It was no refrigerant: what had been put down is taken away. */
+/** What the coil may have given, or a young draw brought, stands as refrigerant, and in doubt where displacement tells. */
+const doubting = (after: ScaleState, before: ScaleState, levelKg: number): ScaleState => ({
+  ...after,
+  ...doubt(before, levelKg - before.massKg, surgeSdKg(before, levelKg)),
+});
+
+/** What had been put down is taken away, and with it the doubt. */
 const undoubted = (after: ScaleState): ScaleState => ({
   ...after,
   doubtedKg: 0,

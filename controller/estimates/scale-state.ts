@@ -34,20 +34,21 @@ export type ScaleState = {
   readonly takenLeastKg: number;
   readonly takenMostKg: number;
   readonly takenAtMs: number;
-  /** What of that the coil may have given, or else lies on the platform; nothing where there is no such doubt. */
+  /** What of that the coil may have given, or else lies on the platform. Nothing where there is no such doubt, or a bump was last. */
   readonly doubtedKg: number;
   readonly doubtedVarianceKg2: number;
-  /** Of everything that was so taken, the last too. */
+  /** Of everything that was so taken, and beneath bumps, the last too. */
   readonly undecidedVarianceKg2: number;
   /** Mass when the disturbance began, and when that was. */
   readonly disturbedFromKg: number;
   readonly disturbedAtMs: number;
   /** The furthest that the reading has been from the mass since. */
   readonly disturbedMostKg: number;
-  /** What the coil held then and what was drawn since, one standard deviation, and the run's draw so far. */
-  readonly coilGivesKg: number;
+  /** What the coil held then and what was drawn since, where that is known. */
+  readonly coilGivesKg: number | undefined;
   readonly coilSdKg: number;
   readonly coilDrawnKg: number;
+  readonly coilFills: boolean;
   readonly atMs: number;
   readonly sameSinceMs: number;
   /** While disturbed: since when the reading has been quiet, around which level. */
@@ -112,9 +113,10 @@ export const openScale = (): ScaleState => ({
   disturbedFromKg: 0,
   disturbedAtMs: 0,
   disturbedMostKg: 0,
-  coilGivesKg: 0,
+  coilGivesKg: undefined,
   coilSdKg: 0,
   coilDrawnKg: 0,
+  coilFills: false,
   atMs: Number.MIN_SAFE_INTEGER,
   sameSinceMs: 0,
   quietSinceMs: 0,

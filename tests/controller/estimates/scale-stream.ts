@@ -1,5 +1,6 @@
 // Feeds the scale chain a stream whose truth is known.
-import type { Coil } from '../../../controller/estimates/coil-surge.ts';
+import { coilOf } from '../../../controller/estimates/coil-surge.ts';
+import { mostInCondenserKg, NOTHING_KEPT, startCount } from '../../../controller/estimates/condenser.ts';
 import { updateScale } from '../../../controller/estimates/scale.ts';
 import { openScale, type Path, type ScaleState } from '../../../controller/estimates/scale-state.ts';
 import { EQUIPMENT } from '../support/machine.ts';
@@ -21,8 +22,21 @@ export type Truth = (timeS: number) => {
   readonly drawsSinceS?: number;
   readonly addedKg?: number;
   readonly hosePa?: number;
-  readonly coil?: Coil;
+  /** What the compressor has drawn since it began, by its displacement. */
+  readonly drawnKg?: number;
 };
+
+const coilAfter = (drawnKg: number, startKg: number | undefined, lastKg: number | undefined) =>
+  coilOf(
+    {
+      count: { ...startCount(0), drawnKg, totalKg: drawnKg, drawnSdKg: 0.02 * drawnKg },
+      startKg,
+      lastKg,
+      leftKg: 0,
+    },
+    NOTHING_KEPT,
+    mostInCondenserKg(EQUIPMENT),
+  );
 
 export function feed(
   truth: Truth,
@@ -32,8 +46,20 @@ export function feed(
   forceKgPerPa = 0,
 ): ScaleState {
   let state = from;
+  let startKg: number | undefined;
+  let lastKg: number | undefined;
   for (let i = Math.round(startS * 10) + 1; i <= toS * 10; i += 1) {
-    const { kg, path = 'shut', settling = false, drawsSinceS, addedKg = 0, hosePa = 0, coil } = truth(i / 10);
+    const {
+      kg,
+      path = 'shut',
+      settling = false,
+      drawsSinceS,
+      addedKg = 0,
+      hosePa = 0,
+      drawnKg,
+    } = truth(i / 10);
+    if (state.trust === 'trusted') lastKg = state.massKg;
+    if (drawnKg !== undefined) startKg ??= lastKg;
     const counts = Math.round(zeroCounts + (kg + addedKg + noiseKg * noise(i)) * countsPerKg);
     state = updateScale(
       state,
@@ -43,7 +69,7 @@ export function feed(
         path,
         settling,
         drawsSinceMs: drawsSinceS === undefined ? undefined : 1000 * drawsSinceS,
-        coil,
+        coil: drawnKg === undefined ? undefined : coilAfter(drawnKg, startKg, lastKg),
         hoseGaugePa: hosePa,
         hoseForceKgPerPa: forceKgPerPa,
         hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
