@@ -91,20 +91,58 @@ const KNOCKS_TIMES = 2;
 /** What a surge that was surely one leaves in doubt (estimate, as of a bump). */
 const SURGE_SD_KG = 0.002;
 
+/** Somebody touched the platform and has let go of it. */
+const letGo = ({ disturbedMostKg, massKg }: ScaleState, levelKg: number): boolean =>
+  disturbedMostKg > KNOCKS_TIMES * (levelKg - massKg);
+
 /**
  * One standard deviation of a level that has so much beyond what was reckoned, where a coil may have given it: somebody
  * who let go and a coil that is empty now leave little doubt. Else it is refrigerant or lies on the platform, and two
  * deviations reach from the one to the other.
  */
-export function surgeSdKg(state: ScaleState, levelKg: number): number {
-  const { disturbedFromKg, massKg, coilGivesKg = 0, coilSdKg, disturbedMostKg } = state;
+function surgeSdKg(state: ScaleState, levelKg: number): number {
+  const { disturbedFromKg, massKg, coilGivesKg = 0, coilSdKg } = state;
   const beyondKg = levelKg - massKg;
   const isEmpty = disturbedFromKg + coilGivesKg - levelKg <= EMPTY_KG + SURE * coilSdKg;
-  const letGo = disturbedMostKg > KNOCKS_TIMES * beyondKg;
-  return isEmpty && letGo ? Math.min(SURGE_SD_KG, beyondKg / 2) : beyondKg / 2;
+  return isEmpty && letGo(state, levelKg) ? Math.min(SURGE_SD_KG, beyondKg / 2) : beyondKg / 2;
 }
 
-/** The same of the mass that was reckoned beneath a bump: a coil that fills may have kept all that came, or given up all it had. */
+/** What stands in doubt until it is gone again, or shown to be refrigerant. */
+export const doubt = (
+  { undecidedVarianceKg2 }: ScaleState,
+  doubtedKg: number,
+  sdKg: number,
+): Pick<ScaleState, 'doubtedKg' | 'doubtedVarianceKg2' | 'undecidedVarianceKg2'> => ({
+  doubtedKg,
+  doubtedVarianceKg2: sdKg ** 2,
+  undecidedVarianceKg2: undecidedVarianceKg2 + sdKg ** 2,
+});
+
+/** What the coil may have given, or a young draw brought, stands as refrigerant, and in doubt where displacement tells. */
+export const doubting = (after: ScaleState, before: ScaleState, levelKg: number): ScaleState => ({
+  ...after,
+  ...doubt(before, levelKg - before.massKg, surgeSdKg(before, levelKg)),
+  doubtedKnocked: letGo(before, levelKg),
+});
+
+const LEAST_VARIANCE_KG2 = SURGE_SD_KG ** 2;
+
+/**
+ * A burst that went on after the scale was quiet: with what was taken for refrigerant the coil comes out as empty, and so
+ * it was some, unless whoever knocked has put down as much as happens to lie in the coil.
+ */
+export function sureOfSurge(state: ScaleState, { coil }: ScaleInput): ScaleState {
+  const { doubtedKnocked, doubtedVarianceKg2, undecidedVarianceKg2 } = state;
+  if (!doubtedKnocked || doubtedVarianceKg2 <= LEAST_VARIANCE_KG2 || state.trust !== 'trusted') return state;
+  if (coil === undefined || !coil.fills || coil.heldKg > EMPTY_KG) return state;
+  return {
+    ...state,
+    doubtedVarianceKg2: LEAST_VARIANCE_KG2,
+    undecidedVarianceKg2: undecidedVarianceKg2 - doubtedVarianceKg2 + LEAST_VARIANCE_KG2,
+  };
+}
+
+/** One standard deviation of the mass that was reckoned beneath a bump: a coil that fills may have kept all that came, or given up all it had. */
 export function underBumpSdKg(state: ScaleState): number {
   const { disturbedFromKg, massKg, coilFills } = state;
   return coilFills ? Math.max(surgeKg(state), massKg - disturbedFromKg) / 2 : 0;

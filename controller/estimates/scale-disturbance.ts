@@ -1,6 +1,14 @@
 // While someone leans on the platform: wait for quiet, bridge what flowed meanwhile, and tell what was put down from refrigerant.
 import type { Equipment } from '../equipment.ts';
-import { coilAtStart, coilSince, mostArrivedKg, surgeKg, surgeSdKg, underBumpSdKg } from './coil-surge.ts';
+import {
+  coilAtStart,
+  coilSince,
+  doubt,
+  doubting,
+  mostArrivedKg,
+  surgeKg,
+  underBumpSdKg,
+} from './coil-surge.ts';
 import {
   FASTEST_KG_PER_S,
   FLOW_VARIANCE_PER_S,
@@ -146,6 +154,7 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
     bumpFromKg: state.disturbedFromKg,
     bumpUnseenKg: unseen,
     ...doubt(state, 0, underBumpSdKg(state)),
+    doubtedKnocked: false,
   };
   return settled(
     bumped,
@@ -178,23 +187,11 @@ const taking = (
   takenAtMs: disturbedAtMs,
 });
 
-/** What stands in doubt until it is gone again. */
-const doubt = ({ undecidedVarianceKg2 }: ScaleState, doubtedKg: number, sdKg: number) => ({
-  doubtedKg,
-  doubtedVarianceKg2: sdKg ** 2,
-  undecidedVarianceKg2: undecidedVarianceKg2 + sdKg ** 2,
-});
-
-/** What the coil may have given, or a young draw brought, stands as refrigerant, and in doubt where displacement tells. */
-const doubting = (after: ScaleState, before: ScaleState, levelKg: number): ScaleState => ({
-  ...after,
-  ...doubt(before, levelKg - before.massKg, surgeSdKg(before, levelKg)),
-});
-
 /** What had been put down is taken away, and with it the doubt. */
 const undoubted = (after: ScaleState): ScaleState => ({
   ...after,
   doubtedKg: 0,
+  doubtedKnocked: false,
   doubtedVarianceKg2: 0,
   undecidedVarianceKg2: Math.max(after.undecidedVarianceKg2 - after.doubtedVarianceKg2, 0),
 });

@@ -37,6 +37,8 @@ export type ScaleState = {
   /** What of that the coil may have given, or else lies on the platform. Nothing where there is no such doubt, or a bump was last. */
   readonly doubtedKg: number;
   readonly doubtedVarianceKg2: number;
+  /** Somebody had touched the platform then, and let go of it. */
+  readonly doubtedKnocked: boolean;
   /** Of everything that was so taken, and beneath bumps, the last too. */
   readonly undecidedVarianceKg2: number;
   /** Mass when the disturbance began, and when that was. */
@@ -109,6 +111,7 @@ export const openScale = (): ScaleState => ({
   takenAtMs: Number.MIN_SAFE_INTEGER,
   doubtedKg: 0,
   doubtedVarianceKg2: 0,
+  doubtedKnocked: false,
   undecidedVarianceKg2: 0,
   disturbedFromKg: 0,
   disturbedAtMs: 0,

@@ -2,6 +2,7 @@
 // Method: median of five against spikes, a two-state Kalman filter [mass, flow] for the cut-off, a slow
 // critically damped filter for "has the flow stopped", and a gate on the innovation against bumps.
 import type { Equipment } from '../equipment.ts';
+import { sureOfSurge } from './coil-surge.ts';
 import { disturbed, disturbing } from './scale-disturbance.ts';
 import {
   FASTEST_KG_PER_S,
@@ -69,7 +70,7 @@ export function updateScale(state: ScaleState, input: ScaleInput, equipment: Equ
   };
   const measuredKg =
     netMassKg(read.counts, equipment) - state.offsetKg - input.hoseForceKgPerPa * input.hoseGaugePa;
-  const base = relearnt(state, input);
+  const base = sureOfSurge(relearnt(state, input), input);
   if (base.trust === 'disturbed') return disturbed({ ...base, ...read }, measuredKg, input, atMs, equipment);
   if (atMs - read.sameSinceMs > STUCK_MS) return { ...base, ...read, trust: 'stuck', atMs };
   return filtered(base, read, measuredKg, input, atMs, equipment);

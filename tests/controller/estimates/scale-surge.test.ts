@@ -71,6 +71,12 @@ test('who knocks just as the coil bursts leaves next to no doubt; who puts somet
   expect(2 * put.sdKg).toBeGreaterThan(0.025);
 });
 
+test('who knocks before the burst is over leaves little doubt once the coil is empty', () => {
+  const knock = touched((s) => (s > 48 && s < 48.6 ? 0.9 : 0));
+  expect(Math.sqrt(feed(knock, 54).undecidedVarianceKg2)).toBeGreaterThan(0.005);
+  expect(Math.sqrt(feed(knock, OVER_S).undecidedVarianceKg2)).toBeLessThan(0.003);
+});
+
 test('once it is taken away again, no doubt is left', () => {
   const { errorKg, sdKg } = after((s) => (s > 46 && s < 90 ? 0.03 : 0));
   expect(Math.abs(errorKg)).toBeLessThan(0.004);
