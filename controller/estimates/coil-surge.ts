@@ -2,19 +2,7 @@
 // how much that can be is known by displacement, and what a level on the scale is then taken for.
 import { SURE } from '../constants.ts';
 import type { DrawCount, Kept } from './condenser.ts';
-import type { ScaleInput, ScaleState } from './scale-state.ts';
-
-/** The coil of the draw under way. */
-export type Coil = {
-  /** Drawn by displacement and not yet on the scale, with what the run before left. Never less than nothing. */
-  readonly heldKg: number;
-  /** One standard deviation of it. */
-  readonly sdKg: number;
-  /** Drawn by displacement since the run began. */
-  readonly drawnKg: number;
-  /** It may keep what comes: it is not known to pass everything on. */
-  readonly fills: boolean;
-};
+import type { Coil, ScaleInput, ScaleState } from './scale-state.ts';
 
 /** What is known of the run under way: its count, and what the scale showed when it began and while last trusted. */
 export type Run = {

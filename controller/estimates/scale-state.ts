@@ -1,6 +1,4 @@
 // What the scale chain knows from one reading to the next, and the figures that its parts share.
-import type { Coil } from './coil-surge.ts';
-
 /** Which way refrigerant may pass between tank and hoses, as the permitted commands have it. */
 export type Path = 'shut' | 'into-tank' | 'out-of-tank';
 
@@ -62,6 +60,18 @@ export type ScaleState = {
   readonly path: Path;
   /** The same, but the path before for as long as it settles. */
   readonly underWay: Path;
+};
+
+/** The coil of the draw under way. */
+export type Coil = {
+  /** Drawn by displacement and not yet on the scale, with what the run before left. Never less than nothing. */
+  readonly heldKg: number;
+  /** One standard deviation of it. */
+  readonly sdKg: number;
+  /** Drawn by displacement since the run began. */
+  readonly drawnKg: number;
+  /** It may keep what comes: it is not known to pass everything on. */
+  readonly fills: boolean;
 };
 
 export type ScaleInput = {
