@@ -89,6 +89,11 @@ function throughRestriction(edge: Restriction & Edge, aPa: number, bPa: number, 
   const port = edge.forward ? edge.portA : edge.portB;
   const mouth = edge.forward ? edge.mouthA : edge.mouthB;
   const liquid = takeStream(edge, up, port, mouth);
+  // A node in which there is nothing gives nothing, whatever pressure is expected in it at the end of the step.
+  if (!(edge.streamDensity > 0)) {
+    setFlow(edge, 0, 0, 0, 0);
+    return;
+  }
 
   const perUp = 1 / upPa;
   const choking = chokingRatio(up, upPa, liquid, context);

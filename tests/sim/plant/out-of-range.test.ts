@@ -38,3 +38,13 @@ test('a plant that is left alone does NOT stop', () => {
   plant.advanceTo(600_000);
   expect(plant.nowMs).toBe(600_000);
 });
+
+test('an empty vehicle of water and nothing else, that leaks, is no vehicle of numbers that are none', () => {
+  const vehicle = { chargeKg: 0, waterKg: 0.002, leakKgPerYear: 100 };
+  const plant = new Plant(specOf({ vehicle }), tablesOf('R-134a'));
+  plant.advanceTo(60_000);
+  for (const node of plant.network.nodes) {
+    expect(node.pressurePa, node.name).toBeGreaterThanOrEqual(0);
+    expect(node.energyJ, node.name).not.toBeNaN();
+  }
+});
