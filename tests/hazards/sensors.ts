@@ -21,6 +21,10 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
         'acceptance/situations-of-the-trade.test.ts',
         'someone leans on the cart for eight seconds while it charges',
       ],
+      [
+        'acceptance/cold-coil.test.ts',
+        'who knocks against it as the cold coil bursts into the tank takes nothing off what was recovered',
+      ],
     ],
     twin: [
       ['controller/estimates/scale.test.ts', 'a valve that opens at full flow within a scan is no bump'],
