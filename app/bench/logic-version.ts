@@ -11,9 +11,9 @@ const FIGURES_DEPEND_ON = ['controller', 'sim', 'app/run', 'app/scenario', 'app/
 const DIGITS = 12;
 
 /** Another text for every other code, and the same on every computer that has the same. */
-export function logicVersion(): string {
+export function logicVersion(folders: readonly string[] = FIGURES_DEPEND_ON): string {
   const digest = createHash('sha256');
-  for (const folder of FIGURES_DEPEND_ON) {
+  for (const folder of folders) {
     const files = globSync('**/*.{ts,js,json}', { cwd: path.join(ROOT, folder) });
     for (const file of files.map((name) => name.split(path.sep).join('/')).sort())
       digest.update(`${folder}/${file}\n`).update(readFileSync(path.join(ROOT, folder, file)));

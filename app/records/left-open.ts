@@ -6,13 +6,15 @@ import type { BenchState } from '../../sim/bench.ts';
 import { InputError } from '../cli/command.ts';
 import { runningElsewhere } from './holder.ts';
 import { type JobRecord, openJobs, readJob } from './jobs.ts';
-import { type Used, unpackState, unpackWorld } from './packed.ts';
+import { type Used, unpackState, unpackWorld, withDoubt } from './packed.ts';
 import { bytesIn, numberIn, type Store, textIn } from './store.ts';
 
 export type LeftOpen = {
   readonly record: JobRecord;
   readonly state: ControllerState;
   readonly used: Used;
+  /** This version of the controller has written the state. */
+  readonly isOurs: boolean;
   readonly lastWords: { readonly at: string; readonly kind: string; readonly atMs: number };
   readonly lastIntent: readonly string[];
   /** The tank as it was weighed for a choice that was the last word: what went on from there had not read the scale yet. */
@@ -53,7 +55,7 @@ export function readLeftOpen(store: Store, id: number | undefined): LeftOpen | u
   if (packed === undefined)
     throw new InputError(`job ${line.id} has no state to resume from; see docs/records.md`);
   const plan = JSON.parse(record.plan) as Plan;
-  const { state, used } = unpackState(bytesIn(packed, 'state'), plan, record.equipment);
+  const { state, used, isOurs } = unpackState(bytesIn(packed, 'state'), plan, record.equipment);
   const last = store.one(
     'SELECT written_at, kind, at_ms, body FROM journal WHERE job = ? ORDER BY id DESC',
     line.id,
@@ -67,6 +69,7 @@ export function readLeftOpen(store: Store, id: number | undefined): LeftOpen | u
     record,
     state,
     used,
+    isOurs,
     lastWords: {
       at: textIn(last, 'written_at'),
       kind: textIn(last, 'kind'),
@@ -78,7 +81,7 @@ export function readLeftOpen(store: Store, id: number | undefined): LeftOpen | u
         : Object.keys((JSON.parse(textIn(intent, 'body')) as { opens: object }).opens),
     weighedForChoice:
       textIn(last, 'kind') === 'chosen'
-        ? (JSON.parse(textIn(last, 'body')) as { weighed?: Weighing }).weighed
+        ? (JSON.parse(textIn(last, 'body'), withDoubt) as { weighed?: Weighing }).weighed
         : undefined,
     traceParts: numberIn(parts, 'n'),
     world: worldOf(store, line.id),

@@ -45,16 +45,19 @@ export type Standing = {
   readonly stage: Stage | undefined;
   readonly found: Found | undefined;
   readonly afterCut: AfterCut;
+  /** This version of the controller has written the state. */
+  readonly isOurs: boolean;
 };
 
 /** The ways on from where a job was left. */
-export function choicesFor({ stage, found, afterCut }: Standing, ended: boolean): readonly Offered[] {
+export function choicesFor({ stage, found, afterCut, isOurs }: Standing, ended: boolean): readonly Offered[] {
+  const other = isOurs ? '' : ' Another version of Coldbench has begun it and alone can go on with it.';
   const close: Offered = {
     choice: 'close',
-    text: `closes the job as it stands, with what the scale has found booked as left off. ${NEXT_TEXTS[afterCut.next]}`,
+    text: `closes the job as it stands, with what the scale has found booked as left off. ${NEXT_TEXTS[afterCut.next]}${other}`,
   };
   // What is counted from here is counted by this tank on a platform that nobody has touched.
-  if (ended || stage === undefined || found?.isExplained !== true || afterCut.next === 'nothing')
+  if (ended || !isOurs || stage === undefined || found?.isExplained !== true || afterCut.next === 'nothing')
     return [close];
   const sealed = ON_THE_HOSES.includes(stage)
     ? ' Only if the hoses have stayed on the vehicle and nothing was opened since.'

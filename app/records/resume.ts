@@ -48,7 +48,7 @@ const keptOf = ({ record }: LeftOpen): JobKept => ({
 
 /** What is known of a job that was left open, once its tank has been weighed. */
 export function lookedAt(left: LeftOpen, weighed: Weighing | undefined): Looked {
-  const { state, lastWords, lastIntent, weighedForChoice } = left;
+  const { state, lastWords, lastIntent, weighedForChoice, isOurs } = left;
   const afterCut = standAfterCut(state, weighed);
   const found = foundAfterCut(
     state,
@@ -56,7 +56,7 @@ export function lookedAt(left: LeftOpen, weighed: Weighing | undefined): Looked 
     weighedForChoice,
     weighed,
   );
-  const standing = { stage: stageOf(state), found, afterCut };
+  const standing = { stage: stageOf(state), found, afterCut, isOurs };
   return {
     afterCut,
     found,

@@ -1,3 +1,4 @@
+import { deflateSync, inflateSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
 import { clockMs, fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
 import { breaks } from '../../../app/records/chain.ts';
@@ -95,6 +96,35 @@ describe('a job whose power failed, taken up again', () => {
       expect(looked.afterCut.next).toBe('recover-again');
       expect(breaks(store)).toEqual([]);
       expect(readLeftOpen(store, undefined)).toBeUndefined();
+    });
+  });
+
+  /** As an earlier version wrote it: without its name, and without what weighings have had since. */
+  function ofAnotherVersion(store: Store): void {
+    const { job, state } = store.one('SELECT job, state FROM checkpoints')!;
+    const written = inflateSync(state as Uint8Array)
+      .toString('utf8')
+      .replaceAll(/,"undecidedVarianceKg2":[^,}]+/g, '')
+      .replace(/,"controller":"[^"]+"/, '');
+    store.write(() =>
+      store.run('UPDATE checkpoints SET state = ?2 WHERE job = ?1', Number(job), deflateSync(written)),
+    );
+  }
+
+  test('begun by another version is only closed, and every gram of it is found all the same', async () => {
+    await withStore(await cutIn('recover', 300_000), async (store) => {
+      ofAnotherVersion(store);
+      const { left, session, looked, parts } = takenUp(store);
+      expect(looked.offered.map(({ choice }) => choice)).toEqual(['close']);
+      expect(looked.offered[0]!.text).toContain('Another version of Coldbench has begun it');
+      closeLeft(parts);
+      const [found] = entriesOfJob(store, left.record.line.id).filter(
+        ({ movement }) => movement === 'left-off',
+      );
+      const gainedKg = session.bench.truth().tankRefrigerantKg - 8;
+      expect(Math.abs(found!.massKg - gainedKg)).toBeLessThan(Math.max(0.005, 2 * found!.sdKg));
+      expect(found!.sdKg).toBeGreaterThan(0);
+      expect(breaks(store)).toEqual([]);
     });
   });
 
