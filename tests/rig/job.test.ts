@@ -82,7 +82,7 @@ describe('a job on a rig behind a line', () => {
     const { done, told } = run(far, (nowMs, loop, watch) => {
       seen.push({ atMs: nowMs, word: far.machine.word });
       // The valves are open by then, and the compressor has not been started: it need not rest again.
-      if (nowMs >= 123_000 && nowMs < 123_100) far.parts.board.reset('brownOut');
+      if (nowMs >= 121_000 && nowMs < 121_100) far.parts.board.reset('brownOut');
       if (nowMs >= 130_000 && nowMs < 130_100) expect(watch.goOn()).toBe(true);
       if (nowMs >= 135_000) loop.send({ type: 'aborted' });
     });
@@ -92,8 +92,8 @@ describe('a job on a rig behind a line', () => {
     expect(facts.line?.opened).toBe(2);
     const drivenIn = (fromMs: number, toMs: number): boolean =>
       seen.some(({ atMs, word }) => atMs > fromMs && atMs < toMs && word !== 0);
-    expect(drivenIn(122_000, 123_000)).toBe(true);
-    expect(drivenIn(123_200, 130_000)).toBe(false);
+    expect(drivenIn(120_000, 121_000)).toBe(true);
+    expect(drivenIn(121_200, 130_000)).toBe(false);
     expect(drivenIn(130_200, 135_000)).toBe(true);
   });
 

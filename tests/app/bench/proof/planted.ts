@@ -53,8 +53,8 @@ export const PLANTED: readonly Planted[] = [
   {
     name: 'a recovery that takes a tenth longer',
     file: 'controller/targets/recovery.ts',
-    from: 'compressorDelayMs: 2_000,',
-    to: 'compressorDelayMs: 72_000,',
+    from: 'longMs: 5 * MINUTE_MS,',
+    to: 'longMs: 8 * MINUTE_MS,',
     plan: 'built-in',
     shows: 'recovery-time',
   },
