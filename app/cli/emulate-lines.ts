@@ -20,8 +20,9 @@ export const EMULATE_LINES_HELP = `  connect, disconnect          put both hoses
   press stop, release stop     the emergency stop
   fault NAME [SIZE] [OUTPUT]   let something go wrong ('coldbench faults' lists what can)
   mend NAME [OUTPUT]           let it go right again
-  set SENSOR VALUE             put a value on its wire: high, low, tank (gauge), manifold (absolute), tank-temperature,
-                               air (temperature) or scale: 'set high 8 bar', 'set scale 5 kg'
+  set SENSOR VALUE             put a value on its wire, without noise: high, low, tank (gauge), manifold (absolute),
+                               tank-temperature, air (temperature) or scale: 'set high 8 bar', 'set air 30 C'.
+                               A load that is weighed as any other is 'fault scale-leaned-on 5'
   free SENSOR                  give the wire back to the simulated sensor
   status                       what the board drives, and what is where in the truth
   quit                         end

@@ -67,6 +67,23 @@ test('every line that is to be typed in emulate is one', () => {
   for (const line of lines) expect(emulateLine(line), line).toBeDefined();
 });
 
+test('what is put on the wires at the second point is what the sensors of this machine say there', () => {
+  const { build } = session().machine;
+  const offsetsPa = { high: build.highSideOffsetPa, low: build.lowSideOffsetPa, tank: build.tankOffsetPa };
+  const gauges = /shows (\d+), (\d+) and (\d+) bar/
+    .exec(SECTION)!
+    .slice(1)
+    .map((bar) => Number(bar) * 1e5);
+  const wires = [...SECTION.matchAll(/`(set (high|low|tank) [\d.]+ bar)`/g)];
+  expect(wires).toHaveLength(3);
+  wires.forEach(([, text, name], index) => {
+    const line = emulateLine(text!);
+    const saysPa = gauges[index]! + offsetsPa[name as keyof typeof offsetsPa];
+    // The page writes hundredths of a bar.
+    expect(line?.kind === 'set' && Math.abs(line.value! - saysPa), name).toBeLessThan(500);
+  });
+});
+
 test('its machine is that of the demo, on which the job is then run', () => {
   const demonstrated = prepare(toScenario(demo, 'the demo'), 'the demo', fluidOnce, () => 0);
   expect(session().machine.build).toEqual(demonstrated.machine.build);
