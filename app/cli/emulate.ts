@@ -6,6 +6,7 @@ import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
 import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
 import { emulatedParts } from '../rig/emulated.ts';
 import { openPseudoTerminal } from '../rig/pseudo-terminal.ts';
+import { quickManifold } from '../rig/quick-manifold.ts';
 import { WiredBoard } from '../rig/wired-board.ts';
 import { Pace } from '../run/by-hand.ts';
 import { fluidData, prepare } from '../run/prepare.ts';
@@ -197,7 +198,10 @@ async function emulateBoard(args: readonly string[], terminal: Terminal): Promis
     void typed.return?.();
   });
   const port = openPseudoTerminal(path, (bytes) => machine.receive(bytes), ending.end);
-  const machine = new WiredBoard(emulatedParts(session), (byte) => port.send(Uint8Array.from(byte)));
+  const machine = new WiredBoard(
+    { ...emulatedParts(session), bench: quickManifold(() => session.bench) },
+    (byte) => port.send(Uint8Array.from(byte)),
+  );
   const emulation = new Emulation(machine, session.equipment.scale, print);
   const beat = setInterval(() => {
     try {

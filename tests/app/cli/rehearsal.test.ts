@@ -5,9 +5,11 @@ import { fluidOnce } from '../../../app/bench/whole-jobs.ts';
 import { emulateLine } from '../../../app/cli/emulate-lines.ts';
 import { Commissioning } from '../../../app/rig/commissioning.ts';
 import { emulatedParts } from '../../../app/rig/emulated.ts';
+import { quickManifold } from '../../../app/rig/quick-manifold.ts';
 import { prepare } from '../../../app/run/prepare.ts';
 import demo from '../../../app/scenario/demo.json' with { type: 'json' };
 import { toScenario } from '../../../app/scenario/scenario.ts';
+import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import rehearsal from '../../../docs/rehearsal.json' with { type: 'json' };
 import { dataSheetSensors } from '../../../hardware/commissioning/sensors.ts';
 import { machineOf } from '../../hardware/commissioning/simulated-machine.ts';
@@ -96,4 +98,28 @@ test('its machine is empty: nothing but air of the room, and a trace', () => {
   );
   const { tankPressurePa } = session().bench.readings();
   expect(tankPressurePa.ok && Math.abs(tankPressurePa.value - 101_325)).toBeLessThan(0.03 * 2e6);
+});
+
+test('its manifold is on the wire at every moment and ends where the sensor ends: the dead time is found by it', () => {
+  const { bench } = session();
+  const quick = quickManifold(() => bench);
+  const onWire = new Set<number>();
+  const sampled = new Set<number>();
+  const look = (rig: Pick<typeof bench, 'readings'>, into: Set<number>): number => {
+    const { manifoldPressurePa } = rig.readings();
+    if (!manifoldPressurePa.ok) throw new Error('the manifold sensor has no reading');
+    into.add(manifoldPressurePa.value);
+    return manifoldPressurePa.value;
+  };
+  quick.switchFault({ fault: 'high-hose-off' }, true);
+  quick.apply({ ...SAFE_COMMANDS, highSideValve: { on: true, offAfterMs: 10_000 } });
+  let apartPa = 0;
+  for (let ms = 10; ms <= 400; ms += 10) {
+    quick.advanceTo(ms);
+    const wirePa = look(quick, onWire);
+    apartPa = Math.abs(wirePa - look(bench, sampled));
+  }
+  expect(sampled.size).toBeLessThanOrEqual(5);
+  expect(onWire.size).toBeGreaterThan(15);
+  expect(apartPa).toBe(0);
 });

@@ -1,14 +1,13 @@
 // The real firmware on an emulated board, wired to the simulated bench, with the line and the host's end that a real rig has.
 import { readFileSync } from 'node:fs';
 import { boardOn, type CommissionedBoard } from '../../../app/rig/commissioned-board.ts';
+import { quickManifold } from '../../../app/rig/quick-manifold.ts';
 import { WiredBoard } from '../../../app/rig/wired-board.ts';
-import type { Readings } from '../../../controller/signals.ts';
 import type { Figures } from '../../../hardware/commissioning/record.ts';
 import { dataSheetSensors } from '../../../hardware/commissioning/sensors.ts';
 import { Connection } from '../../../hardware/connection.ts';
 import { createBoard } from '../../../hardware/emulator/board.ts';
-import type { Bench, LiveBench } from '../../../sim/bench.ts';
-import type { Build } from '../../../sim/spec.ts';
+import type { Bench } from '../../../sim/bench.ts';
 import type { MachineBoard } from './bench-board.ts';
 
 const FIRMWARE = readFileSync('hardware/firmware/coldbench.hex', 'utf8');
@@ -17,32 +16,6 @@ const TURN_MS = 4;
 /** As the bench's scale. */
 const BRIDGE_RATE_HZ = 10;
 
-/**
- * A bench in whose place another may be put. Its sensors are sampled ten times a second; a transmitter on a manifold
- * that fills within a tenth of a second shows every moment of it, and so does this one.
- */
-function standingFor(current: () => Bench, manifoldOffsetPa: number): LiveBench {
-  const quick = (): Readings => {
-    const readings = current().readings();
-    if (!readings.manifoldPressurePa.ok) return readings;
-    const value = current().inspect().manifoldPa + manifoldOffsetPa;
-    return { ...readings, manifoldPressurePa: { ok: true, value, atMs: current().nowMs() } };
-  };
-  return {
-    capabilities: current().capabilities,
-    nowMs: () => current().nowMs(),
-    readings: quick,
-    apply: (commands) => current().apply(commands),
-    advanceTo: (timeMs) => current().advanceTo(timeMs),
-    operate: (action) => current().operate(action),
-    openVehicle: (open) => current().openVehicle(open),
-    switchFault: (fault, on) => current().switchFault(fault, on),
-    catchBottleM3: () => current().catchBottleM3(),
-    truth: () => current().truth(),
-    within: () => current().within(),
-  };
-}
-
 export class EmulatedMachine implements MachineBoard {
   bench: Bench;
   readonly #wired: WiredBoard;
@@ -50,12 +23,12 @@ export class EmulatedMachine implements MachineBoard {
   /** Where the host's end of the line stands. */
   #hostMs = 0;
 
-  constructor(bench: Bench, { manifoldOffsetPa }: Build, facts: Figures) {
+  constructor(bench: Bench, facts: Figures) {
     this.bench = bench;
     let heard: ((bytes: Uint8Array) => void) | undefined;
     this.#wired = new WiredBoard(
       {
-        bench: standingFor(() => this.bench, manifoldOffsetPa),
+        bench: quickManifold(() => this.bench),
         board: createBoard({ hex: FIRMWARE, bridgeRateHz: BRIDGE_RATE_HZ }),
         sensors: dataSheetSensors(facts),
       },

@@ -16,7 +16,7 @@ const lines = (...ids: readonly LineId[]): EquipmentRecord =>
   Object.fromEntries(Object.entries(PASSED).filter(([id]) => !ids.includes(id as LineId)));
 
 function emulated(record: EquipmentRecord) {
-  const machine = machineWith('good', 3, (bench, build) => new EmulatedMachine(bench, build, FACTS));
+  const machine = machineWith('good', 3, (bench) => new EmulatedMachine(bench, FACTS));
   const walked = walk({
     ...machine,
     record,
@@ -49,7 +49,7 @@ describe('commissioning a board that runs the real firmware', () => {
   });
 
   it('takes a board again that a silence let go while a question stood', () => {
-    const machine = machineWith('good', 3, (bench, build) => new EmulatedMachine(bench, build, FACTS));
+    const machine = machineWith('good', 3, (bench) => new EmulatedMachine(bench, FACTS));
     const { board, hands } = machine;
     const sleep = (): string => {
       board.advanceTo(board.nowMs + 2_000);

@@ -90,11 +90,11 @@ const GAUGE_ERROR = 0.001;
 export function machineWith<B extends MachineBoard>(
   profile: ProfileName,
   seed: number,
-  boardFor: (bench: Bench, build: Build) => B,
+  boardFor: (bench: Bench) => B,
 ): Machine<B> {
   const build = drawBuild(PROFILES[profile], seed);
   const bench = (air: Air): Bench => createBench(specWith(build, seed, air), tablesOf('R-134a'));
-  const board = boardFor(bench({ vehicleM3: VESSEL_M3, vehiclePa: ROOM_PA, tankPa: ROOM_PA }), build);
+  const board = boardFor(bench({ vehicleM3: VESSEL_M3, vehiclePa: ROOM_PA, tankPa: ROOM_PA }));
   const ends = (open: boolean): void => {
     board.bench.switchFault({ fault: 'hose-off' }, open);
     board.bench.switchFault({ fault: 'high-hose-off' }, open);
