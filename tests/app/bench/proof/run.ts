@@ -16,7 +16,7 @@ const LAUNCHER = fileURLToPath(new URL('../../../../app/coldbench.js', import.me
 
 const { values } = parseArgs({
   options: {
-    jobs: { type: 'string', default: '48' },
+    jobs: { type: 'string', default: '96' },
     runs: { type: 'string', default: '20' },
     kills: { type: 'string', default: '15' },
     only: { type: 'string' },
@@ -201,7 +201,7 @@ function sharded(): Row {
 
 const pageOf = (rows: readonly Row[]): string => `# What campaigns and comparisons were put through
 
-Written by \`npm run campaign-proof -- --keep\`, which takes about ten minutes on two processors. Planted are changes of one line
+Written by \`npm run campaign-proof -- --keep\`, which takes about half an hour on two processors. Planted are changes of one line
 in a copy of the checkout, which \`compare --logic\` is given; \`tests/app/bench/proof/planted.ts\` has them. Intervals hold
 at 99 %.
 
