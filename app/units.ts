@@ -68,7 +68,10 @@ function siUnits(ambientPa: number): Units {
 
 /** @param ambientPa the barometer, from which gauge pressures count. */
 function usUnits(ambientPa: number): Units {
-  const vacuum = (pressurePa: number) => `${fixed(toMicrons(pressurePa), 0)} micron`;
+  const vacuum = (pressurePa: number) =>
+    pressurePa < VACUUM_FROM_PA
+      ? `${fixed(toMicrons(pressurePa), 0)} micron`
+      : `${fixed(toPsi(pressurePa), 2)} psi abs`;
   return {
     system: 'us',
     temperature: (temperatureK) => `${fixed(toFahrenheit(temperatureK), 1)} °F`,

@@ -15,6 +15,7 @@ describe('US customary units', () => {
     ['rose by 21 kPa in 111 s', 'rose by 3.0 psi in 111 s'],
     ['30 kPa ± 5 kPa above', '4.4 psi ± 0.7 psi above'],
     ['at 270 Pa for', 'at 2025 micron for'],
+    ['came to 90000 Pa', 'came to 13.05 psi abs'],
     ['by 0.40 Pa/s, about 83 kg a year', 'by 3 micron/s, about 182.98 lb a year'],
     ['145 g of it, 12.50 kg left', '5.11 oz of it, 27.56 lb left'],
     ['at -5 °C, 5 K above', 'at 23.0 °F, 9.0 °F above'],
