@@ -73,7 +73,7 @@ function pourWeight(
     return undefined;
   const hosePa = hoseGaugePa(seen);
   const kg = netMassKg(scale.counts, equipment) - hoseForce.kgPerPa * hosePa;
-  return { kg, hosePa, forceSdKgPerPa: hoseForce.sdKgPerPa };
+  return { kg, hosePa, forceSdKgPerPa: hoseForce.sdKgPerPa, calm: scale.trust === 'trusted' };
 }
 
 const draws = ({ judged }: ControllerState): boolean => judged?.permitted.compressor.on === true;
@@ -207,6 +207,9 @@ function recalled(
   return before !== undefined && sameRemembered(before, remembered) ? before : remembered;
 }
 
+/** Rows that find refrigerant gone past every weighing. */
+const LOSES_TRACK: ReadonlySet<string> = new Set(['IL-41', 'IL-46']);
+
 function tripped(state: ControllerState, noted: Memory, trip: Trip, nowMs: number): Guarded {
   const memory = noteCommands(noted, SAFE_COMMANDS, trip, nowMs);
   const { row, hazard, remedy } = reasonOf(trip.row);
@@ -215,6 +218,7 @@ function tripped(state: ControllerState, noted: Memory, trip: Trip, nowMs: numbe
     state: {
       ...state,
       memory,
+      accounts: LOSES_TRACK.has(trip.row) ? { ...state.accounts, lostTrack: true } : state.accounts,
       chart: follow(state.chart, 'tripped'),
       haltedAtMs: isFinished(state.chart) ? state.haltedAtMs : (state.haltedAtMs ?? nowMs),
       prompt: undefined,

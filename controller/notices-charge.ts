@@ -50,6 +50,12 @@ export const CHARGE_WORDINGS = {
     text: 'The scale was moved or touched while charging. The valve is shut until the reading has been quiet for five seconds; nothing was booked.',
     remedy: 'Keep hands, hoses and tools off the machine while it charges.',
   },
+  'manifold-fed': {
+    severity: 'warning',
+    text: '{came} g have come out of the closed manifold, which holds {most} g at most: the recovery valve, or the valve of a hose, does not shut. A part of the charge went into the oil separator or was drawn back out of the vehicle, and nobody knows how much is in there now. The job ends as stopped.',
+    remedy:
+      'Clean or change the valve that does not shut, and look whether its relay has welded. Then recover the vehicle and charge it again by weight.',
+  },
   'net-charge-off': {
     severity: 'warning',
     text: 'By the weight of what came back from the {hoses} the vehicle holds {net} g, {difference} g {direction} its nominal charge.',

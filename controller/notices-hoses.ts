@@ -13,6 +13,12 @@ export const HOSES_WORDINGS = {
     remedy:
       'Close {couplers}, then recover the {hoses} with a new job before disconnecting. Wear goggles and gloves. If a hose should be empty by then, its sensor may be stuck.',
   },
+  'hoses-took-air': {
+    severity: 'warning',
+    text: 'After they had been drawn down the {hoses} came to the pressure of the room and stand there: that is air. The machine does not draw it into the tank.',
+    remedy:
+      'Look for a loose hose, a coupler that does not seal, and a vacuum, oil or dye valve that does not shut, before the next job.',
+  },
   'hoses-safe': {
     severity: 'information',
     text: 'Safe to disconnect: the {hoses} stayed below 30 kPa above the atmosphere.',

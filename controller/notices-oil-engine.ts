@@ -13,6 +13,12 @@ export const OIL_WORDINGS = {
     remedy:
       'Check the charge valve, the recovery valve and the manifold sensor, and drain the separator after the job.',
   },
+  'recovery-valve-open': {
+    severity: 'warning',
+    text: 'The recovery valve does not shut: what was let into the closed manifold went straight on into the separator. The vehicle has been recovered; nothing is pumped out or charged, for the separator would give its refrigerant to the pump and take the charge. The job ends as stopped.',
+    remedy:
+      'Clean or change the recovery valve, and look whether its relay has welded. Then begin a new job.',
+  },
   'oil-left-in-separator': {
     severity: 'advice',
     text: 'After several pulses oil was still coming out of the separator, or its pressure was lost. The machine shut the drain and goes on.',

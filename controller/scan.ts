@@ -47,6 +47,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   weighedBeforeCharge: undefined,
   netChargeKg: undefined,
   uncertaintyKg: undefined,
+  lostTrack: false,
   evacuation: undefined,
   evacuations: 0,
   hold: undefined,

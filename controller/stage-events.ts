@@ -21,6 +21,7 @@ export type StageEvent =
   | 'liquid-left'
   | 'oil-drained'
   | 'oil-not-drained'
+  | 'recovery-valve-open'
   | 'repaired'
   | 'repair-not-needed'
   | 'vacuum-reached'

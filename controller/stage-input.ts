@@ -25,6 +25,7 @@ export function stageInput(
     compressorRested: offSinceMs !== undefined && compressorRestLeftMs === 0,
     engine: state.memory.engineWatch.engine,
     lossWatch: state.memory.lossWatch,
+    airWatch: state.memory.airWatch,
     answers: answers.length === 0 ? answers : answers.filter((answer) => isAsked(answer, state)),
   };
 }

@@ -2,20 +2,8 @@
 import { type DeliveryInput, watchDelivery } from './delivery-watch.ts';
 import { type GivenInput, watchGiven } from './given-watch.ts';
 import { type RestWeight, watchLoss } from './loss-watch.ts';
-import type { Memory } from './memory.ts';
-import { type PourWeight, STREAM, TRICKLE, watchPour } from './pour-watch.ts';
-
-/** Nothing can leave the tank or come into it, but through a seat; a liquid manifold may be joined to the high side. */
-const isTankShut = (memory: Memory): boolean =>
-  memory.chargeShutSinceMs !== undefined &&
-  memory.recoveryShutSinceMs !== undefined &&
-  memory.vacuumShutSinceMs !== undefined &&
-  memory.drainShutSinceMs !== undefined &&
-  memory.oilShutSinceMs !== undefined &&
-  memory.dyeShutSinceMs !== undefined &&
-  memory.compressorOffSinceMs !== undefined &&
-  memory.pumpOnSinceMs === undefined &&
-  !memory.purging;
+import { isMachineShut, type Memory } from './memory.ts';
+import { type PourWeight, SEEP, STREAM, TRICKLE, watchPour } from './pour-watch.ts';
 
 /** What the watches are told. What the tank weighs is asked for only where it is looked at. */
 export type Told = {
@@ -32,6 +20,7 @@ export function noteWatches(memory: Memory, told: Told, nowMs: number): Memory {
   const lossWatch = watchLoss(memory.lossWatch, restWeight(memory, told.rest), nowMs);
   const pourWatch = watchPour(memory.pourWatch, weight, nowMs, STREAM);
   const trickleWatch = watchPour(memory.trickleWatch, weight, nowMs, TRICKLE);
+  const seepWatch = watchPour(memory.seepWatch, weight?.calm ? weight : undefined, nowMs, SEEP);
   const deliveryWatch =
     told.delivery === undefined
       ? memory.deliveryWatch
@@ -41,15 +30,18 @@ export function noteWatches(memory: Memory, told: Told, nowMs: number): Memory {
     lossWatch === memory.lossWatch &&
     pourWatch === memory.pourWatch &&
     trickleWatch === memory.trickleWatch &&
+    seepWatch === memory.seepWatch &&
     deliveryWatch === memory.deliveryWatch &&
     givenWatch === memory.givenWatch;
-  return isSame ? memory : { ...memory, lossWatch, pourWatch, trickleWatch, deliveryWatch, givenWatch };
+  return isSame
+    ? memory
+    : { ...memory, lossWatch, pourWatch, trickleWatch, seepWatch, deliveryWatch, givenWatch };
 }
 
 /** The scale counts where it alone can tell, and is itself watched where it cannot have to. */
 function restWeight(memory: Memory, weigh: Told['rest']): RestWeight | undefined {
   const { shutSinceMs, fromPa } = memory.seatWatch;
-  const tankShut = isTankShut(memory);
+  const tankShut = isMachineShut(memory);
   const tells = tankShut && !memory.manifoldLiquid;
   const alone =
     (shutSinceMs !== undefined && fromPa === undefined) || (tankShut && memory.lowShutSinceMs !== undefined);

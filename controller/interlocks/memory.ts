@@ -57,6 +57,7 @@ export type Memory = {
   readonly lossWatch: LossWatch;
   readonly pourWatch: PourWatch;
   readonly trickleWatch: PourWatch;
+  readonly seepWatch: PourWatch;
   readonly deliveryWatch: DeliveryWatch;
   readonly givenWatch: GivenWatch;
   readonly ventWatch: VentWatch;
@@ -106,14 +107,42 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   lossWatch: NOT_WEIGHED,
   pourWatch: NOT_POURING,
   trickleWatch: NOT_POURING,
+  seepWatch: NOT_POURING,
   deliveryWatch: openDeliveryWatch(),
   givenWatch: NOTHING_GIVEN,
   ventWatch: NOT_VENTING,
   trip: undefined,
 });
 
+/** Nothing but a hose valve is open, and nothing drives. */
+export const isMachineShut = (memory: Memory): boolean =>
+  memory.chargeShutSinceMs !== undefined &&
+  memory.recoveryShutSinceMs !== undefined &&
+  memory.vacuumShutSinceMs !== undefined &&
+  memory.drainShutSinceMs !== undefined &&
+  memory.oilShutSinceMs !== undefined &&
+  memory.dyeShutSinceMs !== undefined &&
+  memory.compressorOffSinceMs !== undefined &&
+  memory.pumpOnSinceMs === undefined &&
+  !memory.purging;
+
 const isHeardAgain = ({ heardAtMs: before }: Memory, { heardAtMs }: Seen): boolean =>
   (heardAtMs ?? Number.NaN) - (before ?? Number.NaN) >= SILENCE_MS;
+
+/** Hose, vehicle and manifold have evened out through hose and valve core (estimate). */
+const EVEN_MS = 5_000;
+
+/** Nothing drives or feeds the manifold, and a hose has been open to it: a running engine draws through the low side. */
+function isJoined(memory: Memory, nowMs: number): boolean {
+  const { highOpenSinceMs, lowOpenSinceMs, engineWatch } = memory;
+  const openSinceMs = Math.max(highOpenSinceMs ?? 0, lowOpenSinceMs ?? 0);
+  return (
+    openSinceMs > 0 &&
+    nowMs - openSinceMs >= EVEN_MS &&
+    (lowOpenSinceMs === undefined || engineWatch.engine === 'off') &&
+    isMachineShut(memory)
+  );
+}
 
 /** Before judging: what the readings and the operator add. */
 export function noteReadings(
@@ -133,6 +162,7 @@ export function noteReadings(
   const manifoldDry = !manifoldLiquid && dried;
   const ventInput = {
     closed: memory.seatWatch.shutSinceMs !== undefined,
+    joined: isJoined(memory, nowMs),
     dry: manifoldDry,
     pumpRuns: memory.pumpOnSinceMs !== undefined,
   };

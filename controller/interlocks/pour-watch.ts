@@ -1,9 +1,15 @@
 // Whether the tank pours out although no valve that leads out of it is open, whatever else is: a steady fall, within seconds where
-// it is a stream, within a quarter of a minute where something on its way holds it up.
+// it is a stream, within a quarter of a minute where something on its way holds it up, within half a minute out of a leak.
 import { SURE } from '../constants.ts';
 
 /** What the raw scale says, and the pressure in the hoses, which push the platform by an unknown force. */
-export type PourWeight = { readonly kg: number; readonly hosePa: number; readonly forceSdKgPerPa: number };
+export type PourWeight = {
+  readonly kg: number;
+  readonly hosePa: number;
+  readonly forceSdKgPerPa: number;
+  /** The scale shows nothing but a steady load or a flow. */
+  readonly calm: boolean;
+};
 
 type Mean = { readonly kg: number; readonly hosePa: number };
 
@@ -35,6 +41,8 @@ export type Pace = {
 export const STREAM: Pace = { blockMs: 1_000, blocks: 6, leastKg: 0.003, mostKg: 0.08, inAllKg: 0.025 };
 /** Into a vehicle that is nearly as warm as the tank, or past a valve that it lifts, it passes 2 to 4 g/s (estimates). */
 export const TRICKLE: Pace = { blockMs: 3_000, blocks: 5, leastKg: 0.004, mostKg: 0.24, inAllKg: 0.02 };
+/** A joint or a purge valve that lets vapour off loses half a gram a second and more; the paces above see what loses more than a trickle (estimates). */
+export const SEEP: Pace = { blockMs: 6_000, blocks: 5, leastKg: 0.0035, mostKg: 0.02, inAllKg: 0.012 };
 
 /** Valves have really shut, and the median of the readings has forgotten them (estimate). */
 const SETTLE_MS = 1_500;

@@ -90,7 +90,10 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
     seats: seatsOf(memory.seatWatch, nowMs),
     vent: ventOf(memory.ventWatch),
     restMass:
-      memory.pourWatch.pours || memory.trickleWatch.pours || isFalling(memory.lossWatch)
+      memory.pourWatch.pours ||
+      memory.trickleWatch.pours ||
+      memory.seepWatch.pours ||
+      isFalling(memory.lossWatch)
         ? 'falling'
         : 'steady',
     delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',

@@ -26,9 +26,9 @@ export const SEAT_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-46',
     hazard:
-      'The closed manifold comes to the pressure of the room by itself: the vacuum valve stands open, or an empty bottle of oil or dye through its valve, and vents whatever is let in',
+      'The closed manifold, alone or with a hose, comes to the pressure of the room by itself: the vacuum valve stands open, or an empty bottle of oil or dye through its valve, or the hose, and vents whatever is let in',
     remedy:
-      "The hose valves are shut and hold vehicle and hoses off it. Close the couplers and shut the tank's liquid valve by hand. Clean or change the valve; begin anew after that: in this job nothing is let into the manifold any more.",
+      "The hose valves are shut and hold vehicle and hoses off it. Close the couplers and shut the tank's liquid valve by hand. Look for a loose hose; clean or change the valve; begin anew after that: in this job nothing is let into the manifold any more.",
     acts: OUTPUTS,
     memory: ['vent'],
     judge: ({ memory }) => (memory.vent === 'open' ? trip('manifold-open-to-room') : NOTHING),

@@ -1,4 +1,5 @@
-// Whether the closed manifold comes to the pressure of the room by itself: a way out of it stands open though it is told shut.
+// Whether the closed manifold, alone or with what is joined to it through a hose valve, comes to the pressure of the room by itself: a
+// way out of it stands open though it is told shut.
 import { STANDARD_ATMOSPHERE_PA } from '../constants.ts';
 import { isBarometric } from '../estimates/pressures.ts';
 import type { Seen } from '../estimates/seen.ts';
@@ -20,6 +21,8 @@ export type VentWatch = {
 export type VentInput = {
   /** Every valve is told to be shut, and the compressor stands. */
   readonly closed: boolean;
+  /** The same but for a hose valve that has been open for long enough to make one pressure of both its sides. */
+  readonly joined: boolean;
   /** No liquid boils in the manifold, on its way from a vacuum through the room's pressure and on. */
   readonly dry: boolean;
   readonly pumpRuns: boolean;
@@ -41,6 +44,8 @@ const FAR_PA = 40_000;
  * that leaks as much as a tight one may takes hours (estimates).
  */
 const WITHIN_MS = 20_000;
+/** A vehicle of 4 L joined to it blows down through the same way within a minute (estimate). */
+const JOINED_WITHIN_MS = 60_000;
 /** What comes to rest there and what only passes (estimates). */
 const REST_MS = 3_000;
 const REST_SPAN_PA = 700;
@@ -62,27 +67,28 @@ const standsAt = (roomPa: number, ...hosesPa: readonly (number | undefined)[]): 
 export function watchVent(
   watch: VentWatch,
   seen: Seen,
-  { closed, dry, pumpRuns }: VentInput,
+  { closed, joined, dry, pumpRuns }: VentInput,
   nowMs: number,
 ): VentWatch {
-  if (!closed || watch.open) return forget(watch);
+  if ((!closed && !joined) || watch.open) return forget(watch);
   const pressurePa = seen.manifoldOverSpan ? Number.POSITIVE_INFINITY : seen.manifoldPa;
   if (pressurePa === undefined) return forget(watch);
   const roomPa = seen.barometerPa ?? STANDARD_ATMOSPHERE_PA;
   if (pressurePa > roomPa + FAR_PA) return { ...NOT_VENTING, aboveAtMs: nowMs };
   // A running pump draws the manifold empty through its valve, and a manifold in a vacuum behind it tells nothing.
   const drawn = pumpRuns && pressurePa < roomPa;
+  // What is joined may rise to the room's pressure and stay there for the cold liquid that boils in it.
   if (pressurePa < roomPa - FAR_PA && !(drawn && watch.aboveAtMs !== undefined))
-    return pumpRuns ? forget(watch) : { ...NOT_VENTING, belowAtMs: nowMs };
+    return pumpRuns || !closed ? forget(watch) : { ...NOT_VENTING, belowAtMs: nowMs };
   if (!drawn && !isBarometric(pressurePa, seen.barometerPa)) return notAtRoom(watch);
-  if (!drawn && standsAt(roomPa, seen.highSidePa, seen.lowSidePa)) return notAtRoom(watch);
-  return atRoom(watch, pressurePa, { drawn, dry }, nowMs);
+  if (!drawn && closed && standsAt(roomPa, seen.highSidePa, seen.lowSidePa)) return notAtRoom(watch);
+  return atRoom(watch, pressurePa, { drawn, dry, withinMs: closed ? WITHIN_MS : JOINED_WITHIN_MS }, nowMs);
 }
 
 function atRoom(
   watch: VentWatch,
   pressurePa: number,
-  { drawn, dry }: { readonly drawn: boolean; readonly dry: boolean },
+  { drawn, dry, withinMs }: { readonly drawn: boolean; readonly dry: boolean; readonly withinMs: number },
   nowMs: number,
 ): VentWatch {
   const { aboveAtMs, belowAtMs } = watch;
@@ -92,7 +98,7 @@ function atRoom(
     return { ...watch, sinceMs: nowMs, lowPa: pressurePa, highPa: pressurePa };
   const { sinceMs } = watch;
   const soon = (farAtMs: number | undefined): boolean =>
-    farAtMs !== undefined && sinceMs - farAtMs <= WITHIN_MS;
+    farAtMs !== undefined && sinceMs - farAtMs <= withinMs;
   const rests = nowMs - sinceMs >= REST_MS;
   const open = rests && (soon(aboveAtMs) || (dry && soon(belowAtMs)));
   return { ...watch, lowPa, highPa, open };

@@ -7,20 +7,13 @@ import { type Kept, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { saturationK, thinVapourKgPerM3, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
 import { restMassOf } from '../interlocks/loss-watch.ts';
-import { type Commands, SAFE_COMMANDS } from '../signals.ts';
+import { SAFE_COMMANDS } from '../signals.ts';
+import { at, draw, drawManifold, low } from './charge-draw-manifold.ts';
 import { FIRST_SHARE, refill } from './charge-refill.ts';
 import { flowsAnew } from './charge-steps.ts';
 import { heldUpKg, overKg, predictedHoseKg } from './charge-target.ts';
 import type { ChargeData, DrawBack } from './data-charge.ts';
-import {
-  counting,
-  cutOffSuction,
-  drawAlone,
-  drawOpened,
-  keptAfter,
-  shownKg,
-  wantsFanStopped,
-} from './draw.ts';
+import { counting, cutOffSuction, drawOpened, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
 import { residueKg } from './recovered.ts';
 import { type StageInput, type StageStep, want } from './stage.ts';
 
@@ -69,14 +62,6 @@ const DRAINED_MS = 10_000;
 const DRAINED_PA = 32_000;
 
 const JOINED = want('recoveryValve');
-
-const at = (data: ChargeData, step: ChargeData['step'], nowMs: number, drawBack: DrawBack): ChargeData => ({
-  ...data,
-  step,
-  stepSinceMs: nowMs,
-  weighing: undefined,
-  drawBack,
-});
 
 /** A little is taken on top of what the hose is expected to hold, so that vapour follows its liquid. */
 export const beginDrawBack = (data: ChargeData, input: StageInput, engineRan = false): ChargeData => ({
@@ -132,18 +117,6 @@ export function stepDrawBack(data: ChargeData, input: StageInput): Step {
   }
 }
 
-/** A charge valve in doubt costs the compressor's time off: the drawn manifold shows the valve before the hose is drawn. */
-function drawManifold(data: ChargeData, input: StageInput, drawBack: DrawBack): Step {
-  const { nowMs, plan } = input;
-  if (!low(input, plan.hoses.drawnPa)) return { data: { ...data, drawBack }, wanted: draw(drawBack) };
-  return drawBack.seatDoubted
-    ? { data: at(data, 'stand-apart', nowMs, drawBack), wanted: SAFE_COMMANDS }
-    : {
-        data: at(data, 'draw-hose', nowMs, { ...drawBack, fromKg: drawBack.count.totalKg }),
-        wanted: draw(drawBack),
-      };
-}
-
 /** After a filling the proof that follows is of the charge valve first: only a manifold drained for a while proves it. */
 function pumpedOut({ stepSinceMs }: ChargeData, drawBack: DrawBack, input: StageInput): boolean {
   const { proofs, startedAtMs, draws } = drawBack;
@@ -155,11 +128,6 @@ function pumpedOut({ stepSinceMs }: ChargeData, drawBack: DrawBack, input: Stage
 /** Only the first draw finds the manifold as high as the vehicle; what the hose then lets in by and by is low. */
 const stoodPa = ({ step, vehiclePa }: ChargeData): number | undefined =>
   step === 'draw-manifold' ? vehiclePa : undefined;
-
-const draw = ({ fanStopped }: DrawBack): Commands => drawAlone(fanStopped);
-
-const low = ({ seen }: StageInput, pa: number): boolean =>
-  seen.manifoldPa !== undefined && seen.manifoldPa <= pa;
 
 /** One short opening after the other, until what has come through is enough. */
 function drawHose(data: ChargeData, input: StageInput, drawBack: DrawBack): Step {

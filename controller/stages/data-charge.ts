@@ -150,5 +150,5 @@ export type ChargeData = CommonData & {
   readonly falling: FallingHose;
   /** Paused once on the way to learn it. */
   readonly paused: boolean;
-  readonly result: 'charged' | 'stalled' | 'no-response' | 'scale-lost' | undefined;
+  readonly result: 'charged' | 'stalled' | 'no-response' | 'valve-open' | 'scale-lost' | undefined;
 };

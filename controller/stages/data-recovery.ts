@@ -75,6 +75,10 @@ export type DrainOilData = CommonData & {
   readonly pulses: number;
   readonly pulseMs: number;
   readonly paPerMs: number;
+  /** What the last pulse made of the closed manifold, and how many showed the recovery valve shut, or open, behind it. */
+  readonly closedPa: number | undefined;
+  readonly seenShut: number;
+  readonly seenOpen: number;
   /** The command of the step has been given. */
   readonly fired: boolean;
   /** The separator's pressure before the last pulse of either valve. */

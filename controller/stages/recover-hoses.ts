@@ -4,6 +4,7 @@ import { keptChangeSdKg, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { barometerPa, circuitPa } from '../estimates/pressures.ts';
 import { thinVapourKgPerM3 } from '../estimates/saturation.ts';
+import { suctionOf } from '../interlocks/air-watch.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
@@ -39,6 +40,8 @@ const JOINED_MS = 2_000;
 const APART_MS = 10_000;
 /** Low for so long, a manifold is known to hold no liquid, and what it rises by has come through a valve (estimate). */
 const DRAINED_MS = 8_000;
+/** Twice what it takes to tell air that stands from liquid that boils and passes (estimate). */
+const AIR_SHOWS_MS = 180_000;
 /** More than the hoses can hold has come, and the pressure stands: a coupler is open (estimate). */
 const COUPLER_KG = 0.12;
 
@@ -187,6 +190,9 @@ function rest(data: RecoverHosesData, input: StageInput): Step {
   const risePa = (pressurePa ?? 0) - (next.restFromPa ?? 0);
   const calm = pressurePa !== undefined && risePa < plan.hoses.risePa && disconnectable(pressurePa, input);
   if (calm) return { data: { ...at(next, 'weigh', nowMs), restToPa: pressurePa }, wanted: SAFE_COMMANDS };
+  const suction = suctionOf(input.airWatch, nowMs);
+  if (suction === 'steady-at-barometer') return leaveAir(next, input);
+  if (input.airWatch.sinceMs !== undefined && waitedMs < AIR_SHOWS_MS) return { data: next, wanted };
   if (next.draws < plan.hoses.draws)
     return { data: { ...at(next, 'draw', nowMs), startPa: pressurePa }, wanted };
   return {
@@ -196,6 +202,13 @@ function rest(data: RecoverHosesData, input: StageInput): Step {
     notices: [notRecovered(next, pressurePa)],
   };
 }
+
+/** What has come to the pressure of the room and stands there is air: in the tank it would do harm, in the hoses it does none. */
+const leaveAir = (data: RecoverHosesData, { nowMs }: StageInput): Step => ({
+  data: { ...at(data, 'weigh', nowMs), restToPa: data.restFromPa },
+  wanted: SAFE_COMMANDS,
+  notices: [{ code: 'hoses-took-air' }],
+});
 
 const notRecovered = (data: RecoverHosesData, pressurePa: number | undefined): NoticeDraft => ({
   code: 'hoses-not-recovered',
@@ -245,7 +258,7 @@ function settleAccounts(
 ): Accounts {
   if (input.plan.service === 'fill-tank') return filled(accounts, weighed, input);
   const before = accounts.weighedBeforeCharge;
-  if (before === undefined) return accounts;
+  if (before === undefined || accounts.lostTrack) return accounts;
   const gain = gainOf(before, weighed, input.equipment, accounts.hoseForce);
   const keptBefore = accounts.keptBeforeCharge ?? accounts.kept;
   const keptSdKg = keptChangeSdKg(keptBefore, accounts.kept);

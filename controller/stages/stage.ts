@@ -3,6 +3,7 @@ import type { Equipment } from '../equipment.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import type { Seen } from '../estimates/seen.ts';
+import type { AirWatch } from '../interlocks/air-watch.ts';
 import type { EngineSeen } from '../interlocks/engine-watch.ts';
 import type { LossWatch } from '../interlocks/loss-watch.ts';
 import type { LedgerEntry, Movement } from '../ledger.ts';
@@ -30,6 +31,8 @@ export type StageInput = {
   readonly engine: EngineSeen;
   /** What the scale says of a tank that is shut: `restMassOf` and `restFall` tell what comes of it. */
   readonly lossWatch: LossWatch;
+  /** Since when the manifold has stood still at the pressure of the room: `suctionOf` tells what comes of it. */
+  readonly airWatch: AirWatch;
   readonly answers: readonly OperatorEvent[];
 };
 

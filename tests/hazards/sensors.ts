@@ -221,7 +221,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
     hazard: 'Relay or contactor welded: an output stays on',
     cause: 'inrush, no snubber',
     detection:
-      'pressure or mass moves though everything is off; a tank that pours though nothing leads out of it, whatever else is open; within a second and a half while the engine sucks the hoses dry',
+      'pressure or mass moves though everything is off; a tank that pours or seeps though nothing leads out of it, whatever else is open; within a second and a half while the engine sucks the hoses dry; a closed manifold that gives its pulses on to the separator, or gives back more than it holds',
     answer:
       'a trip where a valve that stays open shows itself; the controller cannot switch it off. A master contactor that the emergency stop and the board drop belongs to the rig',
     interlocks: ['IL-40', 'IL-41'],
@@ -231,11 +231,16 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       [ROWS, 'a valve that leaks through shuts everything between tank and vehicle'],
       ['controller/interlocks/pour-watch.test.ts', 'is seen within ten seconds: %d g/s'],
       ['controller/interlocks/pour-watch.test.ts', 'is seen within twenty seconds: %d g/s'],
+      ['controller/interlocks/pour-watch.test.ts', 'is seen within 40 s: %d g/s'],
+      ['acceptance/open-valves.test.ts', 'is found by the pulses that raise the separator'],
+      ['acceptance/open-valves.test.ts', 'is found by what the manifold alone gives back'],
       ['controller/stages/clear-hoses.test.ts', 'has them shut within a second and a half'],
     ],
     twin: [
       ['controller/interlocks/leak-through.test.ts', 'is NOT judged while a valve is open'],
       ['controller/interlocks/pour-watch.test.ts', 'a hand that eases off in three seconds'],
+      ['controller/interlocks/pour-watch.test.ts', 'a hand that takes 60 g off within a few seconds'],
+      ['acceptance/open-valves.test.ts', 'Nothing of it is said where every valve shuts'],
       ['controller/stages/clear-hoses.test.ts', 'Nothing is said of'],
     ],
   },
@@ -259,7 +264,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       'The vacuum valve stands open though it is told to shut: what comes into the manifold is vented through the pump',
     cause: 'dirt on its seat, a welded relay; an empty bottle behind its open valve does the same',
     detection:
-      'a closed manifold that comes to the pressure of the room within seconds, or is drawn down by a pump that runs; a pumped vacuum that comes back; a vehicle that is no vacuum any more before it is charged',
+      'a closed manifold that comes to the pressure of the room within seconds, or is drawn down by a pump that runs; the same with a hose joined to it that falls there; a pumped vacuum that comes back; a vehicle that is no vacuum any more before it is charged; drawn hoses that come to the pressure of the room',
     answer:
       'trip, and nothing is let into the manifold any more; no charge without a vacuum. What an open path passes until the manifold is next closed is lost',
     interlocks: ['IL-46', 'IL-45'],
@@ -268,6 +273,9 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
     proof: [
       [ROWS, 'a manifold that is open to the room shuts everything between tank and vehicle'],
       ['controller/interlocks/vent-watch.test.ts', 'comes to the pressure of the room within seconds'],
+      ['controller/interlocks/vent-watch.test.ts', 'falls to the pressure of the room within a minute'],
+      ['acceptance/open-valves.test.ts', 'is found by the pressure that they fall to'],
+      ['acceptance/open-valves.test.ts', 'lets air in, which is left there'],
       ['controller/interlocks/given.test.ts', 'stands above a vacuum though nothing was given'],
       ['controller/stages/charge-look.test.ts', 'a vehicle that has lost its vacuum ends the job'],
       ['controller/stages/evacuate-looks.test.ts', 'laid to the machine where the closed manifold rises on'],
@@ -275,6 +283,10 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
     ],
     twin: [
       ['controller/interlocks/vent-watch.test.ts', 'when it came there before it was closed'],
+      [
+        'controller/interlocks/vent-watch.test.ts',
+        'cold liquid in the vehicle may boil at just that pressure',
+      ],
       ['controller/stages/charge-look.test.ts', 'one that has NOT lost it is charged'],
       ['controller/stages/evacuate-looks.test.ts', 'NOT again where it is tight'],
       ['acceptance/vacuum-valve.test.ts', 'and NOT where it shuts'],

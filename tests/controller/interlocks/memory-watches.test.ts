@@ -83,7 +83,7 @@ describe('A shut tank', () => {
 });
 
 describe('A tank without a way out', () => {
-  const weight = { kg: 8, hosePa: 0, forceSdKgPerPa: 0 };
+  const weight = { kg: 8, hosePa: 0, forceSdKgPerPa: 0, calm: true };
   const pourWatched = (...on: readonly Output[]): boolean =>
     noted(told(openMemory(0), ...on), { pour: () => weight }, 2_000).pourWatch.sinceMs !== undefined;
 
@@ -104,7 +104,11 @@ describe('A tank without a way out', () => {
       ...shut,
       pourWatch: { ...NOT_POURING, sinceMs: 3_500 },
       trickleWatch: { ...NOT_POURING, sinceMs: 3_500 },
+      seepWatch: { ...NOT_POURING, sinceMs: 3_500 },
     });
+    const restless = noted(shut, { pour: () => ({ ...weight, calm: false }) }, 2_000);
+    expect(restless.trickleWatch.sinceMs).toBe(3_500);
+    expect(restless.seepWatch).toBe(shut.seepWatch);
     expect(noted(shut, { pour: () => undefined }, 2_000)).toBe(shut);
   });
 });

@@ -423,3 +423,51 @@ describe('Air in the tank, as the interlocks see it,', () => {
     expect(tankAir(air, cylinder)).toBe('unknown');
   });
 });
+
+describe('What is joined to the manifold counts with it', () => {
+  const HIGH = 600_000;
+  /** Six bar for ten seconds, then the pressure of the room for ten more. */
+  function ventAfter(
+    outputs: readonly Output[],
+    openForMs = 10_000,
+    engine: Memory['engineWatch']['engine'] = 'off',
+  ) {
+    const begun = hold(openMemory(0), [], 0, 1_000, { manifoldPressurePa: none('out-of-range') });
+    const ran = { ...begun, engineWatch: { ...begun.engineWatch, engine } };
+    const high = {
+      manifoldPressurePa: none('out-of-range'),
+      highSidePressurePa: HIGH,
+      lowSidePressurePa: HIGH,
+    };
+    const room = { manifoldPressurePa: 101_325, highSidePressurePa: 101_325, lowSidePressurePa: HIGH };
+    const held = hold(ran, outputs, 1_100, 1_100 + openForMs, high);
+    return recalled(hold(held, outputs, 1_200 + openForMs, 12_000 + openForMs, room), 12_000 + openForMs)
+      .vent;
+  }
+
+  test('where only a hose valve is open, for long enough', () => {
+    expect(ventAfter(['highSideValve'])).toBe('open');
+    expect(ventAfter(['lowSideValve'])).toBe('open');
+    expect(ventAfter(['highSideValve', 'lowSideValve'])).toBe('open');
+    expect(ventAfter(['highSideValve'], 4_000)).toBe('shut');
+  });
+
+  test.each([
+    'recoveryValve',
+    'chargeValve',
+    'vacuumValve',
+    'oilValve',
+    'dyeValve',
+    'separatorDrainValve',
+    'airPurgeValve',
+    'compressor',
+    'vacuumPump',
+  ] as const)('and NOT beside %s', (output) => {
+    expect(ventAfter(['highSideValve', output])).toBe('shut');
+  });
+
+  test('and NOT through the low side of a running engine, which draws at it', () => {
+    expect(ventAfter(['lowSideValve'], 10_000, 'running')).toBe('shut');
+    expect(ventAfter(['highSideValve'], 10_000, 'running')).toBe('open');
+  });
+});

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import {
   NOT_POURING,
   type Pace,
+  SEEP,
   STREAM,
   TRICKLE,
   watchPour,
@@ -24,7 +25,12 @@ function seenAfterS(
   for (let nowMs = 0; nowMs <= untilS * 1000; nowMs += SCAN_MS) {
     const sight = of(nowMs / 1000);
     const wave = noiseKg * Math.sin(nowMs * 0.7);
-    const weight = sight && { kg: sight.kg + wave, hosePa: sight.hosePa ?? 0, forceSdKgPerPa: FORCE_SD };
+    const weight = sight && {
+      kg: sight.kg + wave,
+      hosePa: sight.hosePa ?? 0,
+      forceSdKgPerPa: FORCE_SD,
+      calm: true,
+    };
     watches = watches.map((watch, index) => watchPour(watch, weight, nowMs, paces[index]!));
     if (watches.some(({ pours }) => pours)) return nowMs / 1000;
   }
@@ -38,6 +44,22 @@ describe('what a welded charge valve passes', () => {
 
   test('is seen though the compressor brings 3 g/s into the tank', () => {
     expect(seenAfterS((s) => ({ kg: 8 + 0.003 * s - 0.015 * s }))).toBeLessThan(10);
+  });
+});
+
+describe('what leaks out of the tank as vapour', () => {
+  const seen = (gPerS: number, of: (s: number) => number = () => 0) =>
+    seenAfterS((s) => ({ kg: 8 - (gPerS / 1000) * s + of(s) }), 120, 0.001, [SEEP]);
+
+  test.each([0.65, 1, 2, 3])('is seen within 40 s: %d g/s', (gPerS) => {
+    expect(seen(gPerS)).toBeLessThan(40);
+    expect(seenAfterS((s) => ({ kg: 8 - (gPerS / 1000) * s }), 120, 0.001, [STREAM])).toBeUndefined();
+  });
+
+  test('is told from what a scale does by itself, and from a hand that takes 60 g off within a few seconds', () => {
+    expect(seen(0.5)).toBeUndefined();
+    expect(seen(0, (s) => -0.06 * Math.min(Math.max((s - 20) / 4, 0), 1))).toBeUndefined();
+    expect(seen(0, (s) => 0.5 * Math.sin(s / 10))).toBeUndefined();
   });
 });
 
@@ -121,10 +143,15 @@ describe('A pour on a scale without noise', () => {
 describe('Six blocks that fall', () => {
   /** One reading a block, in kilograms: the last as good as empty, so that the figures are exact. */
   const poursBy = (...kilograms: readonly number[]): boolean => {
-    let watch = watchPour(NOT_POURING, { kg: 9, hosePa: 0, forceSdKgPerPa: FORCE_SD }, 0, STREAM);
+    let watch = watchPour(NOT_POURING, { kg: 9, hosePa: 0, forceSdKgPerPa: FORCE_SD, calm: true }, 0, STREAM);
     const readings = [kilograms[0]!, ...kilograms];
     for (const [index, kg] of readings.entries())
-      watch = watchPour(watch, { kg, hosePa: 0, forceSdKgPerPa: FORCE_SD }, 1_500 + 1_000 * index, STREAM);
+      watch = watchPour(
+        watch,
+        { kg, hosePa: 0, forceSdKgPerPa: FORCE_SD, calm: true },
+        1_500 + 1_000 * index,
+        STREAM,
+      );
     return watch.pours;
   };
 

@@ -9,11 +9,18 @@ const SCAN_MS = 100;
 const SPAN_PA = 160_000;
 const ROOM_PA = 101_325;
 
-const BARE = { withoutBarometer: false, dry: true, pumpRuns: false, closedFromS: 0, hosePa: 600_000 };
+const BARE = {
+  withoutBarometer: false,
+  joined: false,
+  dry: true,
+  pumpRuns: false,
+  closedFromS: 0,
+  hosePa: 600_000,
+};
 
 /** When it is seen, s; undefined when it is not. */
 function seenAfterS(pressurePa: (s: number) => number, over: Partial<typeof BARE> = {}, untilS = 600) {
-  const { withoutBarometer, dry, pumpRuns, closedFromS, hosePa } = { ...BARE, ...over };
+  const { withoutBarometer, joined, dry, pumpRuns, closedFromS, hosePa } = { ...BARE, ...over };
   let watch = NOT_VENTING;
   for (let nowMs = 0; nowMs <= untilS * 1000; nowMs += SCAN_MS) {
     const s = nowMs / 1000;
@@ -23,7 +30,8 @@ function seenAfterS(pressurePa: (s: number) => number, over: Partial<typeof BARE
       manifoldPressurePa: pa > SPAN_PA ? none('out-of-range') : pa,
       barometerPa: withoutBarometer ? none('not-fitted') : ROOM_PA,
     });
-    const input = { closed: s >= closedFromS, dry, pumpRuns };
+    const closed = !joined && s >= closedFromS;
+    const input = { closed, joined, dry, pumpRuns };
     watch = watchVent(watch, see(readings, EQUIPMENT, nowMs), input, nowMs);
     if (ventOf(watch) === 'open') return s;
   }
@@ -50,6 +58,29 @@ describe('A closed manifold is open to the room', () => {
 
   test('when pressure goes down through a pump that runs', () => {
     expect(seenAfterS((s) => 600_000 * Math.exp(-s / 0.1), { pumpRuns: true })).toBeLessThan(6);
+  });
+});
+
+describe('A manifold with a hose joined to it is open to the room', () => {
+  const joined = { joined: true, hosePa: ROOM_PA };
+
+  test('when it falls to the pressure of the room within a minute and stays there', () => {
+    expect(seenAfterS(blowsDown(300_000, 20), joined)).toBeLessThan(26);
+    // A vehicle behind it, with a time constant of 12 s.
+    expect(seenAfterS((s) => ROOM_PA + 460_000 * Math.exp(-s / 12), joined)).toBeLessThan(100);
+  });
+
+  test('and NOT when it rises to it: cold liquid in the vehicle may boil at just that pressure', () => {
+    expect(seenAfterS(blowsDown(22_000, 20), joined)).toBeUndefined();
+  });
+
+  test.each([
+    { what: 'takes longer', pa: (s: number) => ROOM_PA + 460_000 * Math.exp(-s / 60) },
+    { what: 'comes to rest above it', pa: (s: number) => 112_000 + 400_000 * Math.exp(-s / 12) },
+    { what: 'falls through it', pa: (s: number) => 560_000 * Math.exp(-s / 12) },
+    { what: 'stood there from the start', pa: () => ROOM_PA },
+  ])('and NOT when it $what', ({ pa }) => {
+    expect(seenAfterS(pa, joined)).toBeUndefined();
   });
 });
 
