@@ -35,6 +35,7 @@ function lastLook({ estimates, seen, equipment, memory }: ControllerState): Weig
     undecidedVarianceKg2: scale.undecidedVarianceKg2,
     hoseGaugePa: hoseGaugePa(seen),
     ambientK: seen.ambientK,
+    cellWarmerK: estimates.cellWarmerK,
     driftKgPerS: drift.kgPerS,
     atMs: memory.lastScanMs,
   };

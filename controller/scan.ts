@@ -87,6 +87,7 @@ export function openJob(plan: Plan, equipment: Equipment, nowMs: number): Contro
     estimates: {
       scale: openScale(),
       drift: NO_DRIFT,
+      cellWarmerK: 0,
       silentSinceMs: undefined,
       path: 'shut',
       pathChangedAtMs: nowMs,

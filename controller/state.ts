@@ -29,6 +29,8 @@ import type { ByHand, HandEntry } from './wishes.ts';
 export type Estimates = {
   readonly scale: ScaleState;
   readonly drift: ZeroDrift;
+  /** The cell of the scale above the room. */
+  readonly cellWarmerK: number;
   /** Since when the rig has said nothing at all. */
   readonly silentSinceMs: number | undefined;
   readonly path: Path;

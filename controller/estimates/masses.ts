@@ -14,6 +14,8 @@ export type Weighing = {
   /** Mean hose pressure above ambient while weighing. */
   readonly hoseGaugePa: number;
   readonly ambientK: number | undefined;
+  /** The cell of the scale above the room, by how long the drives ran. */
+  readonly cellWarmerK: number;
   /** How fast the zero of the scale was known to run away by then. */
   readonly driftKgPerS: number;
   readonly atMs: number;
@@ -42,8 +44,9 @@ export function gainOf(before: Weighing, after: Weighing, equipment: Equipment, 
     netMassKg(before.counts, equipment) -
     (after.offsetKg - before.offsetKg) -
     force.kgPerPa * hosePa;
-  const warmedK =
+  const roomK =
     before.ambientK === undefined || after.ambientK === undefined ? 1 : after.ambientK - before.ambientK;
+  const warmedK = roomK + after.cellWarmerK - before.cellWarmerK;
   const sdKg = Math.hypot(
     before.meanSdKg,
     after.meanSdKg,
@@ -130,7 +133,7 @@ export function surerForce(known: HoseForce, found: HoseForce | undefined): Hose
  */
 export const acrossStandstill = (before: Weighing, stoodFrom: Weighing, stoodTo: Weighing): Weighing => {
   const carried = (
-    of: 'counts' | 'offsetKg' | 'bumps' | 'undecidedVarianceKg2' | 'hoseGaugePa' | 'atMs',
+    of: 'counts' | 'offsetKg' | 'bumps' | 'undecidedVarianceKg2' | 'hoseGaugePa' | 'cellWarmerK' | 'atMs',
   ): number => before[of] + stoodTo[of] - stoodFrom[of];
   const known =
     before.ambientK !== undefined && stoodFrom.ambientK !== undefined && stoodTo.ambientK !== undefined;
@@ -142,6 +145,7 @@ export const acrossStandstill = (before: Weighing, stoodFrom: Weighing, stoodTo:
     undecidedVarianceKg2: carried('undecidedVarianceKg2'),
     hoseGaugePa: carried('hoseGaugePa'),
     ambientK: known ? before.ambientK! + stoodTo.ambientK! - stoodFrom.ambientK! : undefined,
+    cellWarmerK: carried('cellWarmerK'),
     driftKgPerS: Math.max(before.driftKgPerS, stoodTo.driftKgPerS),
     atMs: stoodTo.atMs,
   };

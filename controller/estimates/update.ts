@@ -2,6 +2,7 @@
 
 import type { Commands } from '../signals.ts';
 import type { ControllerState, Estimates } from '../state.ts';
+import { warmerK } from './cell-warmth.ts';
 import { coilOf } from './coil-surge.ts';
 import { mostInCondenserKg } from './condenser.ts';
 import { circuitPa, hoseGaugePa } from './pressures.ts';
@@ -39,10 +40,12 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
   );
   const still = scale.trust === 'trusted' && path === 'shut' && steadyHoses(scale, seen);
   const stillMs = nowMs - pathChangedAtMs;
+  const driven = draws || state.judged?.permitted.vacuumPump.on === true;
   return {
     scale,
     silentSinceMs: isSilent(seen) ? (before.silentSinceMs ?? nowMs) : undefined,
     drift: watchDrift(before.drift, still ? scale.slowMassKg : undefined, stillMs, state.equipment, nowMs),
+    cellWarmerK: warmerK(before.cellWarmerK, driven, nowMs - state.memory.lastScanMs),
     path,
     pathChangedAtMs,
     drawsSinceMs,

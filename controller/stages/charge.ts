@@ -177,7 +177,7 @@ function withScaleMoves(data: ChargeData, input: StageInput): Accounts {
   const ofClassKg = 2 * equipment.scale.creepSd * Math.abs(given(data, input));
   return {
     ...accounts,
-    scaleMovesKg: Math.max((Math.abs(fall.kgPerS) + fall.sdKgPerS) * CREEP_TIME_S - ofClassKg, 0),
+    scaleMovesKg: Math.max(Math.sqrt(fall.kgPerS ** 2 - fall.sdKgPerS ** 2) * CREEP_TIME_S - ofClassKg, 0),
   };
 }
 

@@ -1,5 +1,4 @@
 // What the tank has gained from a supply cylinder, and what must be left in there.
-import { MINUTE_MS } from '../constants.ts';
 import type { Kept } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import type { Accounts } from '../state.ts';
@@ -14,10 +13,6 @@ const COIL_SD_KG = 0.015;
 
 export const coilAfterFill = (before: Kept): Kept => ({ ...before, kg: COIL_KG, sdKg: COIL_SD_KG });
 
-/** The machine's own warmth reaches the cell of its scale while it runs for an hour and more (estimates). */
-const CELL_WARMS_K = 4;
-const CELL_WARMS_MS = 20 * MINUTE_MS;
-
 /** By the scale alone: what the tank can give back. What coil and separator keep is no part of it. */
 export function filled(
   accounts: Accounts,
@@ -26,19 +21,17 @@ export function filled(
 ): Accounts {
   const first = accounts.weighedFirst ?? weighed;
   const gain = gainOf(first, weighed, input.equipment, accounts.hoseForce);
-  const warmedK = CELL_WARMS_K * (1 - Math.exp((first.atMs - weighed.atMs) / CELL_WARMS_MS));
-  const sdKg = Math.hypot(gain.sdKg, input.equipment.scale.zeroDriftKgPerKSd * warmedK);
   const { cylinderKg } = input.plan.ticket;
   const left =
     cylinderKg === undefined
       ? {}
       : {
           leftInCylinderKg: Math.max(0, cylinderKg - gain.massKg - accounts.kept.kg),
-          leftUncertaintyKg: 2 * Math.hypot(sdKg, accounts.kept.sdKg),
+          leftUncertaintyKg: 2 * Math.hypot(gain.sdKg, accounts.kept.sdKg),
         };
   return {
     ...accounts,
     weighed,
-    fill: { kg: gain.massKg, uncertaintyKg: 2 * sdKg, ...left },
+    fill: { kg: gain.massKg, uncertaintyKg: 2 * gain.sdKg, ...left },
   };
 }

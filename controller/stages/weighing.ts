@@ -85,6 +85,7 @@ function weighingOf(done: WeighingInProgress, input: WeighingStart): Weighing {
     undecidedVarianceKg2: scale.undecidedVarianceKg2,
     hoseGaugePa: hoseGaugePa(input.seen),
     ambientK: input.seen.ambientK,
+    cellWarmerK: input.estimates.cellWarmerK,
     driftKgPerS: input.estimates.drift.kgPerS,
     atMs: input.nowMs,
   };

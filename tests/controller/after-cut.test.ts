@@ -30,6 +30,7 @@ const inStage = (stage: string) => journalWhen((state) => state.stage?.stage ===
 const weighing = (tankKg: number, over: Partial<Weighing> = {}): Weighing => ({
   counts: EQUIPMENT.scale.zeroCounts + tankKg * EQUIPMENT.scale.countsPerKg,
   meanSdKg: 0.0002,
+  cellWarmerK: 0,
   driftKgPerS: 0,
   offsetKg: 0,
   bumps: 0,

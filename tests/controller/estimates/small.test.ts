@@ -68,6 +68,7 @@ describe('Residue', () => {
 const weighing = (over: Partial<Weighing>): Weighing => ({
   counts: 2_100_000,
   meanSdKg: 0.0002,
+  cellWarmerK: 0,
   driftKgPerS: 0,
   offsetKg: 0,
   bumps: 0,

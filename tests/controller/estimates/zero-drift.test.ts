@@ -39,6 +39,7 @@ test('a gain is stated with the doubt of a known drift over its time, and withou
     undecidedVarianceKg2: 0,
     hoseGaugePa: 0,
     ambientK: 293.15,
+    cellWarmerK: 0,
     driftKgPerS,
     atMs,
   });
