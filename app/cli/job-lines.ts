@@ -138,5 +138,8 @@ export function jobLine(typed: string, prompt: Prompt | undefined): JobLine | un
   if (line !== undefined) return line;
   if (prompt === undefined && WORDS.includes(text.toLowerCase()))
     throw new InputError('nothing is being asked now; the machine tells when it waits for you');
+  const pointed = text.replace(/(\d),(\d)/g, '$1.$2');
+  if (pointed !== text && prompt !== undefined && answered(pointed, prompt) !== undefined)
+    throw new InputError(`write decimals with a point: '${pointed}'`);
   throw new InputError(`'${text}' is no answer here; ${suggestion(text, WORDS)}`);
 }

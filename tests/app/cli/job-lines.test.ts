@@ -75,6 +75,9 @@ describe('what a person types at a machine', () => {
     ['done', 'read-catch-bottle', /what stands in the bottle/],
     ['done', 'search-leak', /'found' or 'nothing'/],
     ['R-134a 130', 'identify-refrigerant', /above 100 %/],
+    ['R-134a 99,6 air 0,4', 'identify-refrigerant', /with a point: 'R-134a 99\.6 air 0\.4'/],
+    ['12,5 ml', 'read-catch-bottle', /with a point: '12\.5 ml'/],
+    ['12,5', 'connect-hoses', /no answer here/],
     ['abrot', 'connect-hoses', /did you mean abort/],
     ['decline', 'connect-hoses', /no answer here/],
   ] as const)('%s, asked %s, is answered by what to write', (text, id, remedy) => {
