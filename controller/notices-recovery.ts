@@ -64,6 +64,11 @@ export const RECOVERY_WORDINGS = {
     remedy:
       'Look for a hole in the vehicle or a hose that is off or leaks. Let the tank rest and have its air let off before it charges a vehicle.',
   },
+  'compressor-worn': {
+    severity: 'advice',
+    text: 'By the scale the recovery compressor brings {share} % of its displacement: its valves are worn. Draws take the longer, and what the condenser keeps is reckoned with that share.',
+    remedy: "Have the compressor's valve plate looked at before the next vehicle.",
+  },
   'recovery-stagnant': {
     severity: 'advice',
     text: 'The suction pressure stays at {pressure} kPa absolute though the compressor runs and nothing arrives in the tank. The machine stopped drawing and looks at the pressure at rest.',

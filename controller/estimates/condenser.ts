@@ -4,6 +4,7 @@
 import { GAS_CONSTANT_J_PER_MOL_K, SURE } from '../constants.ts';
 import type { Equipment } from '../equipment.ts';
 import type { SaturationCurve } from '../saturation.ts';
+import { drewNothing, type Suction, shareDrawn, watchSuction } from './draw-proof.ts';
 import {
   evaporationJPerKg,
   liquidDensityKgPerM3,
@@ -43,6 +44,9 @@ export type DrawCount = {
   readonly hoseGaugePa: number | undefined;
   /** Coil above the room, by the heat of what came. */
   readonly coilWarmerK: number;
+  /** What the scale showed when the run began. */
+  readonly fromShownKg: number;
+  readonly suction: Suction | undefined;
 };
 
 /** `shownKg` is what the scale shows already, of something else than this run. */
@@ -55,6 +59,8 @@ export const startCount = (atMs: number, shownKg = 0): DrawCount => ({
   shownKg,
   hoseGaugePa: undefined,
   coilWarmerK: 0,
+  fromShownKg: shownKg,
+  suction: undefined,
 });
 
 export type CountInput = {
@@ -116,10 +122,13 @@ function roomOf(curve: SaturationCurve, ambientK: number): Room {
 /** Brings the count up to now; nothing is counted while a pressure or a temperature is unknown. */
 export function countDraw(before: DrawCount, input: CountInput): DrawCount {
   const { curve, nowMs, running, suctionPa, tankPa, ambientK, sweptM3PerS, shownKg } = input;
-  const count = before.hoseGaugePa === undefined ? { ...before, hoseGaugePa: input.hoseGaugePa } : before;
+  const suction = watchSuction(before.suction, suctionPa, input.suctionSdShare, running);
+  const count = { ...before, suction, hoseGaugePa: before.hoseGaugePa ?? input.hoseGaugePa };
   const seconds = (nowMs - count.atMs) / 1000;
   const idle = !running || suctionPa === undefined || !(suctionPa > 0);
-  if (idle || tankPa === undefined || ambientK === undefined) return { ...count, atMs: nowMs };
+  if (idle || tankPa === undefined || ambientK === undefined) {
+    return { ...count, atMs: nowMs, coilWarmerK: running ? count.coilWarmerK : cooled(count, seconds) };
+  }
   const room = roomOf(curve, ambientK);
   const coilK = ambientK + drownedWarmerK(count, input, room);
   const dischargePa = Math.min(tankPa, saturationPa(curve, coilK));
@@ -134,6 +143,8 @@ export function countDraw(before: DrawCount, input: CountInput): DrawCount {
       ...startCount(nowMs, shownKg),
       pushedEmpty: true,
       totalKg,
+      fromShownKg: count.fromShownKg,
+      suction,
       hoseGaugePa: input.hoseGaugePa,
       coilWarmerK: Math.min(coilWarmerK, Math.max(pushesK, 0) + MOST_WARMER_K),
     };
@@ -160,6 +171,10 @@ function warmed(
   const heatJ = cameKg * (room.evaporationJPerKg + HOT_GAS_J_PER_KG);
   return coilWarmerK + (heatJ - lostJ) / COIL_J_PER_K;
 }
+
+/** The same after a time in which the compressor stood: the fan runs then. */
+const cooled = ({ coilWarmerK }: DrawCount, seconds: number): number =>
+  coilWarmerK * Math.exp((-COIL_W_PER_K * seconds) / COIL_J_PER_K);
 
 /** Liquid that stays in the coil takes surface away, and the rest becomes so much warmer. */
 function drownedWarmerK(
@@ -188,9 +203,14 @@ export type Kept = {
   readonly sdKg: number;
   /** How often it was pushed empty: what was there before is of no matter then. */
   readonly pushes: number;
+  /** What the compressor draws of its displacement: 1 unless the scale has shown that it is worn. */
+  readonly share: number;
 };
 
-export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.0005, pushes: 0 };
+export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.0005, pushes: 0, share: 1 };
+
+/** How well the share of a worn compressor is known (estimate). */
+const SHARE_SD = 0.1;
 
 /** Displacement against the truth: volumetric efficiency and gas density are known no better (estimate). */
 const DISPLACEMENT_SD = 0.02;
@@ -225,15 +245,19 @@ export function keptAfterRun(
   before: Kept,
   equipment: Pick<Equipment, 'compressor'>,
 ): Kept {
-  const { drawnKg, drawnSdKg, shownKg } = count;
   const scaleSdKg = Math.hypot(shown.sdKg, SHOWN_SD_KG);
+  if (drewNothing(count, shown.kg, scaleSdKg)) return { ...before, sdKg: Math.hypot(before.sdKg, scaleSdKg) };
+  const share = shareDrawn(count, before);
+  const drawnKg = share * count.drawnKg;
+  const drawnSdKg = share * count.drawnSdKg + (share < 1 ? SHARE_SD * drawnKg : 0);
+  const since = shown.kg - count.shownKg;
   if (count.pushedEmpty) {
-    const empty = { ...NOTHING_KEPT, pushes: before.pushes + 1 };
-    return keptOf(empty, drawnKg, shown.kg - shownKg, Math.hypot(drawnSdKg, scaleSdKg), equipment);
+    const empty = { ...NOTHING_KEPT, pushes: before.pushes + 1, share };
+    return keptOf(empty, drawnKg, since, Math.hypot(drawnSdKg, scaleSdKg), equipment);
   }
   const half = drawnKg / 2;
   const weight = (half + SURGE_KG) ** 2 / ((half + SURGE_KG) ** 2 + scaleSdKg ** 2);
-  const arrivedKg = half + weight * (shown.kg - shownKg - half);
+  const arrivedKg = half + weight * (since - half);
   return keptOf(before, drawnKg, arrivedKg, Math.hypot(drawnSdKg, Math.sqrt(weight) * scaleSdKg), equipment);
 }
 
@@ -263,11 +287,16 @@ export function keptOf(
 ): Kept {
   const kg = before.kg + broughtKg - Math.max(arrivedKg, 0);
   if (kg < 0)
-    return { ...NOTHING_KEPT, sdKg: Math.hypot(NOTHING_KEPT.sdKg, sdKg), pushes: before.pushes + 1 };
+    return {
+      ...NOTHING_KEPT,
+      sdKg: Math.hypot(NOTHING_KEPT.sdKg, sdKg),
+      pushes: before.pushes + 1,
+      share: before.share,
+    };
   return {
+    ...before,
     kg: Math.min(kg, mostInCondenserKg(equipment)),
     sdKg: Math.hypot(before.sdKg, sdKg),
-    pushes: before.pushes,
   };
 }
 

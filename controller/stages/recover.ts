@@ -1,6 +1,6 @@
 // Recover: draw the vehicle down into the tank until nothing more comes, then weigh what came.
 
-import { startCount } from '../estimates/condenser.ts';
+import { type Kept, startCount } from '../estimates/condenser.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
@@ -119,6 +119,12 @@ function toWeighing(data: RecoverData, input: StageInput, why: RunEnd): Step {
   };
 }
 
+/** Told once, when the scale has shown it. */
+const wornNotices = (before: Kept, { share }: Kept): readonly NoticeDraft[] =>
+  before.share === 1 && share < 1
+    ? [{ code: 'compressor-worn', with: { share: (100 * share).toFixed(0) } }]
+    : [];
+
 function weigh(data: RecoverData, input: StageInput, weighed: Weighing): Step {
   const wanted = SAFE_COMMANDS;
   const { accounts } = input;
@@ -131,6 +137,7 @@ function weigh(data: RecoverData, input: StageInput, weighed: Weighing): Step {
     event: 'run-ended',
     result: data.why ?? 'run-ended',
     ledger: [entry],
+    notices: wornNotices(accounts.kept, kept),
     accounts: {
       ...recovered({ ...accounts, kept }, recoveredKg, weighed, input),
       cycles: [...accounts.cycles, { recoveredKg }],

@@ -45,6 +45,8 @@ describe('is safe, explained and in the ledger', () => {
     ['oil-bottle-empty', 'add-oil', 'good'],
     ['pressure-switch-open', 'recover', 'good'],
     ['link-lost', 'hold', 'good'],
+    ['compressor-weak', 'settle', 'hobby'],
+    ['output-dead recoveryValve', 'rest', 'hobby'],
   ] as const)('%s in %s (%s)', async (fault, stage, profile, share: number = MOMENTS[0]) => {
     const ran = await struck(fault, stage, profile, share);
     expect(unsafeIn(fault, ran)).toEqual([]);

@@ -134,12 +134,13 @@ describe('The coil', () => {
     coilKg: 0,
   };
   const drawnFor = (seconds: number, input: Partial<CountInput>): DrawCount => {
-    let count = startCount(0);
+    // What stood higher before the compressor came on, and fell.
+    let count = countDraw(startCount(0), { ...running, running: false, suctionPa: 600_000, nowMs: 0 });
     for (let nowMs = 100; nowMs <= seconds * 1000; nowMs += 100)
       count = countDraw(count, { ...running, ...input, nowMs });
     return count;
   };
-  const before = { kg: 0.02, sdKg: 0.001, pushes: 0 };
+  const before = { kg: 0.02, sdKg: 0.001, pushes: 0, share: 1 };
   const arrived = (kg: number, sdKg = 0) => ({ kg, sdKg });
 
   test('is fed by displacement, density and what the dead space expands again', () => {
@@ -219,9 +220,51 @@ describe('The coil', () => {
     expect(unsure.sdKg).toBeLessThan(0.015);
   });
   test('is empty, and in the doubt of what was there, when more arrives than came and was there', () => {
-    const swept = keptAfterRun(drawnFor(60, {}), arrived(0.2), { kg: 0.02, sdKg: 0.01, pushes: 0 }, MACHINE);
+    const swept = keptAfterRun(
+      drawnFor(60, {}),
+      arrived(0.2),
+      { kg: 0.02, sdKg: 0.01, pushes: 0, share: 1 },
+      MACHINE,
+    );
     expect(swept).toMatchObject({ kg: 0, pushes: 1 });
-    expect(keptChangeSdKg({ kg: 0.02, sdKg: 0.01, pushes: 0 }, swept)).toBeGreaterThan(0.01);
+    expect(keptChangeSdKg({ kg: 0.02, sdKg: 0.01, pushes: 0, share: 1 }, swept)).toBeGreaterThan(0.01);
+  });
+  test('cools while the compressor stands, and keeps what comes next', () => {
+    const beside = { ...running, tankPa: 600_000 };
+    const warm = drawnFor(60, { ...beside, suctionPa: 500_000, shownKg: 0.25 });
+    const next = (stoodMs: number): DrawCount => {
+      let count = countDraw(warm, { ...beside, running: false, nowMs: 60_000 + stoodMs });
+      for (let ms = 100; ms <= 15_000; ms += 100)
+        count = countDraw(count, { ...beside, suctionPa: 80_000, shownKg: 0.25, nowMs: count.atMs + 100 });
+      return count;
+    };
+    // 800 J/K and 40 W/K: of any warmth a four-hundredth is left after two minutes.
+    expect(next(120_000).coilWarmerK).toBeLessThan(next(100).coilWarmerK);
+    expect(next(120_000).drawnKg).toBeGreaterThan(next(100).drawnKg + 0.003);
+  });
+  test('has got nothing from a run in which the suction never fell and nothing arrived', () => {
+    let count = startCount(0);
+    for (let nowMs = 100; nowMs <= 60_000; nowMs += 100) count = countDraw(count, { ...running, nowMs });
+    expect(count.totalKg).toBeGreaterThan(0.015);
+    expect(keptAfterRun(count, arrived(0.001), before, MACHINE).kg).toBe(before.kg);
+    // What arrives has been drawn, whatever the gauge says.
+    expect(keptAfterRun(count, arrived(0.01), before, MACHINE).kg).toBeGreaterThan(before.kg + 0.005);
+  });
+  test('has got less from a compressor that the scale has shown to be worn', () => {
+    const until = drawnFor(60, { suctionPa: 500_000, shownKg: 0.5 });
+    let count = { ...until, shownKg: 0.5 * until.totalKg };
+    for (let ms = 60_100; ms <= 180_000; ms += 100)
+      count = countDraw(count, { ...running, shownKg: count.shownKg, nowMs: ms });
+    const empty = { ...before, kg: 0 };
+    const kept = keptAfterRun(count, arrived(count.shownKg), empty, MACHINE);
+    expect(kept.share).toBeCloseTo(0.5, 1);
+    expect(kept.kg).toBeCloseTo(kept.share * count.drawnKg, 3);
+    const sound = keptAfterRun({ ...count, shownKg: until.totalKg }, arrived(until.totalKg), empty, MACHINE);
+    expect(sound).toMatchObject({ share: 1 });
+    expect(sound.kg).toBeCloseTo(count.drawnKg, 3);
+    // And it is still worn in the next run, which shows nothing of it.
+    const next = keptAfterRun(drawnFor(60, {}), arrived(0), kept, MACHINE);
+    expect(next.kg - kept.kg).toBeCloseTo(kept.share * drawnFor(60, {}).drawnKg, 3);
   });
   test('keeps no more than was drawn when the scale shows less than nothing', () => {
     const count = drawnFor(60, {});
@@ -232,7 +275,7 @@ describe('The coil', () => {
   });
   test('leaves the change uncertain by what was there only where that was pushed out', () => {
     const trickle = drawnFor(60, {});
-    const known = { kg: 0.02, sdKg: 0.01, pushes: 0 };
+    const known = { kg: 0.02, sdKg: 0.01, pushes: 0, share: 1 };
     expect(keptChangeSdKg(known, keptAfterRun(trickle, arrived(0), known, MACHINE))).toBeLessThan(0.005);
     const strong = drawnFor(60, { suctionPa: 500_000 });
     expect(keptChangeSdKg(known, keptAfterRun(strong, arrived(0), known, MACHINE))).toBeGreaterThan(0.01);
