@@ -34,6 +34,7 @@ function lastLook({ estimates, seen, equipment, memory }: ControllerState): Weig
     bumps: scale.bumps,
     undecidedVarianceKg2: scale.undecidedVarianceKg2,
     hoseGaugePa: hoseGaugePa(seen),
+    hoseDoubtPa: estimates.joined.apartPa / 2,
     ambientK: seen.ambientK,
     cellWarmerK: estimates.cellWarmerK,
     driftKgPerS: drift.kgPerS,

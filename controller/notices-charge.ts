@@ -23,6 +23,11 @@ export const CHARGE_WORDINGS = {
     text: "After {charged} g the vehicle's pressure has not answered: the hose is full and its coupler is shut. The machine shut the charge valve and recovers the hose.",
     remedy: 'Open {chargingCoupler} fully and start evacuate-and-charge again.',
   },
+  'content-unknown': {
+    severity: 'warning',
+    text: 'A sample was taken of a vehicle that showed no pressure, and now it does not take the charge either: the hoses have probably never been joined to it. What it holds is not known, and no figure is stated.',
+    remedy: 'Open both couplers and start the service again from its beginning.',
+  },
   'charge-stalled': {
     severity: 'advice',
     text: 'The charge stalls at {charged} g for a reason that the sensors do not show. The valve stays open for up to {minutes} min.',

@@ -23,6 +23,11 @@ export const RECOVERY_WORDINGS = {
     text: 'The vehicle stands at {pressure} kPa absolute, no more than the atmosphere: there is nothing to recover. The machine skipped recovery, which would only have drawn in air.',
     remedy: 'Expect a leak. Find it before the vehicle is charged.',
   },
+  'empty-yet-sampled': {
+    severity: 'warning',
+    text: 'The hoses show no pressure, and yet a sample of the refrigerant was taken at the vehicle. Its couplers may be closed, or not on their ports: then the vehicle is as full as before, and nothing of what follows reaches it.',
+    remedy: 'Open both couplers. If a side sensor then shows pressure, stop the job and start it again.',
+  },
   'vehicle-too-cold': {
     severity: 'warning',
     text: 'It is so cold, or the temperature so uncertain, that a full vehicle has no more pressure than an empty one. The job stopped with every valve shut: evacuating a full vehicle would vent it.',

@@ -62,6 +62,12 @@ export const NOTICE_WORDINGS = {
     remedy:
       'Check the cable and the supply of the board. What happened meanwhile is weighed once it is back.',
   },
+  'sides-disagree': {
+    severity: 'warning',
+    text: 'Both hoses are joined and nothing flows, and yet the high side shows {high} kPa absolute and the low side {low} kPa absolute: a side sensor is stuck, the plugs of the two are exchanged, or a hose is shut off. The machine goes on, and states every mass with the doubt of the force that the hoses put on the scale.',
+    remedy:
+      'Check that both couplers are open. Compare each side with a gauge on its service port; exchange the plugs or the sensor that is wrong.',
+  },
   'scale-drifts': {
     severity: 'warning',
     text: 'With nothing flowing the scale runs away by {rate} g a minute, more than warmth and creep make. The machine goes on, and states every mass with the doubt that this makes of the time between its weighings.',

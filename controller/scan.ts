@@ -3,6 +3,8 @@ import { fallByTrip, heedVerdict } from './by-hand.ts';
 import { haltChart, isFinished, openChart, runningStage } from './chart-state.ts';
 import type { Equipment } from './equipment.ts';
 import { NOTHING_KEPT } from './estimates/condenser.ts';
+import { NEVER_JOINED } from './estimates/joined.ts';
+import { withDrift } from './estimates/masses.ts';
 import { openScale } from './estimates/scale-state.ts';
 import { type Seen, see } from './estimates/seen.ts';
 import { updateEstimates } from './estimates/update.ts';
@@ -19,7 +21,8 @@ import type { Plan } from './plan.ts';
 import { runSequence } from './sequence.ts';
 import { type Commands, OUTPUTS, type Output, type Readings, SAFE_COMMANDS } from './signals.ts';
 import { enterStage } from './stages/index.ts';
-import type { Accounts, ControllerState, Estimates } from './state.ts';
+import { kilopascals } from './stages/stage.ts';
+import type { Accounts, ControllerState, Estimates, RecoveryAccount } from './state.ts';
 
 export type { ControllerState } from './state.ts';
 
@@ -41,6 +44,8 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   tankExcessFirstPa: undefined,
   recoveredKg: undefined,
   recoveredUncertaintyKg: undefined,
+  underPressureKg: 0,
+  recoveredOverMs: 0,
   chargedKg: undefined,
   purgedKg: undefined,
   hoseRecoveredKg: undefined,
@@ -54,6 +59,7 @@ const NO_ACCOUNTS: Omit<Accounts, 'hoseForce'> = {
   suspected: undefined,
   fill: undefined,
   targetKg: undefined,
+  emptyYetSampled: false,
   scaleMovesKg: undefined,
   kept: NOTHING_KEPT,
   keptBeforeCharge: undefined,
@@ -88,6 +94,7 @@ export function openJob(plan: Plan, equipment: Equipment, nowMs: number): Contro
       scale: openScale(),
       drift: NO_DRIFT,
       cellWarmerK: 0,
+      joined: NEVER_JOINED,
       silentSinceMs: undefined,
       path: 'shut',
       pathChangedAtMs: nowMs,
@@ -133,14 +140,15 @@ function turn(
 ): ScanResult {
   const seen: Seen = see(readings, state.equipment, nowMs);
   const estimates = updateEstimates(state, seen, nowMs);
-  const sequenced = runSequence({ ...state, seen, estimates }, nowMs, operatorEvents);
+  const accounts = inDoubtOf(estimates.drift.kgPerS, state);
+  const sequenced = runSequence({ ...state, seen, estimates, accounts }, nowMs, operatorEvents);
   const guarded = guard(sequenced.state, sequenced.wanted, operatorEvents, nowMs);
   const { permitted: commands } = guarded;
   const heeded = heedVerdict(guarded.state, nowMs);
   const next = heeded?.state ?? guarded.state;
   const fell = heeded?.notices ?? NO_NOTICES;
   const ledgerEntries = sequenced.ledger;
-  const found = newlyFound(state, estimates, nowMs);
+  const found = newlyFound(state, estimates, seen, nowMs);
   const silent = sequenced.notices === NO_NOTICES && guarded.notices === NO_NOTICES;
   if (silent && fell === NO_NOTICES && found === NO_NOTICES) {
     return { state: next, commands, notices: NO_NOTICES, ledgerEntries };
@@ -156,24 +164,54 @@ function turn(
   };
 }
 
+/** What was booked before the zero of the scale was known to run away is no surer than what is booked after. */
+function inDoubtOf(kgPerS: number, { estimates, accounts }: ControllerState): Accounts {
+  const known = estimates.drift.kgPerS;
+  if (kgPerS <= known) return accounts;
+  const less = <A extends RecoveryAccount>(account: A): A =>
+    account.recoveredUncertaintyKg === undefined
+      ? account
+      : {
+          ...account,
+          recoveredUncertaintyKg: withDrift(
+            account.recoveredUncertaintyKg,
+            account.recoveredOverMs,
+            known,
+            kgPerS,
+          ),
+        };
+  const { recoveryBefore } = accounts;
+  return less({ ...accounts, recoveryBefore: recoveryBefore && less(recoveryBefore) });
+}
+
 /** One frame may be lost, and one scan late; the board does not wait so long (estimate). */
 const SILENT_MS = 1_500;
 
 /** What the estimates have just found out, told once. */
 function newlyFound(
   { estimates: before, memory }: ControllerState,
-  { drift, silentSinceMs }: Estimates,
+  { drift, joined, silentSinceMs }: Estimates,
+  { highSidePa, lowSidePa }: Seen,
   nowMs: number,
 ): readonly NoticeDraft[] {
   const isSilent = (atMs: number): boolean =>
     silentSinceMs !== undefined && atMs - silentSinceMs >= SILENT_MS;
   const silent = isSilent(nowMs) && !isSilent(memory.lastScanMs);
   const drifts = drift.kgPerS > 0 && before.drift.kgPerS === 0;
-  if (!silent && !drifts) return NO_NOTICES;
+  const apart = joined.apartPa > 0 && before.joined.apartPa === 0;
+  if (!silent && !drifts && !apart) return NO_NOTICES;
   return [
     ...(silent ? [{ code: 'rig-silent', with: { seconds: (SILENT_MS / 1000).toFixed(1) } } as const] : []),
     ...(drifts
       ? [{ code: 'scale-drifts', with: { rate: (drift.kgPerS * 60_000).toFixed(1) } } as const]
+      : []),
+    ...(apart
+      ? [
+          {
+            code: 'sides-disagree',
+            with: { high: kilopascals(highSidePa ?? 0), low: kilopascals(lowSidePa ?? 0) },
+          } as const,
+        ]
       : []),
   ];
 }

@@ -5,6 +5,7 @@ import type { Equipment } from './equipment.ts';
 import type { LossJudged } from './estimates/abnormal-loss.ts';
 import type { Kept } from './estimates/condenser.ts';
 import type { HoldCause, HoldVerdict } from './estimates/hold-verdict.ts';
+import type { Joined } from './estimates/joined.ts';
 import type { HoseForce, Weighing } from './estimates/masses.ts';
 import type { PerformanceVerdict } from './estimates/performance.ts';
 import type { PressureWatch } from './estimates/pressure-watch.ts';
@@ -31,6 +32,7 @@ export type Estimates = {
   readonly drift: ZeroDrift;
   /** The cell of the scale above the room. */
   readonly cellWarmerK: number;
+  readonly joined: Joined;
   /** Since when the rig has said nothing at all. */
   readonly silentSinceMs: number | undefined;
   readonly path: Path;
@@ -57,6 +59,10 @@ export type Accounts = {
   readonly recoveredKg: number | undefined;
   /** k = 2. */
   readonly recoveredUncertaintyKg: number | undefined;
+  /** Of the recovered mass: what hoses and machine held under pressure when it was booked last, by estimate. */
+  readonly underPressureKg: number;
+  /** The time between the weighings that the recovered mass comes from. */
+  readonly recoveredOverMs: number;
   readonly chargedKg: number | undefined;
   /** Let off with the tank's air. */
   readonly purgedKg: number | undefined;
@@ -75,6 +81,8 @@ export type Accounts = {
   /** What the tank has gained from a supply cylinder, by the scale. */
   readonly fill: FillAccount | undefined;
   readonly targetKg: number | undefined;
+  /** A sample was taken of a vehicle in which no pressure was found: the hoses may never have been joined to it. */
+  readonly emptyYetSampled: boolean;
   /** What the scale may have moved by of itself once the charge was over; absent where it stood still. */
   readonly scaleMovesKg: number | undefined;
   /** Liquid that the last draw left in the condenser, by estimate. */
@@ -154,7 +162,10 @@ export type LeakCheckAccount = {
   readonly watch?: PressureWatch;
 };
 
-export type RecoveryAccount = Pick<Accounts, 'cycles' | 'recoveredKg' | 'recoveredUncertaintyKg'>;
+export type RecoveryAccount = Pick<
+  Accounts,
+  'cycles' | 'recoveredKg' | 'recoveredUncertaintyKg' | 'recoveredOverMs'
+>;
 
 export type Cycle = { readonly recoveredKg: number; readonly restRisePa?: number };
 

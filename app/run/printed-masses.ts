@@ -24,7 +24,7 @@ function recoveredBalance(recoveredKg: number, ledger: readonly LedgerEntry[], u
   const weighedKg = booked(ledger, 'vehicle-to-tank');
   const terms: Term[] = [
     [weighedKg, 'vehicle to tank'],
-    [recoveredKg - weighedKg, 'kept by the condenser (estimate)'],
+    [recoveredKg - weighedKg, 'kept by the machine (estimate)'],
   ];
   return balance(terms, recoveredKg, units);
 }

@@ -70,6 +70,8 @@ export type CountInput = {
   readonly suctionPa: number | undefined;
   /** One standard deviation of it, as a share. */
   readonly suctionSdShare: number;
+  /** A side sensor tells it: the absolute one on the manifold has no value. */
+  readonly suctionByGauge?: boolean;
   readonly tankPa: number | undefined;
   readonly tankSdPa: number;
   readonly ambientK: number | undefined;
@@ -122,7 +124,7 @@ function roomOf(curve: SaturationCurve, ambientK: number): Room {
 /** Brings the count up to now; nothing is counted while a pressure or a temperature is unknown. */
 export function countDraw(before: DrawCount, input: CountInput): DrawCount {
   const { curve, nowMs, running, suctionPa, tankPa, ambientK, sweptM3PerS, shownKg } = input;
-  const suction = watchSuction(before.suction, suctionPa, input.suctionSdShare, running);
+  const suction = watchSuction(before.suction, input);
   const count = { ...before, suction, hoseGaugePa: before.hoseGaugePa ?? input.hoseGaugePa };
   const seconds = (nowMs - count.atMs) / 1000;
   const idle = !running || suctionPa === undefined || !(suctionPa > 0);

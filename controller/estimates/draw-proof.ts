@@ -1,28 +1,51 @@
 // Whether a run of the compressor has drawn what its displacement says: by the suction, which falls, and by what arrived.
-import type { DrawCount } from './condenser.ts';
 
-/** The suction of a run: the highest since the compressor came on, whether it has fallen from there, and whether some of it was a guess. */
-export type Suction = { readonly mostPa: number; readonly fell: boolean; readonly guessed: boolean };
+/** The suction of a run: the highest since the compressor came on, whether it has fallen from there, whether some of it was a guess or a gauge's word. */
+export type Suction = {
+  readonly mostPa: number;
+  readonly fell: boolean;
+  readonly guessed: boolean;
+  readonly byGauge: boolean;
+};
 
 /** Whatever is drawn on falls by more than a tenth, a boiling vehicle too: hoses and valves want that much (estimate). */
 const FALLS_SHARE = 0.9;
 
-/** @param sdShare of the suction, one standard deviation; nothing where a sensor tells it. */
+type SuctionInput = {
+  readonly suctionPa: number | undefined;
+  /** Nothing where a sensor tells it. */
+  readonly suctionSdShare: number;
+  readonly suctionByGauge?: boolean;
+  readonly running: boolean;
+};
+
 export function watchSuction(
   suction: Suction | undefined,
-  suctionPa: number | undefined,
-  sdShare: number,
-  running: boolean,
+  { suctionPa, suctionSdShare, suctionByGauge = false, running }: SuctionInput,
 ): Suction | undefined {
   if (suctionPa === undefined) return suction;
-  const { mostPa, fell, guessed } = suction ?? { mostPa: suctionPa, fell: false, guessed: false };
-  if (fell && (guessed || sdShare === 0)) return suction;
+  const before = suction ?? { mostPa: suctionPa, fell: false, guessed: false, byGauge: false };
+  const guessed = before.guessed || suctionSdShare > 0;
+  const byGauge = before.byGauge || (running && suctionByGauge);
+  if (before.fell && guessed === before.guessed && byGauge === before.byGauge) return before;
+  const { mostPa, fell } = before;
   return {
     mostPa: running ? Math.max(mostPa, suctionPa) : suctionPa,
     fell: fell || (running && suctionPa < FALLS_SHARE * mostPa),
-    guessed: guessed || sdShare > 0,
+    guessed,
+    byGauge,
   };
 }
+
+/** One run as far as it was counted: by displacement, and by what the scale has shown. */
+type Run = {
+  readonly suction: Suction | undefined;
+  readonly pushedEmpty: boolean;
+  readonly totalKg: number;
+  readonly drawnKg: number;
+  readonly fromShownKg: number;
+  readonly shownKg: number;
+};
 
 /** Less than this by displacement proves nothing (estimate). */
 const LEAST_KG = 0.003;
@@ -31,7 +54,7 @@ const ARRIVES_SHARE = 0.2;
 
 /** The suction never fell and nothing came: the compressor has stood still, or drawn on a valve that is shut. */
 export const drewNothing = (
-  { suction, totalKg, fromShownKg }: DrawCount,
+  { suction, totalKg, fromShownKg }: Run,
   shownKg: number,
   scaleSdKg: number,
 ): boolean =>
@@ -49,7 +72,7 @@ const WORN_SHARE = 0.8;
 
 /** What the compressor draws of its displacement, where the scale has shown that it is worn; else as it was known before. */
 export function shareDrawn(
-  { pushedEmpty, totalKg, drawnKg, shownKg, fromShownKg, suction }: DrawCount,
+  { pushedEmpty, totalKg, drawnKg, shownKg, fromShownKg, suction }: Run,
   before: { readonly kg: number; readonly share: number },
 ): number {
   const untilEmptyKg = totalKg - drawnKg;

@@ -13,6 +13,8 @@ export type Weighing = {
   readonly undecidedVarianceKg2: number;
   /** Mean hose pressure above ambient while weighing. */
   readonly hoseGaugePa: number;
+  /** How far that is off where the two sides do not agree though they are joined. */
+  readonly hoseDoubtPa: number;
   readonly ambientK: number | undefined;
   /** The cell of the scale above the room, by how long the drives ran. */
   readonly cellWarmerK: number;
@@ -54,6 +56,7 @@ export function gainOf(before: Weighing, after: Weighing, equipment: Equipment, 
     scale.creepSd * massKg,
     scale.zeroDriftKgPerKSd * Math.hypot(warmedK, HIDDEN_DRIFT_K),
     force.sdKgPerPa * hosePa,
+    force.kgPerPa * (after.hoseDoubtPa - before.hoseDoubtPa),
     BUMP_SD_KG * Math.sqrt(after.bumps - before.bumps),
     Math.sqrt(Math.abs(after.undecidedVarianceKg2 - before.undecidedVarianceKg2)),
     driftSdKg(before, after),
@@ -65,7 +68,20 @@ export function gainOf(before: Weighing, after: Weighing, equipment: Equipment, 
 const DRIFT_SHARE = 1.67 / 2;
 
 const driftSdKg = (before: Weighing, after: Weighing): number =>
-  (DRIFT_SHARE * Math.max(before.driftKgPerS, after.driftKgPerS) * Math.abs(after.atMs - before.atMs)) / 1000;
+  driftedSdKg(Math.max(before.driftKgPerS, after.driftKgPerS), Math.abs(after.atMs - before.atMs));
+
+const driftedSdKg = (kgPerS: number, ms: number): number => (DRIFT_SHARE * kgPerS * ms) / 1000;
+
+/** What was stated of a gain over so long a time (k = 2), now that the zero is known to run faster than was known then. */
+export const withDrift = (
+  uncertaintyKg: number,
+  overMs: number,
+  knownKgPerS: number,
+  kgPerS: number,
+): number =>
+  Math.sqrt(
+    uncertaintyKg ** 2 + 4 * (driftedSdKg(kgPerS, overMs) ** 2 - driftedSdKg(knownKgPerS, overMs) ** 2),
+  );
 
 /** Learns the hose force from two weighings between which nothing moved but the hose pressure. */
 export function hoseForceFrom(
@@ -133,7 +149,15 @@ export function surerForce(known: HoseForce, found: HoseForce | undefined): Hose
  */
 export const acrossStandstill = (before: Weighing, stoodFrom: Weighing, stoodTo: Weighing): Weighing => {
   const carried = (
-    of: 'counts' | 'offsetKg' | 'bumps' | 'undecidedVarianceKg2' | 'hoseGaugePa' | 'cellWarmerK' | 'atMs',
+    of:
+      | 'counts'
+      | 'offsetKg'
+      | 'bumps'
+      | 'undecidedVarianceKg2'
+      | 'hoseGaugePa'
+      | 'hoseDoubtPa'
+      | 'cellWarmerK'
+      | 'atMs',
   ): number => before[of] + stoodTo[of] - stoodFrom[of];
   const known =
     before.ambientK !== undefined && stoodFrom.ambientK !== undefined && stoodTo.ambientK !== undefined;
@@ -144,6 +168,7 @@ export const acrossStandstill = (before: Weighing, stoodFrom: Weighing, stoodTo:
     bumps: carried('bumps'),
     undecidedVarianceKg2: carried('undecidedVarianceKg2'),
     hoseGaugePa: carried('hoseGaugePa'),
+    hoseDoubtPa: carried('hoseDoubtPa'),
     ambientK: known ? before.ambientK! + stoodTo.ambientK! - stoodFrom.ambientK! : undefined,
     cellWarmerK: carried('cellWarmerK'),
     driftKgPerS: Math.max(before.driftKgPerS, stoodTo.driftKgPerS),

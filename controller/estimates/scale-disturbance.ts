@@ -70,6 +70,7 @@ export const disturbing = (
   disturbedFromKg: state.massKg,
   disturbedAtMs: atMs,
   disturbedMostKg: Math.abs(measuredKg - state.massKg),
+  begunDrawsMs: 0,
   ...coilAtStart(input),
   quietSinceMs: atMs,
   quietLevelKg: measuredKg,
@@ -90,7 +91,9 @@ export function disturbed(
   // What rushed in before does not go on, once all is there that was drawn.
   const massKg = Math.min(reckonedKg, Math.max(state.massKg, mostArrivedKg({ ...state, ...coil })));
   const disturbedMostKg = Math.max(state.disturbedMostKg, Math.abs(measuredKg - massKg));
-  const coasted = { ...state, massKg, disturbedMostKg, ...coil, atMs };
+  const begun = input.drawsSinceMs !== undefined && input.drawsSinceMs > state.disturbedAtMs;
+  const begunDrawsMs = state.begunDrawsMs + (begun ? 1000 * dtS : 0);
+  const coasted = { ...state, massKg, disturbedMostKg, begunDrawsMs, ...coil, atMs };
   const calmKg =
     QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + (open ? FASTEST_KG_PER_S : 0);
   if (Math.abs(measuredKg - state.quietLevelKg) > calmKg) {
@@ -111,7 +114,9 @@ export function disturbed(
  * it is, is taken as the mass; one that fits neither is another bump.
  */
 function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment): ScaleState {
-  const hoseKg = 4 * input.hoseForceSdKgPerPa * Math.abs(input.hoseGaugePa - state.calmHosePa);
+  // Pressure that came into the hoses meanwhile moves the platform too, and nobody can tell that from what was put down.
+  const hoseSdKg = input.hoseForceSdKgPerPa * Math.abs(input.hoseGaugePa - state.calmHosePa);
+  const hoseKg = 4 * hoseSdKg;
   const openedKgPerS = state.underWay === 'out-of-tank' ? OPENED_KG_PER_S : 0;
   const bridgedKg = BRIDGE_S * Math.max(Math.abs(state.flowKgPerS), openedKgPerS);
   const doubtKg = OFFSET_WORTH_KG + hoseKg + bridgedKg;
@@ -153,7 +158,7 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
     bumps: state.bumps + 1,
     bumpFromKg: state.disturbedFromKg,
     bumpUnseenKg: unseen,
-    ...doubt(state, 0, underBumpSdKg(state)),
+    ...doubt(state, 0, Math.hypot(underBumpSdKg(state), begunSdKg(state, equipment), hoseSdKg)),
     doubtedKnocked: false,
   };
   return settled(
@@ -204,6 +209,10 @@ function unseenKg(state: ScaleState, input: ScaleInput, equipment: Equipment): n
   const young = begunWithin(YOUNG_MS, state, input);
   return young ? (mostDrawnKgPerS(equipment) * (state.atMs - state.disturbedAtMs)) / 1000 : 0;
 }
+
+/** What a draw has brought that was begun beneath a bump: anything from nothing to all that it can. */
+const begunSdKg = ({ begunDrawsMs }: ScaleState, equipment: Equipment): number =>
+  (mostDrawnKgPerS(equipment) * begunDrawsMs) / 1000 / 2;
 
 /** A draw that went on goes on; any other flow is found anew. */
 function settled(

@@ -44,6 +44,8 @@ export type ScaleState = {
   readonly disturbedAtMs: number;
   /** The furthest that the reading has been from the mass since. */
   readonly disturbedMostKg: number;
+  /** How long draws have lasted since then that began after it. */
+  readonly begunDrawsMs: number;
   /** What the coil held then and what was drawn since, where that is known. */
   readonly coilGivesKg: number | undefined;
   readonly coilSdKg: number;
@@ -126,6 +128,7 @@ export const openScale = (): ScaleState => ({
   disturbedFromKg: 0,
   disturbedAtMs: 0,
   disturbedMostKg: 0,
+  begunDrawsMs: 0,
   coilGivesKg: undefined,
   coilSdKg: 0,
   coilDrawnKg: 0,

@@ -5,6 +5,7 @@ import type { ControllerState, Estimates } from '../state.ts';
 import { warmerK } from './cell-warmth.ts';
 import { coilOf } from './coil-surge.ts';
 import { mostInCondenserKg } from './condenser.ts';
+import { watchJoined } from './joined.ts';
 import { circuitPa, hoseGaugePa } from './pressures.ts';
 import { updateScale } from './scale.ts';
 import type { Path, ScaleState } from './scale-state.ts';
@@ -46,6 +47,7 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
     silentSinceMs: isSilent(seen) ? (before.silentSinceMs ?? nowMs) : undefined,
     drift: watchDrift(before.drift, still ? scale.slowMassKg : undefined, stillMs, state.equipment, nowMs),
     cellWarmerK: warmerK(before.cellWarmerK, driven, nowMs - state.memory.lastScanMs),
+    joined: watchJoined(before.joined, state.judged?.permitted, seen, state.equipment, nowMs),
     path,
     pathChangedAtMs,
     drawsSinceMs,

@@ -266,7 +266,11 @@ function full(before: ChargeData, input: StageInput): Step {
   const watched = watchStall(data, flow, input);
   // Little goes into a check, and slowly past an expansion valve: it looks itself whether the vehicle has got it.
   if (data.part === 'whole' && couplerShut(watched, delivered, input)) {
-    return blowDown(watched, input, 'no-response');
+    const { accounts } = input;
+    const shut = blowDown(watched, input, 'no-response');
+    if (!accounts.emptyYetSampled) return shut;
+    const notices: readonly NoticeDraft[] = [...(shut.notices ?? []), { code: 'content-unknown' }];
+    return { ...shut, notices, accounts: { ...accounts, lostTrack: true } };
   }
   const stalls = watched.stalledMs > helpAfterMs(watched, delivered, input);
   const helped = stalls ? helpFor(watched, delivered, input) : undefined;

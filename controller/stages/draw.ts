@@ -1,5 +1,11 @@
 // How the compressor draws, with the condenser's fan or without it when the tank is warmer than the room, and what it draws.
-import { countDraw, type DrawCount, type Kept, keptAfterRun } from '../estimates/condenser.ts';
+import {
+  countDraw,
+  type DrawCount,
+  type Kept,
+  keptAfterRun,
+  mostInCondenserKg,
+} from '../estimates/condenser.ts';
 import { circuitPa, hoseGaugePa } from '../estimates/pressures.ts';
 import { isFlammable } from '../interlocks/bands.ts';
 import type { Commands } from '../signals.ts';
@@ -72,6 +78,7 @@ export function counting(
     running: permitted.compressor.on,
     suctionPa: suction.pa,
     suctionSdShare: suction.sdShare,
+    suctionByGauge: seen.manifoldPa === undefined,
     tankPa: seen.tankPa,
     tankSdPa: equipment.pressure.tankSdPa,
     ambientK: seen.ambientK,
@@ -89,14 +96,13 @@ export function counting(
 export function keptAfter(
   count: DrawCount,
   arrivedKg: number,
-  { accounts, seen, equipment }: StageInput,
+  { accounts, seen, equipment, estimates }: StageInput,
 ): Kept {
   const hosesPa = hoseGaugePa(seen);
   const fellPa = (count.hoseGaugePa ?? hosesPa) - hosesPa;
-  return keptAfterRun(
-    count,
-    { kg: arrivedKg, sdKg: accounts.hoseForce.sdKgPerPa * Math.abs(fellPa) },
-    accounts.kept,
-    equipment,
-  );
+  const sdKg = accounts.hoseForce.sdKgPerPa * Math.abs(fellPa);
+  const kept = keptAfterRun(count, { kg: arrivedKg, sdKg }, accounts.kept, equipment);
+  // Counted by a gauge that is not to be believed, any draw may have filled the coil or left it empty.
+  const unknown = estimates.joined.apartPa > 0 && count.suction?.byGauge === true;
+  return unknown ? { ...kept, sdKg: mostInCondenserKg(equipment) / 2 } : kept;
 }

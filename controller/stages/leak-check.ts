@@ -223,6 +223,7 @@ const givingBack = (accounts: Accounts): Accounts => ({
     cycles: accounts.cycles,
     recoveredKg: accounts.recoveredKg,
     recoveredUncertaintyKg: accounts.recoveredUncertaintyKg,
+    recoveredOverMs: accounts.recoveredOverMs,
   },
   cycles: [],
   recoveryStartedAtMs: undefined,

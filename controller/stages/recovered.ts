@@ -2,6 +2,7 @@
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import type { Accounts } from '../state.ts';
 import type { StageInput } from './stage.ts';
+import { underPressure } from './under-pressure.ts';
 
 /**
  * What neither the tank nor the coil shows, one standard deviation: refrigerant in the separator's oil, and vapour in
@@ -15,15 +16,18 @@ export function recovered(
   accounts: Accounts,
   moreKg: number,
   weighed: Weighing,
-  { equipment }: Pick<StageInput, 'equipment'>,
+  input: Pick<StageInput, 'equipment' | 'plan' | 'seen'>,
 ): Accounts {
   const first = accounts.weighedFirst ?? weighed;
-  const gain = gainOf(first, weighed, equipment, accounts.hoseForce);
+  const gain = gainOf(first, weighed, input.equipment, accounts.hoseForce);
+  const under = underPressure(input);
   return {
     ...accounts,
     weighed,
-    recoveredKg: (accounts.recoveredKg ?? 0) + moreKg,
-    recoveredUncertaintyKg: 2 * Math.hypot(gain.sdKg, accounts.kept.sdKg, MACHINE_SD_KG),
+    underPressureKg: under.kg,
+    recoveredOverMs: weighed.atMs - first.atMs,
+    recoveredKg: (accounts.recoveredKg ?? 0) + moreKg + under.kg - accounts.underPressureKg,
+    recoveredUncertaintyKg: 2 * Math.hypot(gain.sdKg, accounts.kept.sdKg, MACHINE_SD_KG, under.sdKg),
   };
 }
 

@@ -210,11 +210,15 @@ function join(data: SettleData, input: StageInput): Step {
   }
   const asked = plan.service === 'evacuate-and-charge';
   const code = plan.service === 'leak-check' ? 'checked-from-empty' : 'vehicle-empty';
+  const found: NoticeDraft = { code, with: { pressure: kilopascals(pressurePa) } };
+  const { accounts } = input;
+  const sampled = accounts.identification?.verdict === 'accepted';
   return {
     data,
     wanted: SAFE_COMMANDS,
     event: 'vehicle-found-empty',
-    notices: asked ? [] : [{ code, with: { pressure: kilopascals(pressurePa) } }],
+    notices: asked ? [] : sampled ? [found, { code: 'empty-yet-sampled' }] : [found],
+    ...(sampled ? { accounts: { ...accounts, emptyYetSampled: true } } : {}),
   };
 }
 

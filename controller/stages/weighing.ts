@@ -84,6 +84,7 @@ function weighingOf(done: WeighingInProgress, input: WeighingStart): Weighing {
     bumps: scale.bumps,
     undecidedVarianceKg2: scale.undecidedVarianceKg2,
     hoseGaugePa: hoseGaugePa(input.seen),
+    hoseDoubtPa: input.estimates.joined.apartPa / 2,
     ambientK: input.seen.ambientK,
     cellWarmerK: input.estimates.cellWarmerK,
     driftKgPerS: input.estimates.drift.kgPerS,

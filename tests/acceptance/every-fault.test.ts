@@ -47,6 +47,13 @@ describe('is safe, explained and in the ledger', () => {
     ['link-lost', 'hold', 'good'],
     ['compressor-weak', 'settle', 'hobby'],
     ['output-dead recoveryValve', 'rest', 'hobby'],
+    ['high-sensor-stuck', 'settle', 'hobby'],
+    ['sensors-swapped', 'charge', 'hobby'],
+    ['scale-drift', 'identify', 'hobby'],
+    ['scale-leaned-on', 'settle', 'good', 0.9],
+    ['wrong-tank', 'settle', 'hobby'],
+    ['engine-started-early', 'settle', 'hobby'],
+    ['prompts-not-obeyed', 'identify', 'hobby'],
   ] as const)('%s in %s (%s)', async (fault, stage, profile, share: number = MOMENTS[0]) => {
     const ran = await struck(fault, stage, profile, share);
     expect(unsafeIn(fault, ran)).toEqual([]);

@@ -36,6 +36,7 @@ const weighing = (tankKg: number, over: Partial<Weighing> = {}): Weighing => ({
   bumps: 0,
   undecidedVarianceKg2: 0,
   hoseGaugePa: 0,
+  hoseDoubtPa: 0,
   ambientK: 293.15,
   atMs: 4_000_000,
   ...over,

@@ -37,6 +37,7 @@ describe('A gain between two weighings', () => {
     undecidedVarianceKg2: 0,
     hoseGaugePa: 0,
     ambientK,
+    hoseDoubtPa: 0,
     cellWarmerK,
     driftKgPerS: 0,
     atMs: 0,

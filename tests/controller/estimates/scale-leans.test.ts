@@ -97,3 +97,30 @@ test('a tank that is lifted by two kilograms and set down again is the same, wha
   expect(offsetKg).toBe(0);
   expect(Math.abs(1000 * (massKg - brought(140)))).toBeLessThan(3);
 });
+
+/** Two standard deviations of what was bridged, grams. */
+const undecidedG = (truth: Truth): number => 2000 * Math.sqrt(feed(truth, 60).undecidedVarianceKg2);
+
+test('a weight put down while pressure comes into the hoses is known no better than their force', () => {
+  const added =
+    (hosePa: number): Truth =>
+    (s) => ({
+      kg: 8,
+      ...(s > 20 ? { addedKg: 0.8, hosePa } : {}),
+    });
+  expect(undecidedG(added(0))).toBe(0);
+  // Of 500 kPa the force that is known to 1.7e-8 kg/Pa moves the platform by 8 g, one standard deviation.
+  expect(undecidedG(added(500_000))).toBeGreaterThan(15);
+});
+
+test('a draw that begins beneath a bump and is over before its end may have brought what it can', () => {
+  const drawn =
+    (begins: boolean): Truth =>
+    (s) => ({
+      kg: begins ? 8 + 0.004 * Math.min(Math.max(s - 24, 0), 4) : 8,
+      ...(s > 20 ? { addedKg: s < 30 ? -2.4 : 0.7 } : {}),
+      ...(begins && s > 24 && s < 28 ? { path: 'into-tank', drawsSinceS: 24 } : {}),
+    });
+  expect(undecidedG(drawn(false))).toBe(0);
+  expect(undecidedG(drawn(true))).toBeGreaterThan(16);
+});

@@ -74,6 +74,7 @@ const weighing = (over: Partial<Weighing>): Weighing => ({
   bumps: 0,
   undecidedVarianceKg2: 0,
   hoseGaugePa: 0,
+  hoseDoubtPa: 0,
   ambientK: 293.15,
   atMs: 0,
   ...over,

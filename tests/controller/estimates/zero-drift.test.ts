@@ -1,6 +1,6 @@
 // A zero that runs away while nothing flows: told from creep, dew and a room that warms, and stated in what is weighed.
 import { describe, expect, test } from 'vitest';
-import { gainOf, type Weighing } from '../../../controller/estimates/masses.ts';
+import { gainOf, type Weighing, withDrift } from '../../../controller/estimates/masses.ts';
 import { NO_DRIFT, watchDrift } from '../../../controller/estimates/zero-drift.ts';
 import { EQUIPMENT } from '../support/machine.ts';
 
@@ -38,6 +38,7 @@ test('a gain is stated with the doubt of a known drift over its time, and withou
     bumps: 0,
     undecidedVarianceKg2: 0,
     hoseGaugePa: 0,
+    hoseDoubtPa: 0,
     ambientK: 293.15,
     cellWarmerK: 0,
     driftKgPerS,
@@ -50,4 +51,13 @@ test('a gain is stated with the doubt of a known drift over its time, and withou
   expect(2 * sdKg(0.002 / 60, 10)).toBeGreaterThan(0.02);
   expect(2 * sdKg(0.002 / 60, 1)).toBeLessThan(0.006);
   expect(sdKg(0, 10)).toBe(sdKg(0, 1));
+});
+
+test('what was stated before the drift was known is stated anew, and twice found is as once', () => {
+  const tenMinutes = 600_000;
+  const perS = 0.002 / 60;
+  expect(withDrift(0.005, tenMinutes, 0, perS)).toBeGreaterThan(0.02);
+  const twice = withDrift(withDrift(0.005, tenMinutes, 0, perS / 2), tenMinutes, perS / 2, perS);
+  expect(twice).toBeCloseTo(withDrift(0.005, tenMinutes, 0, perS), 12);
+  expect(withDrift(0.005, 0, 0, perS)).toBe(0.005);
 });

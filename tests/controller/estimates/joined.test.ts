@@ -1,0 +1,69 @@
+// The two side sensors, held against each other while both hoses are joined.
+import { describe, expect, test } from 'vitest';
+import { type Joined, NEVER_JOINED, watchJoined } from '../../../controller/estimates/joined.ts';
+import { gainOf, type Weighing } from '../../../controller/estimates/masses.ts';
+import { commandsOf, OFF, ON, type Output } from '../../../controller/signals.ts';
+import { EQUIPMENT } from '../support/machine.ts';
+
+const on = (...outputs: readonly Output[]) => commandsOf((output) => (outputs.includes(output) ? ON : OFF));
+const JOINED = on('highSideValve', 'lowSideValve');
+
+const watched = (
+  seconds: number,
+  sides: { readonly highSidePa?: number; readonly lowSidePa?: number },
+  permitted = JOINED,
+  from: Joined = NEVER_JOINED,
+): Joined => {
+  let watch = from;
+  for (let s = 0; s <= seconds; s++)
+    watch = watchJoined(
+      watch,
+      permitted,
+      { highSidePa: undefined, lowSidePa: undefined, ...sides },
+      EQUIPMENT,
+      1000 * s,
+    );
+  return watch;
+};
+const STUCK = { highSidePa: 559_000, lowSidePa: 28_000 };
+
+describe('Joined hoses', () => {
+  test('that stand apart for longer than they need to even out show a sensor that is not to be believed', () => {
+    expect(watched(30, STUCK).apartPa).toBe(531_000);
+    expect(watched(10, STUCK).apartPa).toBe(0);
+  });
+  test('may differ by what the sensors are off by', () => {
+    expect(watched(30, { highSidePa: 44_000, lowSidePa: 28_000 }).apartPa).toBe(0);
+  });
+  test('tell nothing while anything flows, one of them is shut, or a sensor is silent', () => {
+    expect(watched(30, STUCK, on('highSideValve', 'lowSideValve', 'recoveryValve')).apartPa).toBe(0);
+    expect(watched(30, STUCK, on('highSideValve')).apartPa).toBe(0);
+    expect(watched(30, { highSidePa: 559_000 }).apartPa).toBe(0);
+  });
+  test('keep in doubt what is weighed after them, until they agree again', () => {
+    const apart = watched(30, STUCK);
+    const later = watched(30, STUCK, on('recoveryValve'), apart);
+    expect(later.apartPa).toBe(531_000);
+    expect(watched(30, { highSidePa: 30_000, lowSidePa: 28_000 }, JOINED, later).apartPa).toBe(0);
+  });
+  test('cost a gain the force of what one of them may really have', () => {
+    const weighing = (hoseDoubtPa: number): Weighing => ({
+      counts: 2_100_000,
+      meanSdKg: 0.0002,
+      offsetKg: 0,
+      bumps: 0,
+      undecidedVarianceKg2: 0,
+      hoseGaugePa: 0,
+      hoseDoubtPa,
+      ambientK: 293.15,
+      cellWarmerK: 0,
+      driftKgPerS: 0,
+      atMs: 0,
+    });
+    const sdKg = (before: number, after: number): number =>
+      gainOf(weighing(before), weighing(after), EQUIPMENT, { kgPerPa: 7e-8, sdKgPerPa: 0 }).sdKg;
+    expect(sdKg(0, 265_000)).toBeGreaterThan(0.018);
+    // Stuck at both weighings it is off by the same.
+    expect(sdKg(265_000, 265_000)).toBe(sdKg(0, 0));
+  });
+});
