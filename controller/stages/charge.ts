@@ -2,7 +2,7 @@
 
 import { shutInMs } from '../estimates/cutoff.ts';
 import { CREEP_TIME_S, NO_READINGS, type Weighing } from '../estimates/masses.ts';
-import { restFall, restMassOf } from '../interlocks/loss-watch.ts';
+import { type RestFall, restFall, restMassOf } from '../interlocks/loss-watch.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
@@ -166,8 +166,9 @@ function blownDown(data: ChargeData, input: StageInput): Step {
   };
 }
 
-/** The line must fall or rise by so many of its standard deviations to be more than noise (estimate). */
+/** The line must fall or rise by so many of its standard deviations to be more than noise, and by so many to be surely none of it (estimates). */
 const MOVES_SD = 1.5;
+const SURELY_SD = 2;
 
 /** What the scale does of itself once the charge is over goes on for a while: so far, beyond its class, it is in doubt. */
 function withScaleMoves(data: ChargeData, input: StageInput): Accounts {
@@ -175,10 +176,13 @@ function withScaleMoves(data: ChargeData, input: StageInput): Accounts {
   const fall = restFall(lossWatch);
   if (fall === undefined || Math.abs(fall.kgPerS) < MOVES_SD * fall.sdKgPerS) return accounts;
   const ofClassKg = 2 * equipment.scale.creepSd * Math.abs(given(data, input));
-  return {
-    ...accounts,
-    scaleMovesKg: Math.max(Math.sqrt(fall.kgPerS ** 2 - fall.sdKgPerS ** 2) * CREEP_TIME_S - ofClassKg, 0),
-  };
+  return { ...accounts, scaleMovesKg: Math.max(mostKgPerS(fall) * CREEP_TIME_S - ofClassKg, 0) };
+}
+
+/** Noise has a part in a fall that hardly stands out of it, and may have hidden a part of one that does. */
+function mostKgPerS({ kgPerS, sdKgPerS }: RestFall): number {
+  const surely = Math.abs(kgPerS) >= SURELY_SD * sdKgPerS;
+  return surely ? Math.abs(kgPerS) + sdKgPerS : Math.sqrt(kgPerS ** 2 - sdKgPerS ** 2);
 }
 
 function doubt({ lossWatch }: StageInput): readonly NoticeDraft[] {
