@@ -1,11 +1,10 @@
 // Charge: liquid into the high side by weight, full open first and then in pulses, until the vehicle has its grams.
 
 import { shutInMs } from '../estimates/cutoff.ts';
-import { CREEP_TIME_S, NO_READINGS, type Weighing } from '../estimates/masses.ts';
-import { type RestFall, restFall, restMassOf } from '../interlocks/loss-watch.ts';
+import { NO_READINGS, type Weighing } from '../estimates/masses.ts';
+import { restFall, restMassOf } from '../interlocks/loss-watch.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { Accounts } from '../state.ts';
 import { afterWait, foresee, helpAfterMs, helpFor, stepHelp } from './charge-assist.ts';
 import { correct, waitsForEngine } from './charge-correct.ts';
 import { beginDrawBack, keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
@@ -29,6 +28,7 @@ import {
 import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
 import type { ChargeData } from './data-charge.ts';
 import { partialChargeKg, referenceOf } from './partial-charge.ts';
+import { withScaleMoves } from './scale-moves.ts';
 import { book, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
@@ -161,28 +161,9 @@ function blownDown(data: ChargeData, input: StageInput): Step {
   return {
     data: draws ? beginDrawBack(at(data, 'draw-manifold', nowMs), input) : at(data, 'weigh-after', nowMs),
     wanted: SAFE_COMMANDS,
-    accounts: withScaleMoves(data, input),
+    accounts: withScaleMoves(given(data, input), input),
     notices: doubted ? doubt(input) : [],
   };
-}
-
-/** The line must fall or rise by so many of its standard deviations to be more than noise, and by so many to be surely none of it (estimates). */
-const MOVES_SD = 1.5;
-const SURELY_SD = 2;
-
-/** What the scale does of itself once the charge is over goes on for a while: so far, beyond its class, it is in doubt. */
-function withScaleMoves(data: ChargeData, input: StageInput): Accounts {
-  const { accounts, lossWatch, equipment } = input;
-  const fall = restFall(lossWatch);
-  if (fall === undefined || Math.abs(fall.kgPerS) < MOVES_SD * fall.sdKgPerS) return accounts;
-  const ofClassKg = 2 * equipment.scale.creepSd * Math.abs(given(data, input));
-  return { ...accounts, scaleMovesKg: Math.max(mostKgPerS(fall) * CREEP_TIME_S - ofClassKg, 0) };
-}
-
-/** Noise has a part in a fall that hardly stands out of it, and may have hidden a part of one that does. */
-function mostKgPerS({ kgPerS, sdKgPerS }: RestFall): number {
-  const surely = Math.abs(kgPerS) >= SURELY_SD * sdKgPerS;
-  return surely ? Math.abs(kgPerS) + sdKgPerS : Math.sqrt(kgPerS ** 2 - sdKgPerS ** 2);
 }
 
 function doubt({ lossWatch }: StageInput): readonly NoticeDraft[] {
