@@ -39,7 +39,9 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
     },
     state.equipment,
   );
-  const still = scale.trust === 'trusted' && path === 'shut' && steadyHoses(scale, seen);
+  // A force that has just been learnt moves the mass at once: that is no drift.
+  const sameForce = scale.hoseForceKgPerPa === before.scale.hoseForceKgPerPa;
+  const still = scale.trust === 'trusted' && path === 'shut' && sameForce && steadyHoses(scale, seen);
   const stillMs = nowMs - pathChangedAtMs;
   const driven = draws || state.judged?.permitted.vacuumPump.on === true;
   return {

@@ -40,6 +40,8 @@ export type RecoverHosesData = CommonData & {
   readonly fanStopped: boolean;
   readonly count: DrawCount;
   readonly startPa: number | undefined;
+  /** What the scale showed when the draw was begun; absent where it was not to be trusted. */
+  readonly startKg: number | undefined;
   readonly compressorSinceMs: number | undefined;
   readonly lowSinceMs: number | undefined;
   readonly restFromPa: number | undefined;

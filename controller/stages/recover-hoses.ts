@@ -3,7 +3,7 @@ import { ROOM_K, SURE } from '../constants.ts';
 import { keptChangeSdKg, startCount } from '../estimates/condenser.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { barometerPa, circuitPa } from '../estimates/pressures.ts';
-import { thinVapourKgPerM3 } from '../estimates/saturation.ts';
+import { liquidDensityKgPerM3, thinVapourKgPerM3 } from '../estimates/saturation.ts';
 import { suctionOf } from '../interlocks/air-watch.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
@@ -57,6 +57,7 @@ export const enterRecoverHoses = (nowMs: number): RecoverHosesData => ({
   fanStopped: false,
   count: startCount(nowMs),
   startPa: undefined,
+  startKg: undefined,
   compressorSinceMs: undefined,
   lowSinceMs: undefined,
   restFromPa: undefined,
@@ -128,8 +129,18 @@ function look(data: RecoverHosesData, input: StageInput): Step {
   if (nowMs - data.stepSinceMs < JOINED_MS) return { data, wanted };
   const empty = seen.manifoldPa !== undefined && seen.manifoldPa <= plan.hoses.drawnPa;
   if (empty) return { data: at(data, 'rest', nowMs), wanted };
-  return { data: { ...at(data, 'draw', nowMs), startPa: circuitPa(seen, plan.ticket.ports) }, wanted };
+  return { data: toDraw(data, circuitPa(seen, plan.ticket.ports), input), wanted };
 }
+
+const toDraw = (
+  data: RecoverHosesData,
+  startPa: number | undefined,
+  { nowMs, estimates: { scale } }: StageInput,
+): RecoverHosesData => ({
+  ...at(data, 'draw', nowMs),
+  startPa,
+  startKg: scale.trust === 'trusted' ? scale.massKg : undefined,
+});
 
 function draw(before: RecoverHosesData, input: StageInput): Step {
   const { plan, nowMs, seen, permitted } = input;
@@ -153,7 +164,7 @@ function draw(before: RecoverHosesData, input: StageInput): Step {
   const held = lowSinceMs !== undefined && nowMs - lowSinceMs >= hoses.drawnHoldMs;
   const ranMs = nowMs - compressorSinceMs;
   const stopped = !permitted.compressor.on && ranMs > JOINED_MS;
-  if (couplerOpen(next, ranMs, input)) {
+  if (couplerOpen(next, ranMs, input) || moreThanHoses(next, input)) {
     return {
       data: at(next, 'close', nowMs),
       wanted: SAFE_COMMANDS,
@@ -172,6 +183,20 @@ function couplerOpen({ startPa }: RecoverHosesData, ranMs: number, input: StageI
   if (startPa === undefined || pressurePa === undefined || weighed === undefined) return false;
   const standing = ranMs >= input.plan.hoses.couplerMs && pressurePa > startPa / 2;
   return standing && -deliveredKg(weighed, input) > COUPLER_KG;
+}
+
+/** A coil gives up more at once than it is known to hold (estimate). */
+const BURST_KG = 0.02;
+
+/** More has come than hoses and manifold can hold, full of liquid, and the coil had. */
+function moreThanHoses({ startKg }: RecoverHosesData, input: StageInput): boolean {
+  const { equipment, estimates, accounts, plan, seen } = input;
+  if (startKg === undefined || estimates.scale.trust !== 'trusted') return false;
+  const { highVolumeM3, lowVolumeM3, manifoldVolumeM3, volumeRelativeSd } = equipment.hoses;
+  const volumeM3 = (1 + SURE * volumeRelativeSd) * (highVolumeM3 + lowVolumeM3 + manifoldVolumeM3);
+  const heldKg = volumeM3 * liquidDensityKgPerM3(plan.curve, seen.ambientK ?? ROOM_K);
+  const coilKg = accounts.kept.kg + SURE * accounts.kept.sdKg + BURST_KG;
+  return estimates.scale.massKg - startKg > heldKg + coilKg;
 }
 
 const toRest = (data: RecoverHosesData, input: StageInput): Step => ({
@@ -193,8 +218,7 @@ function rest(data: RecoverHosesData, input: StageInput): Step {
   const suction = suctionOf(input.airWatch, nowMs);
   if (suction === 'steady-at-barometer') return leaveAir(next, input);
   if (input.airWatch.sinceMs !== undefined && waitedMs < AIR_SHOWS_MS) return { data: next, wanted };
-  if (next.draws < plan.hoses.draws)
-    return { data: { ...at(next, 'draw', nowMs), startPa: pressurePa }, wanted };
+  if (next.draws < plan.hoses.draws) return { data: toDraw(next, pressurePa, input), wanted };
   return {
     data: next,
     wanted: SAFE_COMMANDS,

@@ -40,13 +40,17 @@ export function underPressure({
   const parts = [
     hose(highVolumeM3, seen.highSidePa, highSideSdPa),
     ports === 2 ? hose(lowVolumeM3, seen.lowSidePa, lowSideSdPa) : NOTHING,
-    vapour(manifoldVolumeM3 + equipment.separatorM3, circuitPa(seen, ports), plan.curve),
+    vapour(manifoldVolumeM3, circuitPa(seen, ports), plan.curve),
+    perhaps(vapour(equipment.separatorM3, circuitPa(seen, ports), plan.curve)),
   ];
   return {
     kg: parts.reduce((sum, { kg }) => sum + kg, 0),
     sdKg: Math.hypot(...parts.map(({ sdKg }) => sdKg)),
   };
 }
+
+/** Behind the recovery valve, which may have been held shut all the time: between nothing and all of it. */
+const perhaps = ({ kg }: Held): Held => ({ kg: kg / 2, sdKg: kg / 4 });
 
 const NOTHING: Held = { kg: 0, sdKg: 0 };
 

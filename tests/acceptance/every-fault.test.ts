@@ -73,6 +73,18 @@ test.each([20, 60])(
   },
 );
 
+test('couplers that were only said to be closed are told by more than hoses can hold', async () => {
+  const ran = await struck('prompts-not-obeyed', 'settle', 'hobby');
+  expect(ran.told).toContain('couplers-open');
+  expect(beyondIn(ran)).toEqual([]);
+});
+
+test('a force of the hoses that has just been learnt is no drift of the scale', async () => {
+  const ran = await struck('tank-sensor-open', 'settle', 'good');
+  expect(ran.told).not.toContain('scale-drifts');
+  expect(beyondIn(ran)).toEqual([]);
+});
+
 describe('the same look', () => {
   test('does see what a hose that comes off spills, were it not the fault itself that opens the way', async () => {
     const ran = await struck('hose-off', 'charge', 'good');
