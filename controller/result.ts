@@ -37,6 +37,8 @@ export type JobResult = {
     readonly netChargeKg?: number;
     /** Of the net charge; k = 2. */
     readonly uncertaintyKg?: number;
+    /** Refrigerant went where no weighing counts it: what the vehicle holds is not known. */
+    readonly lostTrack?: true;
   };
   /** What a recovered vehicle lacked of its nominal charge, what is reckoned to be left in it counted; k = 2. */
   readonly missing?: { readonly kg: number; readonly uncertaintyKg: number };
@@ -82,16 +84,19 @@ export function jobResult(state: ControllerState): JobResult {
   return {
     outcome: chart.value === 'completed' || chart.value === 'stopped' ? chart.value : 'running',
     stages: state.visits,
-    masses: existing({
-      recoveredKg,
-      recoveredUncertaintyKg,
-      returnedKg,
-      hoseRecoveredKg,
-      chargedKg,
-      purgedKg: accounts.purgedKg,
-      netChargeKg,
-      uncertaintyKg,
-    }),
+    masses: {
+      ...existing({
+        recoveredKg,
+        recoveredUncertaintyKg,
+        returnedKg,
+        hoseRecoveredKg,
+        chargedKg,
+        purgedKg: accounts.purgedKg,
+        netChargeKg,
+        uncertaintyKg,
+      }),
+      ...(accounts.lostTrack ? { lostTrack: true } : {}),
+    },
     ...(loss === undefined ? {} : { missing: { kg: loss.missingKg, uncertaintyKg: loss.uncertaintyKg } }),
     ...(cycles.length === 0 ? {} : { recovery: { cycles } }),
     ...(repair === undefined ? {} : { repair }),

@@ -34,6 +34,8 @@ export type JobDocument = {
     readonly purgedG?: number;
     readonly netChargeG?: number;
     readonly uncertaintyG?: number;
+    /** Refrigerant went where no weighing counts it: what the vehicle holds is not known. */
+    readonly lostTrack?: true;
   };
   readonly fill?: {
     readonly filledG: number;

@@ -70,6 +70,7 @@ function massesOf({ masses }: JobResult): JobDocument['masses'] {
     ...given('purgedG', masses.purgedKg, grams),
     ...given('netChargeG', masses.netChargeKg, grams),
     ...given('uncertaintyG', masses.uncertaintyKg, grams),
+    ...given('lostTrack', masses.lostTrack, (so) => so),
   };
 }
 

@@ -76,7 +76,7 @@ export function fillLines({ fill }: JobResult, units: Units): string[] {
 }
 
 export function chargeLines({ masses, ledger }: JobResult, nominalKg: number, units: Units): string[] {
-  const { chargedKg, netChargeKg, uncertaintyKg } = masses;
+  const { chargedKg, netChargeKg, uncertaintyKg, lostTrack } = masses;
   const lines: string[] = [];
   if (chargedKg !== undefined) {
     lines.push(...entry('Charged', `${units.charge(chargedKg)} left the tank`));
@@ -95,6 +95,9 @@ export function chargeLines({ masses, ledger }: JobResult, nominalKg: number, un
       ),
       ...netBalance(netChargeKg, ledger, units),
     );
+  }
+  if (lostTrack && netChargeKg === undefined && chargedKg !== undefined) {
+    lines.push(...entry('In vehicle', 'not known: refrigerant went where no weighing counts it'));
   }
   return lines;
 }

@@ -34,7 +34,8 @@ export const low = ({ seen }: StageInput, pa: number): boolean =>
 /** A charge valve in doubt costs the compressor's time off: the drawn manifold shows the valve before the hose is drawn. */
 export function drawManifold(data: ChargeData, input: StageInput, drawBack: DrawBack): Step {
   const { nowMs, plan } = input;
-  if (drawBack.count.totalKg > mostInManifoldKg(input)) return valveOpen(data, drawBack, input);
+  if (drawBack.count.totalKg > MORE_BY_COUNT * mostInManifoldKg(input))
+    return valveOpen(data, drawBack, input);
   if (!low(input, plan.hoses.drawnPa)) return { data: { ...data, drawBack }, wanted: draw(drawBack) };
   return drawBack.seatDoubted
     ? { data: at(data, 'stand-apart', nowMs, drawBack), wanted: SAFE_COMMANDS }
@@ -49,7 +50,7 @@ function mostInManifoldKg({ plan, equipment, seen }: StageInput): number {
   const coldK = (seen.ambientK ?? ROOM_K) - COLDER_K;
   const { manifoldVolumeM3 } = equipment.hoses;
   const fullKg = manifoldVolumeM3 * liquidDensityKgPerM3(plan.curve, coldK);
-  return MORE_BY_COUNT * (fullKg + equipment.separatorM3 * vapourDensityKgPerM3(plan.curve, coldK));
+  return fullKg + equipment.separatorM3 * vapourDensityKgPerM3(plan.curve, coldK);
 }
 
 /** The separator has had its share of the charge, or a hose is still being drawn at: nobody knows how much. */

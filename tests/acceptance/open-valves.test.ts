@@ -30,6 +30,7 @@ describe.each(PROFILES)('A recovery valve that is welded open (%s)', (profile) =
     const job = await runScenario(file);
     expect(codes(job)).toContain('manifold-fed');
     expect(job.outcome).toBe('stopped');
+    expect(job.masses).toMatchObject({ lostTrack: true });
     expect(job.masses).not.toHaveProperty('netChargeG');
   });
 });
