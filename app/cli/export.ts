@@ -8,11 +8,11 @@ import { clock } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
-import { isSameFile } from './trace-file.ts';
+import { isSameFile } from './text-file.ts';
 
 const HELP = `Usage: coldbench export RECORDING FILE...
 
-Writes what 'coldbench run --record' or 'coldbench job --record' has written in open formats, by the ending of each FILE:
+Writes what 'coldbench run', 'job' or 'hand' has written with --record in open formats, by the ending of each FILE:
 
   .csv      a row for every scan, with the unit of each column in the header
   .parquet  the same columns as Apache Parquet

@@ -2,6 +2,7 @@
 import { mixingBlockers } from '../../controller/plan-blockers.ts';
 import { RigHand } from '../rig/hand.ts';
 import { beats, boardReady } from '../rig/paced.ts';
+import type { ScanLoop } from '../run/loop.ts';
 import { readTicket } from '../scenario/ticket.ts';
 import { type UnitSystem, unitsFor } from '../units.ts';
 import { type Conversation, InputError, RunBroken, type Terminal } from './command.ts';
@@ -9,6 +10,7 @@ import { commissioned, joinRig } from './commissioned.ts';
 import { EXIT } from './exit.ts';
 import { HandDesk } from './hand-desk.ts';
 import { handLine } from './hand-lines.ts';
+import { Watch } from './watch.ts';
 
 export type RigByHand = {
   readonly port: string;
@@ -16,6 +18,7 @@ export type RigByHand = {
   readonly path: string | undefined;
   readonly script: string | undefined;
   readonly units: UnitSystem;
+  readonly watch: ReadonlyMap<string, string>;
 };
 
 const BEAT_MS = 250;
@@ -39,7 +42,7 @@ async function talk(desk: HandDesk, conversation: Conversation): Promise<void> {
 export async function workRigByHand(given: RigByHand, terminal: Terminal): Promise<number> {
   if (given.path === undefined)
     throw new InputError('the ticket is missing; coldbench hand --help shows how to give it');
-  const { ticket } = readTicket(given.path);
+  const { ticket, name } = readTicket(given.path);
   const { equipment, sensors } = commissioned(given.file, given.port);
   const [mixing] = mixingBlockers(ticket, equipment);
   if (mixing !== undefined) throw new InputError(`${given.path}: ${mixing.text} ${mixing.remedy}`);
@@ -48,7 +51,10 @@ export async function workRigByHand(given: RigByHand, terminal: Terminal): Promi
       'a real rig is worked by hand at a terminal, by somebody who looks at it; leave --script out',
     );
   const { time, rig } = joinRig(sensors, given.port);
+  let watch: Watch | undefined;
   try {
+    const watching = await Watch.open(given.watch, given.path, (text) => terminal.err(`${text}\n`));
+    watch = watching;
     const problem = await boardReady(rig, time);
     if (problem !== undefined) throw new RunBroken(problem);
     const conversation = terminal.converse(BEAT_MS);
@@ -57,7 +63,16 @@ export async function workRigByHand(given: RigByHand, terminal: Terminal): Promi
     const desk = new HandDesk(
       (look) => {
         const tell = (text: string): void => print(`          ${text}\n`);
-        work = new RigHand({ rig, time, equipment, ticket, observers: [look], tell });
+        const started = (loop: ScanLoop): void => watching.begin(loop, { name, rig: `rig at ${given.port}` });
+        work = new RigHand({
+          rig,
+          time,
+          equipment,
+          ticket,
+          observers: [...watching.observers, look],
+          tell,
+          started,
+        });
         return work;
       },
       unitsFor(given.units, sensors.typedBarometerPa),
@@ -76,5 +91,6 @@ export async function workRigByHand(given: RigByHand, terminal: Terminal): Promi
     return desk.end(false).outcome === 'completed' ? EXIT.completed : EXIT.stopped;
   } finally {
     rig.connection.close();
+    await watch?.close();
   }
 }

@@ -3,11 +3,9 @@ import { readFileSync } from 'node:fs';
 import { StateOutOfRange } from '../../sim/network/equilibrium.ts';
 import { HandBench, Pace } from '../run/by-hand.ts';
 import { type HandFacts, handDocument } from '../run/hand-document.ts';
-import type { Observer } from '../run/loop.ts';
 import { fluidData, prepare } from '../run/prepare.ts';
 import { CAUTIONS_SIMULATED } from '../run/printed-cautions.ts';
 import { faultLines, truthLines } from '../run/printed-truth.ts';
-import { tracer } from '../run/trace.ts';
 import { type UnitSystem, type Units, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { type BenchArguments, broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
@@ -15,11 +13,12 @@ import { type CliCommand, type Conversation, InputError, type Terminal } from '.
 import { EXIT } from './exit.ts';
 import { HandDesk } from './hand-desk.ts';
 import { handLine, LINES_HELP } from './hand-lines.ts';
-import { openTrace } from './trace-file.ts';
+import { WATCH_HELP, WATCH_OPTIONS, Watch } from './watch.ts';
 
 const HELP = `Usage: coldbench hand [SCENARIO.json] [--seed N] [--script FILE] [--speed X] [--json]
-                      [--trace FILE.csv] [--units us|si]
-       coldbench hand TICKET.json --port PORT --file FILE [--units us|si]
+                      [--trace FILE.csv] [--record FILE] [--mqtt URL] [--mqtt-topic T] [--units us|si]
+       coldbench hand TICKET.json --port PORT --file FILE
+                      [--trace FILE.csv] [--record FILE] [--mqtt URL] [--mqtt-topic T] [--units us|si]
 
 Works a machine by hand: each line is one deed, and the interlocks of a job permit or refuse it with the reason. Without
 a port it is the simulated bench, without a scenario the machine and vehicle of the demo. With a port it is the real rig
@@ -32,8 +31,7 @@ there, at a terminal; what is done at the vehicle you do yourself, and say so he
   --script FILE  take the lines from this file; they are all checked before the first one is obeyed
   --speed X      at a terminal: simulated seconds in a second, 0.1 to 1000 (default 1)
   --json         print one JSON document of what happened instead of the text, and nothing else
-  --trace FILE   write a CSV row for every simulated second and for everything done by hand
-  --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
+${WATCH_HELP}  --units us|si  units of what is shown (default si); the JSON document and the trace are always SI
 
 At a terminal time goes on while you type. From a script or a pipe it moves by the lines alone, a tenth of a second
 each and as long as 'wait' says, so the same lines and seed give the same result. At the end everything is off.
@@ -49,7 +47,7 @@ const OPTIONS = {
   script: { type: 'string' },
   speed: { type: 'string' },
   json: { type: 'boolean' },
-  trace: { type: 'string' },
+  ...WATCH_OPTIONS,
   units: { type: 'string' },
 } as const;
 
@@ -59,7 +57,7 @@ type HandArguments = BenchArguments & {
   readonly script: string | undefined;
   readonly speed: number;
   readonly json: boolean;
-  readonly trace: string | undefined;
+  readonly watch: ReadonlyMap<string, string>;
   readonly units: UnitSystem;
 };
 
@@ -83,7 +81,7 @@ function readArguments(args: readonly string[]): HandArguments {
     script: values.get('script'),
     speed: speedFrom(values.get('speed')),
     json: values.has('json'),
-    trace: values.get('trace'),
+    watch: values,
     units: unitSystemFrom(values.get('units')),
   };
 }
@@ -129,6 +127,7 @@ async function obeyLines(
   lines: AsyncIterable<string> | Iterable<string>,
   terminal: Terminal,
   echo: (line: string) => void,
+  settle: () => Promise<void>,
 ): Promise<Ending> {
   let interrupted = false;
   let interrupt = () => {};
@@ -152,6 +151,7 @@ async function obeyLines(
         if (line === undefined) continue;
         echo(next.value.trim());
         desk.obey(line, next.value.trim());
+        await settle();
         if (line.kind === 'quit') break;
       } catch (error) {
         if (!(error instanceof InputError)) throw error;
@@ -211,8 +211,7 @@ async function workByHand(args: readonly string[], terminal: Terminal): Promise<
   const script = given.script === undefined ? undefined : scriptLines(given.script);
   const { scenario, source } = scenarioFor(given);
   const session = prepare(scenario, source, fluidData, wallClockMs);
-  const trace = given.trace === undefined ? undefined : openTrace(given.trace, given.path);
-  const observers: Observer[] = trace === undefined ? [] : [tracer((text) => trace.write(text))];
+  const watch = await Watch.open(given.watch, given.path, (text) => terminal.err(`${text}\n`));
   const units = unitsFor(given.units, scenario.weather.barometerPa);
   const conversation = script === undefined && !given.json ? terminal.converse?.(BEAT_MS) : undefined;
   const print = given.json
@@ -224,7 +223,9 @@ async function workByHand(args: readonly string[], terminal: Terminal): Promise<
     let bench: HandBench | undefined;
     const desk = new HandDesk(
       (look) => {
-        bench = new HandBench(session, [...observers, look]);
+        bench = new HandBench(session, [...watch.observers, look], (loop) =>
+          watch.begin(loop, { name: scenario.name, rig: 'simulated bench worked by hand' }),
+        );
         return bench;
       },
       units,
@@ -232,7 +233,10 @@ async function workByHand(args: readonly string[], terminal: Terminal): Promise<
     );
     let ending: Ending = { interrupted: false, misread: false };
     if (conversation !== undefined) await talk(desk, conversation, new Pace(wallClockMs, given.speed));
-    else ending = await obeyLines(desk, script ?? terminal.lines(), terminal, (line) => print(`> ${line}\n`));
+    else {
+      const echo = (line: string): void => print(`> ${line}\n`);
+      ending = await obeyLines(desk, script ?? terminal.lines(), terminal, echo, () => watch.settle());
+    }
     conversation?.close();
     const facts = { ...desk.end(ending.interrupted), faults: bench!.faults, truth: bench!.truth() };
     if (given.json) terminal.out(`${JSON.stringify(handDocument(facts), undefined, 2)}\n`);
@@ -243,7 +247,7 @@ async function workByHand(args: readonly string[], terminal: Terminal): Promise<
     throw error instanceof StateOutOfRange ? broken(error, scenario, source) : error;
   } finally {
     conversation?.close();
-    trace?.close();
+    await watch.close();
   }
 }
 

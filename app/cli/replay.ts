@@ -14,7 +14,7 @@ what was answered then: every word of commands, stage, trip, notices, ledger. Th
 read, what acted and the scans around it. From there on the recorded readings no longer follow from the commands, so
 nothing more is compared.
 
-'--record FILE' of 'coldbench run', with or without a board, and of 'coldbench job' writes a recording.
+'--record FILE' of 'coldbench run', with or without a board, of 'coldbench job' and of 'coldbench hand' writes one.
 
   --replan  with the plan that the ticket gets today; without it the recorded plan is used, targets and all
   --json    print one JSON document, and nothing else

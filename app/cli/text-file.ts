@@ -1,5 +1,5 @@
 // Files that grow in large pieces; whatever goes wrong is a wrong place, or no room on the disk.
-import { closeSync, openSync, writeSync } from 'node:fs';
+import { closeSync, openSync, realpathSync, writeSync } from 'node:fs';
 import { InputError } from './command.ts';
 
 const FLUSH_FROM_LENGTH = 65_536;
@@ -70,5 +70,14 @@ export class TextFile {
     const bytes = Buffer.from(this.#waiting);
     this.#waiting = '';
     this.#file.write(bytes);
+  }
+}
+
+/** Whether two paths lead to one file that is there. */
+export function isSameFile(one: string, other: string): boolean {
+  try {
+    return realpathSync(one) === realpathSync(other);
+  } catch {
+    return false;
   }
 }

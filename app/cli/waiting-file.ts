@@ -3,7 +3,7 @@ import { closeSync, openSync, write } from 'node:fs';
 import { promisify } from 'node:util';
 import { gzip } from 'node:zlib';
 import { InputError } from './command.ts';
-import { isSameFile } from './trace-file.ts';
+import { isSameFile } from './text-file.ts';
 
 const BLOCK_LENGTH = 65_536;
 /** Blocks that a slow disk may be behind: minutes of a job in real time. */

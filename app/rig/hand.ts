@@ -24,6 +24,8 @@ export type RigHandParts = {
   readonly observers: readonly Observer[];
   /** Takes one sentence for the operator. */
   readonly tell: (text: string) => void;
+  /** Is given the loop before its first scan. */
+  readonly started?: (loop: ScanLoop) => void;
 };
 
 export class RigHand implements HandWork {
@@ -34,13 +36,14 @@ export class RigHand implements HandWork {
   readonly #tell: (text: string) => void;
   #driven = true;
 
-  constructor({ rig, time, equipment, ticket, observers, tell }: RigHandParts) {
+  constructor({ rig, time, equipment, ticket, observers, tell, started }: RigHandParts) {
     this.#rig = rig;
     this.#time = time;
     this.#tell = tell;
     const plan = planByHand(ticket, fluidData(ticket.refrigerant).curve);
     const state = openJob(plan, equipment, time.nowMs());
     this.#loop = new ScanLoop({ rig, state, operator: NOBODY, observers });
+    started?.(this.#loop);
   }
 
   get state(): ControllerState {

@@ -42,7 +42,12 @@ export class HandBench implements HandWork {
   #nextMs: number;
   #powerLost = false;
 
-  constructor(session: JobSession, observers: readonly Observer[]) {
+  /** @param started is given the loop before its first scan. */
+  constructor(
+    session: JobSession,
+    observers: readonly Observer[],
+    started: (loop: ScanLoop) => void = () => {},
+  ) {
     const { scenario, equipment, bench, curve } = session;
     this.#session = session;
     this.#nextMs = bench.nowMs();
@@ -52,6 +57,7 @@ export class HandBench implements HandWork {
     });
     const state = openJob(planByHand(scenario.ticket, curve), equipment, bench.nowMs());
     this.#loop = new ScanLoop({ rig: bench, state, operator: NOBODY, observers });
+    started(this.#loop);
     this.#schedule.look(bench.nowMs(), state.visits);
   }
 

@@ -5,6 +5,7 @@ import { afterAll, describe, expect, test } from 'vitest';
 import type { Conversation } from '../../app/cli/command.ts';
 import { dispatch } from '../../app/cli/dispatch.ts';
 import { hand } from '../../app/cli/hand.ts';
+import { replay } from '../../app/cli/replay.ts';
 import type { HandDocument } from '../../app/run/hand-document.ts';
 import { TRACE_HEADER } from '../../app/run/trace.ts';
 import { OUTPUTS } from '../../controller/signals.ts';
@@ -132,6 +133,21 @@ test('the same lines and seed give the same document and the same trace, byte fo
   const said = trace.split('\n').map((row) => row.split(',')[at]);
   expect(said).toContain('by hand begun: done');
   expect(said).toContain('by hand on compressor: permitted');
+});
+
+test('what is recorded plays again to the same words', async () => {
+  const recording = path.join(folder, 'hand.recording');
+  await called(['--json', '--seed', '5', '--record', recording], RECOVER);
+  const played = async (file: string) => {
+    const terminal = fakeTerminal();
+    const status = await dispatch([replay], ['replay', file], terminal);
+    return { status, out: terminal.output() };
+  };
+  const same = await played(recording);
+  expect(same.status).toBe(0);
+  expect(same.out).toMatch(/every command the same/);
+  // Scans with nothing done would play the same as well: the compressor is in it.
+  expect(readFileSync(recording, 'utf8')).toMatch(/"compressor":true/);
 });
 
 test('at the end everything is off, whatever was on', async () => {
