@@ -31,8 +31,8 @@ export const CREEP_TIME_S = 600;
 
 /** Each accepted bump leaves this much doubt (estimate). */
 const BUMP_SD_KG = 0.002;
-/** Room and cell warm apart by this much even when the ambient probe reads the same (estimate). */
-const HIDDEN_DRIFT_K = 0.3;
+/** What cell and room may be apart beyond what drives and probe tell (estimate). */
+const HIDDEN_DRIFT_K = 0.1;
 
 /** What a tank has gained, with one standard deviation. */
 export type Gain = { readonly massKg: number; readonly sdKg: number };

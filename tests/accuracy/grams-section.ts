@@ -113,7 +113,7 @@ const HOW_SURE = `The stated uncertainty of a net charge is twice the root of th
 
 - each of the two weighings: noise over the root of its samples, not below 0.2 g;
 - span error and creep, each its figure in the equipment times the mass moved;
-- zero drift: its figure per kelvin times the change of the room and of the cell, which compressor and pump warm by up to 4 K while they run, and 0.3 K that nothing shows;
+- zero drift: its figure per kelvin times the change of the room and of the cell, which compressor and pump warm by up to 4 K while they run, and 0.1 K that nothing shows;
 - force of the hoses: what is left of its figure after it was learnt, times the difference of the hose pressures between the two weighings, which is next to nothing, because both find the hoses drawn down;
 - 2 g for every bump that was accepted in between;
 - half of what came at once while somebody touched the scale, a cold condenser may have given up by displacement and as well may lie on the platform; 2 g where it was let go of and the condenser is empty now;
@@ -121,7 +121,7 @@ const HOW_SURE = `The stated uncertainty of a net charge is twice the root of th
 - what the condenser keeps: 2 % of what the compressor drew in a trickle, by its displacement, more the less its dead space lets through (0.7 K of doubt in the coil's temperature) and while the manifold stands above the span of its sensor, 0.3 g for reading the scale meanwhile, and what is left of the hoses' force times the change of their pressure within that run. A coil that was pushed empty is taken to hold nothing within 0.5 g;
 - 0.2 g for hoses, manifold and separator, 0.3 g for the residue in the oil.
 
-The recovered mass has the same terms between its first and last weighing, and 0.5 g for the separator's oil. None of these figures is fitted to a seed. The equipment's figures are those of the profile; 3 %, the grams, the 4 K and the 0.3 K are estimates, of the same size for both profiles, which the coverage above holds to account.`;
+The recovered mass has the same terms between its first and last weighing, and 0.5 g for the separator's oil. None of these figures is fitted to a seed. The equipment's figures are those of the profile; 3 %, the grams, the 4 K and the 0.1 K are estimates, of the same size for both profiles, which the coverage above holds to account.`;
 
 const worstOf = ({ worst }: ProfileSummary): string =>
   worst.map(({ seed, chargeError }) => `${g(chargeError)} g (seed ${seed})`).join(', ');
