@@ -72,6 +72,8 @@ export type CountInput = {
   readonly suctionSdShare: number;
   /** A side sensor tells it: the absolute one on the manifold has no value. */
   readonly suctionByGauge?: boolean;
+  /** And the other side stands elsewhere: nobody knows which of the two is drawn on. */
+  readonly suctionApart?: boolean;
   readonly tankPa: number | undefined;
   readonly tankSdPa: number;
   readonly ambientK: number | undefined;

@@ -16,16 +16,17 @@ type SuctionInput = {
   /** Nothing where a sensor tells it. */
   readonly suctionSdShare: number;
   readonly suctionByGauge?: boolean;
+  readonly suctionApart?: boolean;
   readonly running: boolean;
 };
 
 export function watchSuction(
   suction: Suction | undefined,
-  { suctionPa, suctionSdShare, suctionByGauge = false, running }: SuctionInput,
+  { suctionPa, suctionSdShare, suctionByGauge = false, suctionApart = false, running }: SuctionInput,
 ): Suction | undefined {
   if (suctionPa === undefined) return suction;
   const before = suction ?? { mostPa: suctionPa, fell: false, guessed: false, byGauge: false };
-  const guessed = before.guessed || suctionSdShare > 0;
+  const guessed = before.guessed || suctionSdShare > 0 || suctionApart;
   const byGauge = before.byGauge || (running && suctionByGauge);
   if (before.fell && guessed === before.guessed && byGauge === before.byGauge) return before;
   const { mostPa, fell } = before;

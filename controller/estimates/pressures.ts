@@ -37,3 +37,21 @@ export function hoseGaugePa(seen: Seen): number {
   const mean = ((highSidePa ?? lowSidePa ?? 0) + (lowSidePa ?? highSidePa ?? 0)) / 2;
   return mean - barometerPa(seen);
 }
+
+/** A side that stands moves by less from scan to scan (estimate). */
+const STANDS_PA = 20_000;
+
+/** By how much that mean differs from the last for no other reason than that one of the two sensors is silent now, or was. */
+export function phantomPa(before: Seen | undefined, now: Seen): number {
+  if (before === undefined) return 0;
+  const ofLost = (lost: Side, other: Side): number => {
+    const [was, is] = [before[lost], now[lost]];
+    const [otherWas, otherIs] = [before[other], now[other]];
+    if (otherWas === undefined || otherIs === undefined || Math.abs(otherIs - otherWas) > STANDS_PA) return 0;
+    if (was !== undefined && is === undefined) return (otherIs - was) / 2;
+    return was === undefined && is !== undefined ? (is - otherIs) / 2 : 0;
+  };
+  return ofLost('lowSidePa', 'highSidePa') + ofLost('highSidePa', 'lowSidePa');
+}
+
+type Side = 'highSidePa' | 'lowSidePa';

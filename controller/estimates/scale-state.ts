@@ -88,6 +88,8 @@ export type ScaleInput = {
   readonly coil: Coil | undefined;
   /** Mean hose pressure above ambient, for the force of the hoses on the platform. */
   readonly hoseGaugePa: number;
+  /** What of its change since the last scan is none: a side sensor has fallen silent, or is heard again. */
+  readonly hosePhantomPa?: number;
   /** What that pressure adds to the reading, with one standard deviation. */
   readonly hoseForceKgPerPa: number;
   readonly hoseForceSdKgPerPa: number;

@@ -82,17 +82,27 @@ const unread = (state: ScaleState, input: ScaleInput): ScaleState =>
     ? disturbing(state, input, state.massKg, state.atMs)
     : state;
 
-/** The force has just been learnt: the same reading means another mass. */
-function relearnt(state: ScaleState, { hoseForceKgPerPa, hoseGaugePa }: ScaleInput): ScaleState {
+/**
+ * The force has just been learnt, or a side sensor has fallen silent and its mean pressure is another: the same reading
+ * means another mass, and nothing has moved.
+ */
+function relearnt(state: ScaleState, input: ScaleInput): ScaleState {
+  const { hoseForceKgPerPa, hoseGaugePa, hosePhantomPa = 0 } = input;
+  if (hosePhantomPa !== 0) {
+    const moved = shifted(state, state.hoseForceKgPerPa * hosePhantomPa);
+    const calmHosePa = state.calmHosePa + hosePhantomPa;
+    return relearnt({ ...moved, calmHosePa }, { ...input, hosePhantomPa: 0 });
+  }
   if (hoseForceKgPerPa === state.hoseForceKgPerPa) return state;
   const changeKg = (hoseForceKgPerPa - state.hoseForceKgPerPa) * hoseGaugePa;
-  return {
-    ...state,
-    hoseForceKgPerPa,
-    massKg: state.massKg - changeKg,
-    slowMassKg: state.slowMassKg - changeKg,
-  };
+  return { ...shifted(state, changeKg), hoseForceKgPerPa };
 }
+
+const shifted = (state: ScaleState, kg: number): ScaleState => ({
+  ...state,
+  massKg: state.massKg - kg,
+  slowMassKg: state.slowMassKg - kg,
+});
 
 function firstReading(state: ScaleState, counts: number, atMs: number, equipment: Equipment): ScaleState {
   const massKg = netMassKg(counts, equipment) - state.offsetKg;

@@ -6,7 +6,7 @@ import { warmerK } from './cell-warmth.ts';
 import { coilOf } from './coil-surge.ts';
 import { mostInCondenserKg } from './condenser.ts';
 import { watchJoined } from './joined.ts';
-import { circuitPa, hoseGaugePa } from './pressures.ts';
+import { circuitPa, hoseGaugePa, phantomPa } from './pressures.ts';
 import { updateScale } from './scale.ts';
 import type { Path, ScaleState } from './scale-state.ts';
 import type { Seen } from './seen.ts';
@@ -34,6 +34,7 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
       drawsSinceMs,
       coil: coilOf(state.memory.deliveryWatch, state.accounts.kept, mostInCondenserKg(state.equipment)),
       hoseGaugePa: hoseGaugePa(seen),
+      hosePhantomPa: phantomPa(state.seen, seen),
       hoseForceKgPerPa: state.accounts.hoseForce.kgPerPa,
       hoseForceSdKgPerPa: state.accounts.hoseForce.sdKgPerPa,
     },

@@ -1,4 +1,5 @@
 // How the compressor draws, with the condenser's fan or without it when the tank is warmer than the room, and what it draws.
+import { SURE } from '../constants.ts';
 import {
   countDraw,
   type DrawCount,
@@ -64,6 +65,15 @@ export function cutOffSuction({ seen, equipment }: StageInput, stoodPa = 0): Suc
     : { pa: spanPa, sdShare: 0 };
 }
 
+/** Flow and valves part the sides by less (estimate). */
+const APART_PA = 60_000;
+
+const sidesApart = ({ seen: { highSidePa, lowSidePa }, equipment: { pressure } }: StageInput): boolean =>
+  highSidePa !== undefined &&
+  lowSidePa !== undefined &&
+  Math.abs(highSidePa - lowSidePa) >
+    APART_PA + SURE * Math.hypot(pressure.highSideSdPa, pressure.lowSideSdPa);
+
 /** Counts what this run of the compressor has drawn: by the pressure of what is joined to the manifold, unless given. */
 export function counting(
   count: DrawCount,
@@ -79,6 +89,7 @@ export function counting(
     suctionPa: suction.pa,
     suctionSdShare: suction.sdShare,
     suctionByGauge: seen.manifoldPa === undefined,
+    suctionApart: seen.manifoldPa === undefined && sidesApart(input),
     tankPa: seen.tankPa,
     tankSdPa: equipment.pressure.tankSdPa,
     ambientK: seen.ambientK,

@@ -54,6 +54,8 @@ describe('is safe, explained and in the ledger', () => {
     ['wrong-tank', 'settle', 'hobby'],
     ['engine-started-early', 'settle', 'hobby'],
     ['prompts-not-obeyed', 'identify', 'hobby'],
+    ['low-sensor-open', 'verify', 'hobby', 0.9],
+    ['output-dead lowSideValve', 'settle', 'good'],
   ] as const)('%s in %s (%s)', async (fault, stage, profile, share: number = MOMENTS[0]) => {
     const ran = await struck(fault, stage, profile, share);
     expect(unsafeIn(fault, ran)).toEqual([]);

@@ -2,6 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import { type Joined, NEVER_JOINED, watchJoined } from '../../../controller/estimates/joined.ts';
 import { gainOf, type Weighing } from '../../../controller/estimates/masses.ts';
+import { phantomPa } from '../../../controller/estimates/pressures.ts';
+import type { Seen } from '../../../controller/estimates/seen.ts';
 import { commandsOf, OFF, ON, type Output } from '../../../controller/signals.ts';
 import { EQUIPMENT } from '../support/machine.ts';
 
@@ -26,6 +28,18 @@ const watched = (
   return watch;
 };
 const STUCK = { highSidePa: 559_000, lowSidePa: 28_000 };
+
+test('the mean of the hoses has not moved where a sensor of the two has fallen silent, or is heard again', () => {
+  const sides = (highSidePa: number | undefined, lowSidePa: number | undefined): Seen =>
+    ({ highSidePa, lowSidePa }) as Seen;
+  expect(phantomPa(sides(950e3, 200e3), sides(950e3, undefined))).toBe(375e3);
+  expect(phantomPa(sides(950e3, undefined), sides(950e3, 200e3))).toBe(-375e3);
+  expect(phantomPa(sides(950e3, 200e3), sides(undefined, 200e3))).toBe(-375e3);
+  // Pressure that comes in is none, and a side beyond its span with it.
+  expect(phantomPa(sides(100e3, 100e3), sides(1600e3, undefined))).toBe(0);
+  expect(phantomPa(sides(950e3, 200e3), sides(940e3, 210e3))).toBe(0);
+  expect(phantomPa(undefined, sides(950e3, undefined))).toBe(0);
+});
 
 describe('Joined hoses', () => {
   test('that stand apart for longer than they need to even out show a sensor that is not to be believed', () => {

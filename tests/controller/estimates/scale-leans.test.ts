@@ -124,3 +124,16 @@ test('a draw that begins beneath a bump and is over before its end may have brou
   expect(undecidedG(drawn(false))).toBe(0);
   expect(undecidedG(drawn(true))).toBeGreaterThan(16);
 });
+
+test('a side sensor that falls silent has moved nothing, though the mean of the hoses is another', () => {
+  // An engine runs: 850 kPa and 100 kPa above ambient; then only the high side is left. Force 1.5e-7 kg/Pa, 56 g.
+  const force = 1.5e-7;
+  const truth: Truth = (s) => ({
+    kg: 8 + force * 475_000,
+    hosePa: s > 20 ? 850_000 : 475_000,
+    hosePhantomPa: s > 20 && s < 20.15 ? 375_000 : 0,
+  });
+  const before = feed(truth, 19, undefined, 0, force);
+  const after = feed(truth, 60, before, 19, force);
+  expect(after).toMatchObject({ bumps: 0, trust: 'trusted', offsetKg: 0 });
+});

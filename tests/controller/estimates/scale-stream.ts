@@ -22,6 +22,7 @@ export type Truth = (timeS: number) => {
   readonly drawsSinceS?: number;
   readonly addedKg?: number;
   readonly hosePa?: number;
+  readonly hosePhantomPa?: number;
   /** What the compressor has drawn since it began, by its displacement. */
   readonly drawnKg?: number;
 };
@@ -56,6 +57,7 @@ export function feed(
       drawsSinceS,
       addedKg = 0,
       hosePa = 0,
+      hosePhantomPa = 0,
       drawnKg,
     } = truth(i / 10);
     if (state.trust === 'trusted') lastKg = state.massKg;
@@ -71,6 +73,7 @@ export function feed(
         drawsSinceMs: drawsSinceS === undefined ? undefined : 1000 * drawsSinceS,
         coil: drawnKg === undefined ? undefined : coilAfter(drawnKg, startKg, lastKg),
         hoseGaugePa: hosePa,
+        hosePhantomPa,
         hoseForceKgPerPa: forceKgPerPa,
         hoseForceSdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd,
       },
