@@ -108,7 +108,8 @@ What no sensor of this machine sees, and the bound that holds all the same:
   up to 14 g come into the vehicle, and what the hoses hold stays in them.
 - A hose valve that does not shut opens no way by itself: every path has a second valve.
 - A drain valve that does not open looks like a separator without oil: what it has caught stays there.
-- A zero of the scale that begins to run after the last rest of four minutes is off by no more than its rate and the time.
+- A zero of the scale that begins to run after the last rest of four minutes is off by no more than its rate and the time; the
+  filling of a tank has no such rest.
 - A compressor that wears out in the trickle at the end of a draw: what its condenser keeps of that is counted too high, by no
   more than half of what the trickle would have been (15 g).
 - A tank that loses vapour while it is being filled, or by the purge valve after the last weighing at rest, is missing in
