@@ -217,9 +217,9 @@ export const NOTHING_KEPT: Kept = { kg: 0, sdKg: 0.0005, pushes: 0, share: 1 };
 const SHARE_SD = 0.1;
 
 /** Displacement against the truth: volumetric efficiency and gas density are known no better (estimate). */
-const DISPLACEMENT_SD = 0.02;
+const DISPLACEMENT_SD = 0.015;
 /** How much warmer than the room the coil is, so drowned as it is (estimate). */
-const COIL_SD_K = 0.7;
+const COIL_SD_K = 0.3;
 /** A kelvin of the coil changes its saturation pressure by this share (R-134a and R-1234yf at room temperature, REFPROP 10). */
 const PRESSURE_SHARE_PER_K = 0.028;
 

@@ -118,7 +118,7 @@ const HOW_SURE = `The stated uncertainty of a net charge is twice the root of th
 - 2 g for every bump that was accepted in between;
 - half of what came at once while somebody touched the scale, a cold condenser may have given up by displacement and as well may lie on the platform; 2 g where it was let go of and the condenser is empty now;
 - what the scale moves by of itself, beyond the creep of its class: 0.65 times what it fell or rose by in the first minute after the charge, and its noise, for ten minutes on, where that is more than one and a half times its noise. The cabinet's warmth is in it as well;
-- what the condenser keeps: 2 % of what the compressor drew in a trickle, by its displacement, more the less its dead space lets through (0.7 K of doubt in the coil's temperature) and while the manifold stands above the span of its sensor, 0.3 g for reading the scale meanwhile, and what is left of the hoses' force times the change of their pressure within that run. A coil that was pushed empty is taken to hold nothing within 0.5 g;
+- what the condenser keeps: 1.5 % of what the compressor drew in a trickle, by its displacement, more the less its dead space lets through (0.3 K of doubt in the coil's temperature) and while the manifold stands above the span of its sensor, 0.3 g for reading the scale meanwhile, and what is left of the hoses' force times the change of their pressure within that run. A coil that was pushed empty is taken to hold nothing within 0.5 g;
 - 0.2 g for hoses, manifold and separator, 0.3 g for the residue in the oil.
 
 The recovered mass has the same terms between its first and last weighing, and 0.5 g for the separator's oil; where a draw was
