@@ -83,9 +83,10 @@ export const EXCEPTIONS: readonly Exception[] = [
     }),
   ),
   welded('chargeValve', {
-    harms: { overcharged: OVERFILLED_KG },
-    why: 'The tank runs into whatever is open to the manifold though the valve was told to shut.',
-    still: 'A steady fall of the scale trips within eight seconds, and the hose valves shut.',
+    harms: { overcharged: OVERFILLED_KG, 'vented-through-drain': 5e-4 },
+    why: 'The tank runs into whatever is open to the manifold though the valve was told to shut, the oil separator in a pulse of its drain too.',
+    still:
+      'A steady fall of the scale trips within eight seconds, and the hose valves shut; a drain is open for a fraction of a second.',
   }),
   fault('charge-valve-leaks', {
     harms: { overcharged: OVERFILLED_KG, 'vented-through-drain': 5e-4, 'vented-through-pump': 0.06 },
