@@ -1,7 +1,7 @@
 // A job left off, by a power cut or stopped on its way: what its journal and one new weighing tell of the grams, how sure, and
 // what must come next.
 import { ROOM_K } from './constants.ts';
-import { NOTHING_KEPT } from './estimates/condenser.ts';
+import { NOTHING_KEPT } from './estimates/kept.ts';
 import { type Gain, gainOf, type Weighing } from './estimates/masses.ts';
 import { liquidDensityKgPerM3 } from './estimates/saturation.ts';
 import { openJob } from './scan.ts';

@@ -2,8 +2,8 @@
 import { fallByTrip, heedVerdict } from './by-hand.ts';
 import { haltChart, isFinished, openChart, runningStage } from './chart-state.ts';
 import type { Equipment } from './equipment.ts';
-import { NOTHING_KEPT } from './estimates/condenser.ts';
 import { NEVER_JOINED } from './estimates/joined.ts';
+import { NOTHING_KEPT } from './estimates/kept.ts';
 import { withDrift } from './estimates/masses.ts';
 import { openScale } from './estimates/scale-state.ts';
 import { type Seen, see } from './estimates/seen.ts';

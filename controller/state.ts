@@ -3,9 +3,9 @@
 import type { ChartState } from './chart-state.ts';
 import type { Equipment } from './equipment.ts';
 import type { LossJudged } from './estimates/abnormal-loss.ts';
-import type { Kept } from './estimates/condenser.ts';
 import type { HoldCause, HoldVerdict } from './estimates/hold-verdict.ts';
 import type { Joined } from './estimates/joined.ts';
+import type { Kept } from './estimates/kept.ts';
 import type { HoseForce, Weighing } from './estimates/masses.ts';
 import type { PerformanceVerdict } from './estimates/performance.ts';
 import type { PressureWatch } from './estimates/pressure-watch.ts';

@@ -1,7 +1,8 @@
 // A coil that stands colder than the tank fills with liquid and may give it up at once, faster than any compressor draws:
 // how much that can be is known by displacement, and what a level on the scale is then taken for.
 import { SURE } from '../constants.ts';
-import type { DrawCount, Kept } from './condenser.ts';
+import type { DrawCount } from './condenser.ts';
+import type { Kept } from './kept.ts';
 import type { Coil, ScaleInput, ScaleState } from './scale-state.ts';
 
 /** What is known of the run under way: its count, and what the scale showed when it began and while last trusted. */

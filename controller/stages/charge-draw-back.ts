@@ -3,7 +3,8 @@
 // weighing says what the vehicle has; the rest of the excess is drawn by displacement, a shortage is made good by doing all
 // of it once more.
 import { ROOM_K } from '../constants.ts';
-import { type Kept, startCount } from '../estimates/condenser.ts';
+import { startCount } from '../estimates/condenser.ts';
+import type { Kept } from '../estimates/kept.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { saturationK, thinVapourKgPerM3, vapourDensityKgPerM3 } from '../estimates/saturation.ts';
 import { restMassOf } from '../interlocks/loss-watch.ts';

@@ -1,5 +1,5 @@
 // Drain oil: raise the separator a little above the atmosphere with tank vapour, let its oil out, shut when gas follows.
-import { keptOf } from '../estimates/condenser.ts';
+import { keptOf } from '../estimates/kept.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import { barometerPa } from '../estimates/pressures.ts';
 import type { NoticeDraft } from '../notices.ts';

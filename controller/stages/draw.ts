@@ -1,12 +1,7 @@
 // How the compressor draws, with the condenser's fan or without it when the tank is warmer than the room, and what it draws.
 import { SURE } from '../constants.ts';
-import {
-  countDraw,
-  type DrawCount,
-  type Kept,
-  keptAfterRun,
-  mostInCondenserKg,
-} from '../estimates/condenser.ts';
+import { countDraw, type DrawCount, mostInCondenserKg } from '../estimates/condenser.ts';
+import { type Kept, keptAfterRun } from '../estimates/kept.ts';
 import { circuitPa, hoseGaugePa } from '../estimates/pressures.ts';
 import { isFlammable } from '../interlocks/bands.ts';
 import type { Commands } from '../signals.ts';

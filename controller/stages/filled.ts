@@ -1,5 +1,5 @@
 // What the tank has gained from a supply cylinder, and what must be left in there.
-import type { Kept } from '../estimates/condenser.ts';
+import type { Kept } from '../estimates/kept.ts';
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import type { Accounts } from '../state.ts';
 import type { StageInput } from './stage.ts';

@@ -1,22 +1,20 @@
 // Recover hoses: what is left between the couplers and the tank goes back, is weighed, and decides what was charged.
 import { ROOM_K, SURE } from '../constants.ts';
-import { keptChangeSdKg, startCount } from '../estimates/condenser.ts';
-import { gainOf, type Weighing } from '../estimates/masses.ts';
+import { startCount } from '../estimates/condenser.ts';
+import type { Weighing } from '../estimates/masses.ts';
 import { barometerPa, circuitPa } from '../estimates/pressures.ts';
-import { liquidDensityKgPerM3, thinVapourKgPerM3 } from '../estimates/saturation.ts';
+import { liquidDensityKgPerM3 } from '../estimates/saturation.ts';
 import { suctionOf } from '../interlocks/air-watch.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
-import type { Accounts } from '../state.ts';
 import { readCatchBottle } from './catch-bottle.ts';
 import { closeCouplers, standStill, stopEngine } from './close-couplers.ts';
 import type { RecoverHosesData } from './data-hoses.ts';
 import { counting, drawWith, keptAfter, wantsFanStopped } from './draw.ts';
 import { missing } from './due.ts';
-import { filled } from './filled.ts';
 import { handOver, hosesShowPressure } from './hand-over.ts';
-import { RESIDUE_SD_KG, residueKg } from './recovered.ts';
-import { book, deliveredKg, forPorts, grams, kilopascals, type StageInput, type StageStep } from './stage.ts';
+import { settleAccounts, shortOf } from './net-charge.ts';
+import { book, deliveredKg, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
 const VALVES = forPorts();
@@ -258,7 +256,7 @@ function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): St
     kept,
     hoseRecoveredKg: (accounts.hoseRecoveredKg ?? 0) + entry.massKg + keptMoreKg,
   };
-  const settled = settleAccounts(booked, weighed, data, input);
+  const settled = settleAccounts(booked, weighed, data.restToPa ?? 0, input);
   return {
     data: at(data, 'read-oil', nowMs),
     wanted,
@@ -266,53 +264,4 @@ function weigh(data: RecoverHosesData, input: StageInput, weighed: Weighing): St
     accounts: settled,
     notices: shortOf(settled, input),
   };
-}
-
-/** Twice this share holds what creep comes to that is watched a minute after its step, and may be a slower one (estimate). */
-const MOVES_SD_SHARE = 0.65;
-/** The rest of the machine keeps about this much back or gives it up (estimate). */
-const MACHINE_SD_KG = 0.0002;
-
-/** Net charge: what the tank lost from before the charge until now, less what is neither in tank nor vehicle. */
-function settleAccounts(
-  accounts: Accounts,
-  weighed: Weighing,
-  data: RecoverHosesData,
-  input: StageInput,
-): Accounts {
-  if (input.plan.service === 'fill-tank') return filled(accounts, weighed, input);
-  const before = accounts.weighedBeforeCharge;
-  if (before === undefined || accounts.lostTrack) return accounts;
-  const gain = gainOf(before, weighed, input.equipment, accounts.hoseForce);
-  const keptBefore = accounts.keptBeforeCharge ?? accounts.kept;
-  const keptSdKg = keptChangeSdKg(keptBefore, accounts.kept);
-  const keptMoreKg = accounts.kept.kg - keptBefore.kg;
-  const movesSdKg = MOVES_SD_SHARE * (accounts.scaleMovesKg ?? 0);
-  return {
-    ...accounts,
-    netChargeKg: residueKg(accounts) - gain.massKg - vapourLeftKg(data.restToPa ?? 0, input) - keptMoreKg,
-    uncertaintyKg: 2 * Math.hypot(gain.sdKg, MACHINE_SD_KG, RESIDUE_SD_KG, keptSdKg, movesSdKg),
-  };
-}
-
-function vapourLeftKg(hosesPa: number, { equipment, plan, seen }: StageInput): number {
-  const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = equipment.hoses;
-  const volumeM3 = highVolumeM3 + manifoldVolumeM3 + (plan.ticket.ports === 2 ? lowVolumeM3 : 0);
-  return volumeM3 * thinVapourKgPerM3(plan.curve, hosesPa, seen.ambientK ?? ROOM_K);
-}
-
-function shortOf({ netChargeKg, chargedKg }: Accounts, { plan }: StageInput): readonly NoticeDraft[] {
-  if (netChargeKg === undefined || chargedKg === undefined) return [];
-  const offKg = netChargeKg - plan.ticket.nominalChargeKg;
-  if (Math.abs(offKg) <= plan.hoses.shortKg) return [];
-  return [
-    {
-      code: 'net-charge-off',
-      with: {
-        net: grams(netChargeKg),
-        difference: grams(Math.abs(offKg)),
-        direction: offKg < 0 ? 'below' : 'above',
-      },
-    },
-  ];
 }

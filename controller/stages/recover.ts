@@ -1,6 +1,7 @@
 // Recover: draw the vehicle down into the tank until nothing more comes, then weigh what came.
 
-import { type Kept, startCount } from '../estimates/condenser.ts';
+import { startCount } from '../estimates/condenser.ts';
+import type { Kept } from '../estimates/kept.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';

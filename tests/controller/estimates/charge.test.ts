@@ -5,9 +5,6 @@ import {
   countDraw,
   type DrawCount,
   drawKgPerS,
-  keptAfterRun,
-  keptChangeSdKg,
-  keptOf,
   startCount,
 } from '../../../controller/estimates/condenser.ts';
 import { nextPulseMs, shutInMs } from '../../../controller/estimates/cutoff.ts';
@@ -16,6 +13,7 @@ import {
   mixtureDensityKgPerM3,
   predictedHoldupKg,
 } from '../../../controller/estimates/holdup.ts';
+import { keptAfterRun, keptChangeSdKg, keptOf } from '../../../controller/estimates/kept.ts';
 import { R134A, R1234YF } from '../support/machine.ts';
 
 /** Of a machine with a condenser of 0.12 L. */
@@ -206,8 +204,8 @@ describe('The coil', () => {
       const { drawnSdKg, drawnKg } = drawnFor(10, { suctionPa });
       return drawnSdKg / drawnKg;
     };
-    expect(share(100_000)).toBeLessThan(0.035);
-    expect(share(30_000)).toBeGreaterThan(0.045);
+    expect(share(100_000)).toBeLessThan(0.025);
+    expect(share(30_000)).toBeGreaterThan(1.4 * share(100_000));
   });
   test('goes by what was drawn rather than by a scale that the hoses make doubtful', () => {
     const count = drawnFor(60, {});

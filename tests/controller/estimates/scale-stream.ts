@@ -1,6 +1,7 @@
 // Feeds the scale chain a stream whose truth is known.
 import { coilOf } from '../../../controller/estimates/coil-surge.ts';
-import { mostInCondenserKg, NOTHING_KEPT, startCount } from '../../../controller/estimates/condenser.ts';
+import { mostInCondenserKg, startCount } from '../../../controller/estimates/condenser.ts';
+import { NOTHING_KEPT } from '../../../controller/estimates/kept.ts';
 import { updateScale } from '../../../controller/estimates/scale.ts';
 import { openScale, type Path, type ScaleState } from '../../../controller/estimates/scale-state.ts';
 import { EQUIPMENT } from '../support/machine.ts';
