@@ -121,7 +121,8 @@ const HOW_SURE = `The stated uncertainty of a net charge is twice the root of th
 - what the condenser keeps: 1.5 % of what the compressor drew in a trickle, by its displacement, more the less its dead space lets through (0.3 K of doubt in the coil's temperature) and while the manifold stands above the span of its sensor, 0.3 g for reading the scale meanwhile, and what is left of the hoses' force times the change of their pressure within that run. A coil that was pushed empty is taken to hold nothing within 0.5 g;
 - 0.2 g for hoses, manifold and separator, 0.3 g for the residue in the oil.
 
-The recovered mass has the same terms between its first and last weighing, and 0.5 g for the separator's oil; where a draw was
+The recovered mass has the same terms between its first and last weighing, and 0.5 g for the separator's oil; what the scale shows
+too much of a run the condenser is held to keep too little of, so that 0.3 times the product of the two deviations is taken off; where a draw was
 stopped under pressure, what hoses, manifold and separator hold then, by volume and vapour density, is counted with 15 % of doubt
 (between nothing and all of it where a valve or a running engine leaves that open). Side sensors that disagree while their hoses
 are joined cost the force of half their difference. A drift that is found later widens what was stated before. None of these figures is fitted to a seed. The equipment's figures are those of the profile; 3 %, the grams, the 4 K and the 0.1 K are estimates, of the same size for both profiles, which the coverage above holds to account.`;
