@@ -129,16 +129,16 @@ export const isMachineShut = (memory: Memory): boolean =>
 const isHeardAgain = ({ heardAtMs: before }: Memory, { heardAtMs }: Seen): boolean =>
   (heardAtMs ?? Number.NaN) - (before ?? Number.NaN) >= SILENCE_MS;
 
-/** Hose, vehicle and manifold have evened out through hose and valve core (estimate). */
-const EVEN_MS = 5_000;
+/** What was let in, hose, vehicle and manifold have evened out through hose and valve core (estimate). */
+const EVEN_MS = 10_000;
 
 /** Nothing drives or feeds the manifold, and a hose has been open to it: a running engine draws through the low side. */
 function isJoined(memory: Memory, nowMs: number): boolean {
-  const { highOpenSinceMs, lowOpenSinceMs, engineWatch } = memory;
-  const openSinceMs = Math.max(highOpenSinceMs ?? 0, lowOpenSinceMs ?? 0);
+  const { highOpenSinceMs, lowOpenSinceMs, chargeShutSinceMs, engineWatch } = memory;
+  if (highOpenSinceMs === undefined && lowOpenSinceMs === undefined) return false;
+  const sinceMs = Math.max(highOpenSinceMs ?? 0, lowOpenSinceMs ?? 0, chargeShutSinceMs ?? nowMs);
   return (
-    openSinceMs > 0 &&
-    nowMs - openSinceMs >= EVEN_MS &&
+    nowMs - sinceMs >= EVEN_MS &&
     (lowOpenSinceMs === undefined || engineWatch.engine === 'off') &&
     isMachineShut(memory)
   );

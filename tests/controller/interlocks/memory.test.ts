@@ -426,7 +426,7 @@ describe('Air in the tank, as the interlocks see it,', () => {
 
 describe('What is joined to the manifold counts with it', () => {
   const HIGH = 600_000;
-  /** Six bar for ten seconds, then the pressure of the room for ten more. */
+  /** Six bar for a while, then the pressure of the room for ten more. */
   function ventAfter(
     outputs: readonly Output[],
     openForMs = 10_000,
@@ -449,7 +449,25 @@ describe('What is joined to the manifold counts with it', () => {
     expect(ventAfter(['highSideValve'])).toBe('open');
     expect(ventAfter(['lowSideValve'])).toBe('open');
     expect(ventAfter(['highSideValve', 'lowSideValve'])).toBe('open');
-    expect(ventAfter(['highSideValve'], 4_000)).toBe('shut');
+    expect(ventAfter(['highSideValve'], 9_000)).toBe('shut');
+  });
+
+  test('and NOT within ten seconds of what the charge valve let in, which evens out', () => {
+    const high = {
+      manifoldPressurePa: none('out-of-range'),
+      highSidePressurePa: HIGH,
+      lowSidePressurePa: HIGH,
+    };
+    const room = { manifoldPressurePa: 101_325, highSidePressurePa: 101_325, lowSidePressurePa: 101_325 };
+    const fedFor = (evenMs: number) => {
+      const joined = hold(openMemory(0), ['highSideValve'], 0, 20_000, high);
+      const fed = hold(joined, ['highSideValve', 'chargeValve'], 20_100, 21_000, high);
+      const evened = hold(fed, ['highSideValve'], 21_100, 21_000 + evenMs, high);
+      const endMs = 33_000 + evenMs;
+      return recalled(hold(evened, ['highSideValve'], 21_100 + evenMs, endMs, room), endMs).vent;
+    };
+    expect(fedFor(9_000)).toBe('shut');
+    expect(fedFor(15_000)).toBe('open');
   });
 
   test.each([
@@ -467,7 +485,7 @@ describe('What is joined to the manifold counts with it', () => {
   });
 
   test('and NOT through the low side of a running engine, which draws at it', () => {
-    expect(ventAfter(['lowSideValve'], 10_000, 'running')).toBe('shut');
-    expect(ventAfter(['highSideValve'], 10_000, 'running')).toBe('open');
+    expect(ventAfter(['lowSideValve'], 15_000, 'running')).toBe('shut');
+    expect(ventAfter(['highSideValve'], 15_000, 'running')).toBe('open');
   });
 });
