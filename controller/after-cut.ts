@@ -128,6 +128,7 @@ export function standAfterCut(journal: ControllerState, weighed: Weighing | unde
   if (accounts.weighedBeforeCharge === undefined) return told;
   const kept = accounts.keptBeforeCharge ?? NOTHING_KEPT;
   const mostKg = 2 * Math.hypot(gain.sdKg, kept.sdKg) + kept.kg + residueKg(accounts) - gain.massKg;
-  const leastKg = -gain.massKg - 2 * gain.sdKg - roomKg(journal, before, after);
+  // What went past every weighing has left the tank, and the vehicle may have none of it.
+  const leastKg = accounts.lostTrack ? 0 : -gain.massKg - 2 * gain.sdKg - roomKg(journal, before, after);
   return { ...told, vehicle: { leastKg: Math.max(leastKg, 0), mostKg: Math.max(mostKg, 0) } };
 }

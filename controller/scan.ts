@@ -4,7 +4,6 @@ import { haltChart, isFinished, openChart, runningStage } from './chart-state.ts
 import type { Equipment } from './equipment.ts';
 import { NEVER_JOINED } from './estimates/joined.ts';
 import { NOTHING_KEPT } from './estimates/kept.ts';
-import { withDrift } from './estimates/masses.ts';
 import { openScale } from './estimates/scale-state.ts';
 import { type Seen, see } from './estimates/seen.ts';
 import { updateEstimates } from './estimates/update.ts';
@@ -21,8 +20,9 @@ import type { Plan } from './plan.ts';
 import { runSequence } from './sequence.ts';
 import { type Commands, OUTPUTS, type Output, type Readings, SAFE_COMMANDS } from './signals.ts';
 import { enterStage } from './stages/index.ts';
+import { inDoubtOf } from './stages/recovered.ts';
 import { kilopascals } from './stages/stage.ts';
-import type { Accounts, ControllerState, Estimates, RecoveryAccount } from './state.ts';
+import type { Accounts, ControllerState, Estimates } from './state.ts';
 
 export type { ControllerState } from './state.ts';
 
@@ -140,7 +140,7 @@ function turn(
 ): ScanResult {
   const seen: Seen = see(readings, state.equipment, nowMs);
   const estimates = updateEstimates(state, seen, nowMs);
-  const accounts = inDoubtOf(estimates.drift.kgPerS, state);
+  const accounts = inDoubtOf(state.accounts, state.estimates.drift.kgPerS, estimates.drift.kgPerS);
   const sequenced = runSequence({ ...state, seen, estimates, accounts }, nowMs, operatorEvents);
   const guarded = guard(sequenced.state, sequenced.wanted, operatorEvents, nowMs);
   const { permitted: commands } = guarded;
@@ -162,26 +162,6 @@ function turn(
     notices,
     ledgerEntries,
   };
-}
-
-/** What was booked before the zero of the scale was known to run away is no surer than what is booked after. */
-function inDoubtOf(kgPerS: number, { estimates, accounts }: ControllerState): Accounts {
-  const known = estimates.drift.kgPerS;
-  if (kgPerS <= known) return accounts;
-  const less = <A extends RecoveryAccount>(account: A): A =>
-    account.recoveredUncertaintyKg === undefined
-      ? account
-      : {
-          ...account,
-          recoveredUncertaintyKg: withDrift(
-            account.recoveredUncertaintyKg,
-            account.recoveredOverMs,
-            known,
-            kgPerS,
-          ),
-        };
-  const { recoveryBefore } = accounts;
-  return less({ ...accounts, recoveryBefore: recoveryBefore && less(recoveryBefore) });
 }
 
 /** One frame may be lost, and one scan late; the board does not wait so long (estimate). */

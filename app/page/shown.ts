@@ -95,6 +95,8 @@ export type Snapshot = {
     readonly netChargeKg?: number;
     readonly uncertaintyKg?: number;
     readonly hoseRecoveredKg?: number;
+    /** Refrigerant went where no weighing counts it: what the vehicle holds is not known. */
+    readonly lostTrack?: true;
   };
   readonly scaleTrust: string;
   readonly cyclesKg: readonly number[];

@@ -133,7 +133,7 @@ const isHeardAgain = ({ heardAtMs: before }: Memory, { heardAtMs }: Seen): boole
 const EVEN_MS = 10_000;
 
 /** Nothing drives or feeds the manifold, and a hose has been open to it: a running engine draws through the low side. */
-function isJoined(memory: Memory, nowMs: number): boolean {
+function isEvenedOut(memory: Memory, nowMs: number): boolean {
   const { highOpenSinceMs, lowOpenSinceMs, chargeShutSinceMs, engineWatch } = memory;
   if (highOpenSinceMs === undefined && lowOpenSinceMs === undefined) return false;
   const sinceMs = Math.max(highOpenSinceMs ?? 0, lowOpenSinceMs ?? 0, chargeShutSinceMs ?? nowMs);
@@ -162,7 +162,7 @@ export function noteReadings(
   const manifoldDry = !manifoldLiquid && dried;
   const ventInput = {
     closed: memory.seatWatch.shutSinceMs !== undefined,
-    joined: isJoined(memory, nowMs),
+    joined: isEvenedOut(memory, nowMs),
     dry: manifoldDry,
     pumpRuns: memory.pumpOnSinceMs !== undefined,
   };

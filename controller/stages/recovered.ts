@@ -1,6 +1,6 @@
 // What has come out of the vehicle so far: on the scale, or kept by the condenser.
-import { gainOf, type Weighing } from '../estimates/masses.ts';
-import type { Accounts } from '../state.ts';
+import { gainOf, type Weighing, withDrift } from '../estimates/masses.ts';
+import type { Accounts, RecoveryAccount } from '../state.ts';
 import type { StageInput } from './stage.ts';
 import { underPressure } from './under-pressure.ts';
 
@@ -39,6 +39,25 @@ export function recovered(
     recoveredUncertaintyKg:
       2 * Math.hypot(togetherSdKg(gain.sdKg, accounts.kept.sdKg), MACHINE_SD_KG, under.sdKg),
   };
+}
+
+/** What was booked before the zero of the scale was known to run away is no surer than what is booked after. */
+export function inDoubtOf(accounts: Accounts, knownKgPerS: number, kgPerS: number): Accounts {
+  if (kgPerS <= knownKgPerS) return accounts;
+  const less = <A extends RecoveryAccount>(account: A): A =>
+    account.recoveredUncertaintyKg === undefined
+      ? account
+      : {
+          ...account,
+          recoveredUncertaintyKg: withDrift(
+            account.recoveredUncertaintyKg,
+            account.recoveredOverMs,
+            knownKgPerS,
+            kgPerS,
+          ),
+        };
+  const { recoveryBefore } = accounts;
+  return less({ ...accounts, recoveryBefore: recoveryBefore && less(recoveryBefore) });
 }
 
 /**

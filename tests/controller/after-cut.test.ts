@@ -143,6 +143,15 @@ describe('What is said of the grams', () => {
     const drawn = { ...journal, memory: { ...journal.memory, compressorOffSinceMs: undefined } };
     expect(standAfterCut(drawn, later(drawn, -0.4)).vehicle!.leastKg).toBeLessThan(vehicle!.leastKg - 0.1);
   });
+
+  test('is nothing at least where refrigerant went past every weighing', () => {
+    const charging = journalWhen(({ accounts }) => accounts.weighedBeforeCharge !== undefined);
+    const lost = { ...charging, accounts: { ...charging.accounts, lostTrack: true } };
+    const { vehicle } = standAfterCut(lost, later(lost, -0.4));
+    expect(standAfterCut(charging, later(charging, -0.4)).vehicle!.leastKg).toBeGreaterThan(0);
+    expect(vehicle!.leastKg).toBe(0);
+    expect(vehicle!.mostKg).toBeGreaterThan(0.4);
+  });
 });
 
 test('a charge valve that was open at the cut counts as a path, though no scan has come after', () => {

@@ -133,11 +133,14 @@ function saturationOf({ seen, plan }: ControllerState): Snapshot['saturation'] {
 
 function massesOf({ accounts }: ControllerState): Snapshot['masses'] {
   const { recoveredKg, chargedKg, netChargeKg, uncertaintyKg, hoseRecoveredKg } = accounts;
-  return Object.fromEntries(
-    Object.entries({ recoveredKg, chargedKg, netChargeKg, uncertaintyKg, hoseRecoveredKg }).filter(
-      ([, value]) => value !== undefined,
-    ),
-  );
+  const known = Object.entries({
+    recoveredKg,
+    chargedKg,
+    netChargeKg,
+    uncertaintyKg,
+    hoseRecoveredKg,
+  }).filter(([, value]) => value !== undefined);
+  return { ...Object.fromEntries(known), ...(accounts.lostTrack ? { lostTrack: true } : {}) };
 }
 
 function outputsOf(bench: PanelMachine): readonly OutputView[] {

@@ -58,6 +58,7 @@ export const JOB = {
     recovered: 'Recovered',
     charged: 'Left the tank',
     net: 'In the vehicle',
+    notKnown: 'not known',
     fromHoses: 'Back from the hoses',
     min: 'min',
   },

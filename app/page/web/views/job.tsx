@@ -145,7 +145,9 @@ function Now({ known, snapshot }: { readonly known: Known; readonly snapshot: Sn
 function Result({ known, snapshot }: { readonly known: Known; readonly snapshot: Snapshot }) {
   const { outcome = '', masses, records } = snapshot;
   const units = unitsNow(snapshot.barometerPa);
-  const { recoveredKg, chargedKg, netChargeKg, uncertaintyKg, hoseRecoveredKg } = masses;
+  const { recoveredKg, chargedKg, netChargeKg, uncertaintyKg, hoseRecoveredKg, lostTrack } = masses;
+  const netNote = uncertaintyKg === undefined ? undefined : `± ${units.charge(uncertaintyKg)}`;
+  const isUnknown = netChargeKg === undefined && lostTrack;
   return (
     <Panel title={T.job.result} tone={outcome === 'completed' ? 'good' : 'warn'}>
       <p class="now-stage">
@@ -159,7 +161,7 @@ function Result({ known, snapshot }: { readonly known: Known; readonly snapshot:
         <Readout
           label={T.job.net}
           shown={shownWith(netChargeKg, units.charge)}
-          note={uncertaintyKg === undefined ? undefined : `± ${units.charge(uncertaintyKg)}`}
+          note={isUnknown ? T.job.notKnown : netNote}
         />
       </div>
       {records?.job === undefined ? null : (
