@@ -4,14 +4,14 @@ import path from 'node:path';
 import { tableFromIPC } from 'apache-arrow';
 import { readParquet } from 'parquet-wasm';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { readRecording } from '../../../app/bench/read-recording.ts';
-import type { RecordedScan } from '../../../app/bench/recording.ts';
-import { dispatch } from '../../../app/cli/dispatch.ts';
-import { exportCommand } from '../../../app/cli/export.ts';
-import { TRACE_COLUMNS, TRACE_HEADER, traceRow } from '../../../app/run/trace.ts';
-import { OUTPUTS } from '../../../controller/signals.ts';
-import { fakeTerminal } from '../fake-terminal.ts';
-import { type AnyLine, changed, demoPart, demoRecording, inFolder } from './recordings.ts';
+import { readRecording } from '../../app/bench/read-recording.ts';
+import type { RecordedScan } from '../../app/bench/recording.ts';
+import { dispatch } from '../../app/cli/dispatch.ts';
+import { exportCommand } from '../../app/cli/export.ts';
+import { TRACE_COLUMNS, TRACE_HEADER, traceRow } from '../../app/run/trace.ts';
+import { OUTPUTS } from '../../controller/signals.ts';
+import { type AnyLine, changed, demoPart, demoRecording, inFolder } from '../app/bench/recordings.ts';
+import { fakeTerminal } from '../app/fake-terminal.ts';
 
 async function called(...args: string[]) {
   const terminal = fakeTerminal();

@@ -1,15 +1,15 @@
 import { deflateSync, inflateSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
-import { clockMs, fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
-import { breaks } from '../../../app/records/chain.ts';
-import { bookedKg, entriesOfJob } from '../../../app/records/ledger.ts';
-import { readLeftOpen } from '../../../app/records/left-open.ts';
-import { recalled } from '../../../app/records/recall.ts';
-import { benchOf, closeLeft, goOn, takenUp as goOnFrom, lookAt } from '../../../app/records/resume.ts';
-import { numberIn, type Store, textIn } from '../../../app/records/store.ts';
-import { scan } from '../../../controller/scan.ts';
-import type { Stage } from '../../../controller/stages.ts';
-import { CAR, newFile, recordedRun, withStore } from './jobs.ts';
+import { clockMs, fluidOnce, PACING } from '../../app/bench/whole-jobs.ts';
+import { breaks } from '../../app/records/chain.ts';
+import { bookedKg, entriesOfJob } from '../../app/records/ledger.ts';
+import { readLeftOpen } from '../../app/records/left-open.ts';
+import { recalled } from '../../app/records/recall.ts';
+import { benchOf, closeLeft, goOn, takenUp as goOnFrom, lookAt } from '../../app/records/resume.ts';
+import { numberIn, type Store, textIn } from '../../app/records/store.ts';
+import { scan } from '../../controller/scan.ts';
+import type { Stage } from '../../controller/stages.ts';
+import { CAR, newFile, recordedRun, withStore } from '../app/records/jobs.ts';
 
 const OPENED = { ...CAR, ticket: { ...CAR.ticket, opened: true, dyeMl: 5, oil: { addMl: 10 } } };
 const NOMINAL_G = 400;
