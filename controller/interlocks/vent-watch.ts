@@ -52,13 +52,7 @@ const REST_SPAN_PA = 700;
 /** A hose that stands as near to the room explains it through its own valve (estimate: the error of its transducer). */
 const HOSE_PA = 20_000;
 
-const forget = (watch: VentWatch): VentWatch =>
-  watch.aboveAtMs === undefined && watch.belowAtMs === undefined && watch.sinceMs === undefined
-    ? watch
-    : { ...NOT_VENTING, open: watch.open };
-
-const notAtRoom = (watch: VentWatch): VentWatch =>
-  watch.sinceMs === undefined ? watch : { ...watch, sinceMs: undefined };
+const notAtRoom = (watch: VentWatch): VentWatch => ({ ...watch, sinceMs: undefined });
 
 const standsAt = (roomPa: number, ...hosesPa: readonly (number | undefined)[]): boolean =>
   hosesPa.some((hosePa) => Math.abs((hosePa ?? Number.NaN) - roomPa) < HOSE_PA);
@@ -70,16 +64,17 @@ export function watchVent(
   { closed, joined, dry, pumpRuns }: VentInput,
   nowMs: number,
 ): VentWatch {
-  if ((!closed && !joined) || watch.open) return forget(watch);
+  if (watch.open) return watch;
+  if (!closed && !joined) return NOT_VENTING;
   const pressurePa = seen.manifoldOverSpan ? Number.POSITIVE_INFINITY : seen.manifoldPa;
-  if (pressurePa === undefined) return forget(watch);
+  if (pressurePa === undefined) return NOT_VENTING;
   const roomPa = seen.barometerPa ?? STANDARD_ATMOSPHERE_PA;
   if (pressurePa > roomPa + FAR_PA) return { ...NOT_VENTING, aboveAtMs: nowMs };
   // A running pump draws the manifold empty through its valve, and a manifold in a vacuum behind it tells nothing.
   const drawn = pumpRuns && pressurePa < roomPa;
   // What is joined may rise to the room's pressure and stay there for the cold liquid that boils in it.
   if (pressurePa < roomPa - FAR_PA && !(drawn && watch.aboveAtMs !== undefined))
-    return pumpRuns || !closed ? forget(watch) : { ...NOT_VENTING, belowAtMs: nowMs };
+    return pumpRuns || !closed ? NOT_VENTING : { ...NOT_VENTING, belowAtMs: nowMs };
   if (!drawn && !isBarometric(pressurePa, seen.barometerPa)) return notAtRoom(watch);
   if (!drawn && closed && standsAt(roomPa, seen.highSidePa, seen.lowSidePa)) return notAtRoom(watch);
   return atRoom(watch, pressurePa, { drawn, dry, withinMs: closed ? WITHIN_MS : JOINED_WITHIN_MS }, nowMs);
@@ -98,7 +93,7 @@ function atRoom(
     return { ...watch, sinceMs: nowMs, lowPa: pressurePa, highPa: pressurePa };
   const { sinceMs } = watch;
   const soon = (farAtMs: number | undefined): boolean =>
-    farAtMs !== undefined && sinceMs - farAtMs <= withinMs;
+    sinceMs - (farAtMs ?? Number.NEGATIVE_INFINITY) <= withinMs;
   const rests = nowMs - sinceMs >= REST_MS;
   const open = rests && (soon(aboveAtMs) || (dry && soon(belowAtMs)));
   return { ...watch, lowPa, highPa, open };

@@ -124,3 +124,93 @@ describe('A closed manifold is NOT called open', () => {
     expect(seenAfterS(() => 50, { pumpRuns: true })).toBeUndefined();
   });
 });
+
+const HIGH_PA = 600_000;
+const CLOSED = { pa: ROOM_PA, hosePa: HIGH_PA, closed: true, joined: false, dry: true, pumpRuns: false };
+type Sight = Partial<Omit<typeof CLOSED, 'pa'> & { readonly pa: number | ReturnType<typeof none> }>;
+
+/** The same without noise, so that limits are exact; at the pressure of the room where nothing else is said. */
+function openFromS(of: (s: number) => Sight): number | undefined {
+  let watch = NOT_VENTING;
+  for (let nowMs = 0; nowMs <= 70_000; nowMs += SCAN_MS) {
+    const { pa, hosePa, ...input } = { ...CLOSED, ...of(nowMs / 1000) };
+    const overSpan = typeof pa === 'number' && pa > SPAN_PA;
+    const readings = readingsAt(nowMs, {
+      highSidePressurePa: hosePa,
+      lowSidePressurePa: HIGH_PA,
+      manifoldPressurePa: overSpan ? none('out-of-range') : pa,
+    });
+    watch = watchVent(watch, see(readings, EQUIPMENT, nowMs), input, nowMs);
+    if (ventOf(watch) === 'open') return nowMs / 1000;
+  }
+  return undefined;
+}
+
+describe('The pressure of the room', () => {
+  /** High for a second, then what is said. */
+  const thenS = (of: (s: number) => Sight) => openFromS((s) => (s < 1 ? { pa: HIGH_PA } : of(s)));
+
+  test('is come to by a manifold that stays there for three seconds, within 700 Pa', () => {
+    const waves = (byPa: number) => (s: number) => ({ pa: ROOM_PA + (Math.round(10 * s) % 2) * byPa });
+    expect(thenS(() => ({}))).toBe(4);
+    expect(thenS(waves(700))).toBe(4);
+    expect(thenS(waves(701))).toBeUndefined();
+  });
+
+  test('is stayed at from when it is come to for good', () => {
+    const away = (s: number) => s >= 3 && s < 3.5;
+    expect(thenS((s) => (away(s) ? { pa: ROOM_PA + 10_000 } : {}))).toBe(6.5);
+    expect(thenS((s) => (away(s) ? { hosePa: ROOM_PA } : {}))).toBe(6.5);
+  });
+
+  test('is come to within twenty seconds by a closed manifold, within sixty by what is joined to it', () => {
+    const cameThere = (farPa: number, untilS: number, input: Sight = {}) =>
+      openFromS((s) => ({ ...input, pa: s === 0 ? farPa : s < untilS ? ROOM_PA + 10_000 : ROOM_PA }));
+    for (const farPa of [HIGH_PA, 200]) {
+      expect(cameThere(farPa, 20)).toBe(23);
+      expect(cameThere(farPa, 20.1)).toBeUndefined();
+    }
+    const joined = { closed: false, joined: true };
+    expect(cameThere(HIGH_PA, 60, joined)).toBe(63);
+    expect(cameThere(HIGH_PA, 60.1, joined)).toBeUndefined();
+  });
+
+  test('is come to from more than 40 kPa away', () => {
+    const from = (pa: number) => openFromS((s) => (s < 1 ? { pa } : {}));
+    expect([from(ROOM_PA + 40_001), from(ROOM_PA - 40_001)]).toEqual([4, 4]);
+    expect([from(ROOM_PA + 40_000), from(ROOM_PA - 40_000)]).toEqual([undefined, undefined]);
+  });
+
+  test('is explained by a hose less than 20 kPa away', () => {
+    expect(thenS(() => ({ hosePa: ROOM_PA + 20_000 }))).toBe(4);
+    expect(thenS(() => ({ hosePa: ROOM_PA + 19_999 }))).toBeUndefined();
+  });
+
+  test('is NOT told while the manifold is unread, and what was before counts no more', () => {
+    expect(thenS((s) => (s === 1 ? { pa: none('stale') } : {}))).toBeUndefined();
+  });
+
+  test('is NOT come to from above by what fell through it: liquid may bring it back', () => {
+    const back = (dry: boolean) => thenS((s) => (s < 2 ? { pa: 200, dry } : { dry }));
+    expect(back(false)).toBeUndefined();
+    expect(back(true)).toBe(5);
+  });
+
+  test('stays told', () => {
+    const seen = see(readingsAt(0), EQUIPMENT, 0);
+    const open = { ...NOT_VENTING, open: true };
+    for (const closed of [true, false])
+      expect(ventOf(watchVent(open, seen, { ...CLOSED, closed }, 100))).toBe('open');
+  });
+
+  test('is passed by what a running pump draws down, and NOT by what stays at it or above', () => {
+    const drawnTo = (pa: number, hosePa = HIGH_PA) => thenS(() => ({ pa, hosePa, pumpRuns: true }));
+    expect(drawnTo(ROOM_PA - 1, ROOM_PA)).toBe(4);
+    expect(drawnTo(ROOM_PA, ROOM_PA)).toBeUndefined();
+    expect(drawnTo(ROOM_PA + 20_000)).toBeUndefined();
+  });
+
+  test('is NOT told by a vacuum beside which a pump starts', () => {
+    expect(openFromS((s) => ({ pa: 200, pumpRuns: s >= 1 }))).toBeUndefined();
+  });
+});
