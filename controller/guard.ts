@@ -5,9 +5,11 @@ import { ROOM_K, SURE } from './constants.ts';
 import type { Equipment } from './equipment.ts';
 import { CREEP_TIME_S, type Weighing } from './estimates/masses.ts';
 import { barometerPa, circuitPa, hoseGaugePa } from './estimates/pressures.ts';
+import { liquidDensityKgPerM3 } from './estimates/saturation.ts';
 import { netMassKg } from './estimates/scale.ts';
 import type { Seen } from './estimates/seen.ts';
 import { steadyHoses } from './estimates/update.ts';
+import type { ArrivalInput } from './interlocks/arrival-watch.ts';
 import { type BandInput, type Bands, classify, reclassify } from './interlocks/bands.ts';
 import type { DeliveryInput } from './interlocks/delivery-watch.ts';
 import { mayRun } from './interlocks/engine-watch.ts';
@@ -103,6 +105,20 @@ function deliveryInput(state: ControllerState, seen: Seen): DeliveryInput {
   };
 }
 
+/** What arrives there; in a foreign tank nothing is known of what lies in it. */
+function arrivalInput(state: ControllerState, seen: Seen): ArrivalInput | undefined {
+  const { plan, equipment, estimates } = state;
+  if (!draws(state) || equipment.tank.contaminated === true) return undefined;
+  const { trust, massKg } = estimates.scale;
+  const tankK = seen.tankTemperatureK ?? ROOM_K;
+  return {
+    tankPa: seen.tankPa,
+    tankKg: trust === 'trusted' ? massKg : undefined,
+    roomM3: equipment.tank.waterCapacityM3 - massKg / liquidDensityKgPerM3(plan.curve, tankK),
+    tankK,
+  };
+}
+
 /** What has left the tank, where it is known, and all that may. */
 function givenInput(state: ControllerState, seen: Seen, { manifold }: Bands): GivenInput {
   const { plan, equipment, estimates, accounts, judged } = state;
@@ -168,6 +184,7 @@ export function judge(
     rest: (sensorTells: boolean) => restWeight(state, seen, sensorTells),
     pour: () => pourWeight(state, seen),
     delivery: draws(state) || read.deliveryWatch.count !== undefined ? deliveryInput(state, seen) : undefined,
+    arrival: arrivalInput(state, seen),
     given: givenInput(state, seen, bands),
   };
   const noted = noteWatches(read, told, nowMs);

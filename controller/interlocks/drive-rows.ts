@@ -91,12 +91,13 @@ export const COMPRESSOR_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-17',
     hazard: 'Compressor draws air: air with refrigerant under pressure can burn, and spoils the tank',
-    remedy: 'Look for an open fitting or coupler, and see which hose shows the pressure with its valve shut.',
+    remedy:
+      'Look for an open fitting or coupler, see which hose shows the pressure with its valve shut, and look for a valve to the room that does not shut: vacuum, oil, dye or drain.',
     acts: OUTPUTS,
     outputs: ['compressor'],
-    memory: ['suction', 'compressor'],
+    memory: ['suction', 'arrival', 'compressor'],
     judge: ({ on, memory }) => {
-      if (!on.compressor || memory.suction === 'clear') return NOTHING;
+      if (!on.compressor || (memory.suction === 'clear' && memory.arrival === 'refrigerant')) return NOTHING;
       return memory.compressor === 'running' ? trip('air-suspected') : COMPRESSOR;
     },
   }),

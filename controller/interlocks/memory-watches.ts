@@ -1,4 +1,5 @@
 // What the memory watches by weight and by delivery, where nothing else can tell: noted before judging.
+import { type ArrivalInput, watchArrival } from './arrival-watch.ts';
 import { type DeliveryInput, watchDelivery } from './delivery-watch.ts';
 import { type GivenInput, watchGiven } from './given-watch.ts';
 import { type RestWeight, watchLoss } from './loss-watch.ts';
@@ -11,6 +12,8 @@ export type Told = {
   readonly pour: () => PourWeight | undefined;
   /** Absent while nothing is drawn. */
   readonly delivery: DeliveryInput | undefined;
+  /** Absent while the compressor stands. */
+  readonly arrival: ArrivalInput | undefined;
   readonly given: GivenInput;
 };
 
@@ -25,6 +28,7 @@ export function noteWatches(memory: Memory, told: Told, nowMs: number): Memory {
     told.delivery === undefined
       ? memory.deliveryWatch
       : watchDelivery(memory.deliveryWatch, told.delivery, nowMs);
+  const arrivalWatch = watchArrival(memory.arrivalWatch, told.arrival, nowMs);
   const givenWatch = watchGiven(memory.givenWatch, told.given, nowMs);
   const isSame =
     lossWatch === memory.lossWatch &&
@@ -32,10 +36,11 @@ export function noteWatches(memory: Memory, told: Told, nowMs: number): Memory {
     trickleWatch === memory.trickleWatch &&
     seepWatch === memory.seepWatch &&
     deliveryWatch === memory.deliveryWatch &&
+    arrivalWatch === memory.arrivalWatch &&
     givenWatch === memory.givenWatch;
   return isSame
     ? memory
-    : { ...memory, lossWatch, pourWatch, trickleWatch, seepWatch, deliveryWatch, givenWatch };
+    : { ...memory, lossWatch, pourWatch, trickleWatch, seepWatch, deliveryWatch, arrivalWatch, givenWatch };
 }
 
 /** The scale counts where it alone can tell, and is itself watched where it cannot have to. */

@@ -3,6 +3,7 @@ import type { Seen } from '../estimates/seen.ts';
 import type { OperatorEvent } from '../operator.ts';
 import type { Commands } from '../signals.ts';
 import { type AirWatch, openAirWatch, watchAir } from './air-watch.ts';
+import { type ArrivalWatch, NOTHING_ARRIVES } from './arrival-watch.ts';
 import { type DeliveryWatch, openDeliveryWatch } from './delivery-watch.ts';
 import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
 import { type GivenWatch, NOTHING_GIVEN } from './given-watch.ts';
@@ -59,6 +60,7 @@ export type Memory = {
   readonly trickleWatch: PourWatch;
   readonly seepWatch: PourWatch;
   readonly deliveryWatch: DeliveryWatch;
+  readonly arrivalWatch: ArrivalWatch;
   readonly givenWatch: GivenWatch;
   readonly ventWatch: VentWatch;
   readonly trip: Trip | undefined;
@@ -109,6 +111,7 @@ export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   trickleWatch: NOT_POURING,
   seepWatch: NOT_POURING,
   deliveryWatch: openDeliveryWatch(),
+  arrivalWatch: NOTHING_ARRIVES,
   givenWatch: NOTHING_GIVEN,
   ventWatch: NOT_VENTING,
   trip: undefined,

@@ -1,5 +1,6 @@
 // What the interlocks are told of what is remembered: classes, as of readings.
 import { suctionOf } from './air-watch.ts';
+import { arrivalOf } from './arrival-watch.ts';
 import { givenOf } from './given-watch.ts';
 import { isFalling } from './loss-watch.ts';
 import { JOINED_MS, type Memory, SHUT_MS } from './memory.ts';
@@ -32,6 +33,7 @@ export const MEMORY = {
   vent: ['shut', 'open'],
   restMass: ['steady', 'falling'],
   delivery: ['free', 'blocked'],
+  arrival: ['refrigerant', 'air'],
   given: ['some-left', 'spent', 'unknown'],
 } as const;
 export type MemoryName = keyof typeof MEMORY;
@@ -97,6 +99,7 @@ export function recall(memory: Memory, nowMs: number, minimumOffMs: number): Rem
         ? 'falling'
         : 'steady',
     delivery: memory.deliveryWatch.blocked ? 'blocked' : 'free',
+    arrival: arrivalOf(memory.arrivalWatch),
     given: givenOf(memory.givenWatch),
   };
 }
@@ -129,6 +132,7 @@ export function sameRemembered(a: Remembered, b: Remembered): boolean {
     a.vent === b.vent &&
     a.restMass === b.restMass &&
     a.delivery === b.delivery &&
+    a.arrival === b.arrival &&
     a.given === b.given
   );
 }

@@ -23,3 +23,4 @@ export type Hazard = {
 
 export const ROWS = 'controller/interlocks/rows.test.ts';
 export const MEMORY = 'controller/interlocks/memory.test.ts';
+export const ARRIVAL = 'controller/interlocks/arrival-watch.test.ts';

@@ -1,5 +1,5 @@
 // Hazards of the tank, of the two drives and of what burns.
-import { type Hazard, MEMORY, ROWS } from './hazard.ts';
+import { ARRIVAL, type Hazard, MEMORY, ROWS } from './hazard.ts';
 
 export const TANK_AND_DRIVES: readonly Hazard[] = [
   {
@@ -72,8 +72,10 @@ export const TANK_AND_DRIVES: readonly Hazard[] = [
   },
   {
     hazard: 'Air and refrigerant compressed together, which can burn',
-    cause: 'recovery from an open vehicle, leak test with air',
-    detection: 'a suction that stands at the barometer for a minute with no flow that only vapour could make',
+    cause:
+      'recovery from an open vehicle, leak test with air, a valve to the room that does not shut while the compressor draws',
+    detection:
+      'a suction that stands at the barometer for a minute with no flow that only vapour could make; a tank that rises by 40 kPa within two minutes and gains less than any refrigerant would weigh',
     answer: 'trip; the compressor does not start on air; a vehicle full of air is never recovered',
     interlocks: ['IL-17'],
     layers: ['controller'],
@@ -81,11 +83,17 @@ export const TANK_AND_DRIVES: readonly Hazard[] = [
     proof: [
       [ROWS, 'a running compressor that draws air trips'],
       [ROWS, 'a compressor does not start on air'],
+      [ROWS, 'a compressor that brings air into the tank trips'],
+      [ARRIVAL, 'is air when it makes 40 kPa'],
+      ['acceptance/air-drawn-in.test.ts', 'is stopped before 10 g of air are in the tank'],
       ['acceptance/situations.test.ts', 'a vehicle full of air is never recovered into the tank'],
     ],
     twin: [
       [MEMORY, 'a suction that passes through the barometer is NOT'],
       [MEMORY, 'the same with a flow that air cannot make is NOT'],
+      [ARRIVAL, 'is NOT air as vapour that does not condense'],
+      [ARRIVAL, 'is NOT air in a cold tank that warms'],
+      ['acceptance/air-drawn-in.test.ts', 'hot or cold, full or almost empty is NOT air'],
     ],
   },
   {

@@ -138,6 +138,14 @@ describe('What is drawn and what is given', () => {
     expect(noted(memory, { delivery: { ...input, running: false } }, 100)).toBe(memory);
   });
 
+  test('so is what makes the tank rise', () => {
+    const input = { tankPa: 571_710, tankKg: 8, roomM3: 0.015, tankK: 293.15 };
+    const drawn = noted(memory, { arrival: input }, 100);
+    expect(drawn).toEqual({ ...memory, arrivalWatch: drawn.arrivalWatch });
+    expect(drawn.arrivalWatch.from).toEqual({ atMs: 100, pa: 571_710, kg: 8 });
+    expect(noted(drawn, {}, 200)).toEqual(memory);
+  });
+
   test('so is what has left the tank for the vehicle', () => {
     const input = {
       tankKg: 8,

@@ -51,5 +51,6 @@ export const CALM_MEMORY: Remembered = {
   vent: 'shut',
   restMass: 'steady',
   delivery: 'free',
+  arrival: 'refrigerant',
   given: 'some-left',
 };

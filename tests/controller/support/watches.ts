@@ -5,6 +5,7 @@ export const NOTHING_TOLD: Told = {
   rest: () => undefined,
   pour: () => undefined,
   delivery: undefined,
+  arrival: undefined,
   given: {
     tankKg: undefined,
     empty: false,

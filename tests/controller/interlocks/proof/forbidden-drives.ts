@@ -58,6 +58,11 @@ export const COMPRESSOR: readonly Forbidden[] = [
     ({ on, memory }) => on.compressor && memory.suction === 'steady-at-barometer',
   ),
   never(
+    'compressor brings air into the tank',
+    { outputs: ['compressor'], memory: ['arrival'] },
+    ({ on, memory }) => on.compressor && memory.arrival === 'air',
+  ),
+  never(
     'compressor on vacuum',
     { outputs: ['compressor'], bands: ['manifold'] },
     ({ on, bands }) => on.compressor && bands.manifold === 'vacuum',

@@ -91,6 +91,14 @@ export const DRIVE_CASES: readonly RowCase[] = [
     falls: ['compressor'],
   },
   {
+    row: 'IL-17',
+    title: 'a compressor that brings air into the tank trips',
+    wants: RECOVER,
+    memory: { arrival: 'air', compressor: 'running' },
+    falls: RECOVER,
+    trips: 'air-suspected',
+  },
+  {
     row: 'IL-18',
     title: 'the compressor does not draw a vacuum',
     wants: RECOVER,
