@@ -18,7 +18,8 @@ const SCAN_MS = 100;
 const pressurePa = (kg: number, kgPerMol: number): number =>
   (kg / kgPerMol / ROOM_M3) * 8.314_462_618 * TANK_K;
 
-type Shows = { readonly pa?: number | undefined; readonly kg?: number | undefined };
+type Shows = { readonly pa?: number; readonly kg?: number };
+type Both = Required<Shows>;
 
 const shown = ({ pa, kg }: Shows): ArrivalInput => ({
   tankPa: pa,
@@ -41,7 +42,7 @@ function airAfterMs(at: (ms: number) => Shows | undefined, ms = 600_000): number
 /** A tank that takes up a gas that does not condense. */
 const fed =
   (kgPerS: number, kgPerMol: number) =>
-  (ms: number): Required<Shows> => {
+  (ms: number): Both => {
     const kg = (kgPerS * ms) / 1000;
     return { pa: 571_000 + pressurePa(kg, kgPerMol), kg: 8 + kg };
   };
@@ -67,7 +68,7 @@ describe('What arrives in the tank', () => {
   test('is air however long refrigerant came before', () => {
     const dense = (ms: number) => ({ pa: 571_000 + 0.1 * ms, kg: 8 + 1.5e-6 * ms });
     const { pa, kg } = dense(300_000);
-    const airy = (ms: number) => ({ pa: pa + AIR(ms).pa! - 571_000, kg: kg + AIR(ms).kg! - 8 });
+    const airy = (ms: number) => ({ pa: pa + AIR(ms).pa - 571_000, kg: kg + AIR(ms).kg - 8 });
     const ms = airAfterMs((now) => (now <= 300_000 ? dense(now) : airy(now - 300_000)))!;
     expect(ms - 300_000).toBeGreaterThanOrEqual(80_000);
     expect(ms - 300_000).toBeLessThanOrEqual(80_200);
@@ -93,10 +94,10 @@ describe('What arrives in the tank', () => {
   });
 
   test('is NOT air for a gauge or a scale that was moved', () => {
-    const calm = (ms: number): Required<Shows> => ({ pa: 571_000 + 0.3 * ms, kg: 8 + 1.5e-6 * ms });
+    const calm = (ms: number): Both => ({ pa: 571_000 + 0.3 * ms, kg: 8 + 1.5e-6 * ms });
     const moved = (pa: number, kg: number) => (ms: number) => ({
-      pa: calm(ms).pa! + (ms >= 5_000 ? pa : 0),
-      kg: calm(ms).kg! + (ms >= 5_000 ? kg : 0),
+      pa: calm(ms).pa + (ms >= 5_000 ? pa : 0),
+      kg: calm(ms).kg + (ms >= 5_000 ? kg : 0),
     });
     expect(airAfterMs(moved(60_000, 0))).toBeUndefined();
     expect(airAfterMs(moved(0, -0.2))).toBeUndefined();
@@ -113,7 +114,7 @@ describe('What arrives in the tank', () => {
   });
 
   test('is not judged while gauge or scale do not tell, and goes on from where it stood', () => {
-    const rises = (ms: number): Required<Shows> => ({ pa: 571_000 + ms, kg: 8 });
+    const rises = (ms: number): Both => ({ pa: 571_000 + ms, kg: 8 });
     expect(airAfterMs((ms) => ({ kg: rises(ms).kg }))).toBeUndefined();
     expect(airAfterMs((ms) => ({ pa: rises(ms).pa }))).toBeUndefined();
     expect(airAfterMs((ms) => (ms < 10_000 ? { kg: 8 } : rises(ms)))).toBe(50_000);
