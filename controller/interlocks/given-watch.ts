@@ -86,7 +86,7 @@ export function watchGiven(watch: GivenWatch, input: GivenInput, nowMs: number):
   const pressed = input.pressed && !empty && !fed;
   const filledSinceMs = (input.holds || pressed) && !fed ? (watch.filledSinceMs ?? nowMs) : undefined;
   // Air, or what the oil gave off: whatever it is, nobody knows any more how much is in the vehicle.
-  const filled = filledSinceMs !== undefined && nowMs - filledSinceMs >= EVEN_MS;
+  const filled = nowMs - (filledSinceMs ?? nowMs) >= EVEN_MS;
   const emptied = empty || (watch.emptied && !filled);
   const drawn = !empty && (watch.drawn || (emptied && draws));
   const { fromKg } = watch;
@@ -94,9 +94,7 @@ export function watchGiven(watch: GivenWatch, input: GivenInput, nowMs: number):
   const nextKg = restarted ? tankKg : fromKg;
   // A figure that is no number never permits.
   const spent =
-    tankKg === undefined || nextKg === undefined
-      ? watch.spent
-      : !(nextKg - tankKg <= mostKg + (drawn ? keptKg : 0));
+    tankKg === undefined ? watch.spent : !((nextKg ?? Number.NaN) - tankKg <= mostKg + (drawn ? keptKg : 0));
   const same =
     nextKg === fromKg &&
     spent === watch.spent &&

@@ -55,8 +55,7 @@ const SURE_MS = 1_000;
  */
 export function watchSeats(watch: SeatWatch, seen: Seen, dry: boolean, nowMs: number): SeatWatch {
   const { shutSinceMs, fromPa } = watch;
-  if (shutSinceMs === undefined || !dry || nowMs - shutSinceMs < AT_REST_MS)
-    return at(watch, undefined, nowMs);
+  if (!dry || nowMs - (shutSinceMs ?? nowMs) < AT_REST_MS) return at(watch, undefined, nowMs);
   const { manifoldPa } = seen;
   if (manifoldPa === undefined && !seen.manifoldOverSpan) return at(watch, undefined, nowMs);
   if (fromPa === undefined) return at(watch, startPa(manifoldPa), nowMs);

@@ -135,6 +135,9 @@ describe('Into a tank colder than the room, which the coil passes everything on 
     expect(arrived(0.149 * 0.01)).toBe(true);
     expect(arrived(0, 0.009_999)).toBe(false);
     expect(arrived(0, 0.01, from.atMs + 1)).toBe(false);
+    // Half of it lost, exact in binary, is a scale that was moved; less is nothing that arrived.
+    expect(arrived(-(2 ** -7), 2 ** -6)).toBe(false);
+    expect(arrived(0.000_001 - 2 ** -7, 2 ** -6)).toBe(true);
   });
 });
 

@@ -5,6 +5,7 @@ import {
   type GivenWatch,
   givenOf,
   mostGivenKg,
+  mostKeptKg,
   NOTHING_GIVEN,
   watchGiven,
 } from '../../../controller/interlocks/given-watch.ts';
@@ -18,7 +19,7 @@ const STILL: GivenInput = {
   pressed: false,
   feeds: false,
   draws: false,
-  keptKg: 0.205,
+  keptKg: mostKeptKg(EQUIPMENT),
   mostKg: MOST_KG,
 };
 
@@ -56,6 +57,7 @@ describe('What may leave the tank for a vehicle', () => {
   test('is more once something was drawn back out of the hoses: what the machine keeps of it is counted as given', () => {
     const drawnBack = [{ empty: true }, { tankKg: 9.5 }, { tankKg: 9.52, draws: true }] as const;
     const most = 10 - MOST_KG;
+    expect(STILL.keptKg).toBeCloseTo(0.12e-3 * 1295 + 0.05, 4);
     expect(watched(...drawnBack, { tankKg: most - 0.2 }).spent).toBe(false);
     expect(watched(...drawnBack, { tankKg: most - 0.21 }).spent).toBe(true);
     expect(watched(...drawnBack, { empty: true, tankKg: 10 }, { tankKg: most - 0.01 }).spent).toBe(true);
@@ -96,6 +98,11 @@ describe('What may leave the tank for a vehicle', () => {
     expect(watchGiven(nothing, { ...STILL, tankKg: 10 - MOST_KG - 0.2 }, 2_000).spent).toBe(true);
   });
 
+  test('counts from what was weighed last, where the scale is not trusted while the vehicle is seen empty', () => {
+    const unweighed = [{ empty: true }, { empty: true, tankKg: undefined }];
+    expect(watched(...unweighed, { tankKg: 10 - MOST_KG - 0.001 }).spent).toBe(true);
+  });
+
   test('is unknown to a controller that starts, and stays so while the scale is not trusted', () => {
     expect(givenOf(NOTHING_GIVEN)).toBe('unknown');
     expect(watchGiven(NOTHING_GIVEN, { ...STILL, tankKg: undefined }, 0)).toBe(NOTHING_GIVEN);
@@ -121,6 +128,9 @@ describe('What may leave the tank for a vehicle', () => {
   test('is unknown at once while the hose shows pressure though nothing was given, and stays so after three seconds', () => {
     const pressed = { pressed: true };
     expect(givenOf(watched({ empty: true }, pressed))).toBe('unknown');
+    expect(givenOf(watched({ empty: true }, { holds: true }, { holds: true, pressed: true }))).toBe(
+      'unknown',
+    );
     expect(givenOf(watched({ empty: true }, pressed, {}))).toBe('some-left');
     expect(givenOf(watched({ empty: true }, pressed, pressed, pressed, pressed, {}))).toBe('unknown');
     expect(givenOf(watched({ empty: true }, { feeds: true }, pressed, pressed, pressed, pressed))).toBe(

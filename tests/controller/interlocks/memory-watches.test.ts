@@ -113,6 +113,13 @@ describe('A tank without a way out', () => {
   });
 });
 
+describe.each(['pourWatch', 'trickleWatch', 'seepWatch'] as const)('What the %s has gathered', (name) => {
+  test('is forgotten once it is not told what the tank weighs, whatever the others have gathered', () => {
+    const gathers = { ...told(openMemory(0)), [name]: { ...NOT_POURING, sinceMs: 500 } };
+    expect(noted(gathers, { pour: () => undefined }, 2_000)[name]).toBe(NOT_POURING);
+  });
+});
+
 describe('What is drawn and what is given', () => {
   const memory = openMemory(0);
 
