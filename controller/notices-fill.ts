@@ -65,6 +65,12 @@ export const FILL_WORDINGS = {
     remedy:
       'Remove the cause, then run the service again for the rest. Without a notice before, check that the scale and the pressure sensors read.',
   },
+  'fill-scale-drifts': {
+    severity: 'warning',
+    text: 'The zero of the scale runs away, so nobody knows how full the tank really is. The filling ends with {filled} kg of {wanted} kg by that scale.',
+    remedy:
+      'Let the scale warm up, keep draughts and sun off it, look at the cell and its cable, and check its zero before the tank takes more.',
+  },
   'air-in-cylinder': {
     severity: 'warning',
     text: "The tank stands {excess} kPa further above its refrigerant's vapour pressure than before: there is air in what the cylinder gives. The machine draws no more and ends the filling.",

@@ -6,7 +6,7 @@ export type IdentifyData = CommonData & { readonly stage: 'identify'; readonly s
 
 export type FillData = CommonData & {
   readonly stage: 'fill';
-  readonly step: 'weigh' | 'connect' | 'look' | 'weigh-connected' | 'draw' | 'rest' | 'weigh-after';
+  readonly step: 'weigh' | 'connect' | 'look' | 'weigh-connected' | 'draw' | 'pause' | 'rest' | 'weigh-after';
   readonly weighing: WeighingInProgress | undefined;
   readonly targetKg: number;
   readonly compressorSinceMs: number | undefined;
@@ -15,11 +15,20 @@ export type FillData = CommonData & {
   readonly openMs: number;
   readonly openedAtMs: number;
   readonly openings: number;
+  /** Since when it draws without having looked at the scale at rest. */
+  readonly drawnSinceMs: number;
   readonly why: FillEnd | undefined;
 };
 
 /** Why no more is drawn from the cylinder. */
-export type FillEnd = 'filled' | 'cylinder-empty' | 'air' | 'stalled' | 'held-back' | 'out-of-time';
+export type FillEnd =
+  | 'filled'
+  | 'cylinder-empty'
+  | 'air'
+  | 'stalled'
+  | 'held-back'
+  | 'scale-drifts'
+  | 'out-of-time';
 
 export type PurgeAirData = CommonData & {
   readonly stage: 'purge-air';

@@ -37,6 +37,7 @@ export const enterFill = (nowMs: number): FillData => ({
   openMs: 0,
   openedAtMs: nowMs,
   openings: 0,
+  drawnSinceMs: nowMs,
   why: undefined,
 });
 
@@ -57,6 +58,8 @@ export function stepFill(data: FillData, input: StageInput): Step {
       return whenWeighed(data, input, weighConnected);
     case 'draw':
       return draw(data, input);
+    case 'pause':
+      return pause(data, input);
     case 'rest':
       return input.nowMs - data.stepSinceMs < input.plan.fill.restMs
         ? { data, wanted }
@@ -132,7 +135,7 @@ function weighConnected(data: FillData, input: StageInput, weighed: Weighing): S
   const hours = data.targetKg / USUAL_KG_PER_H;
   const figures = { rate: USUAL_KG_PER_H.toFixed(1), minutes: (60 * hours).toFixed(0), wanted };
   return {
-    data: { ...atAfresh(data, 'draw', nowMs), openMs: input.plan.fill.firstMs, openedAtMs: nowMs },
+    data: { ...atAfresh(data, 'draw', nowMs), openMs: input.plan.fill.firstMs, drawnSinceMs: nowMs },
     wanted: SAFE_COMMANDS,
     accounts: { ...accounts, hoseForce },
     notices: [{ code: 'fill-takes-time', with: figures }],
@@ -156,7 +159,7 @@ function draw(before: FillData, input: StageInput): Step {
     return { data: { ...before, fanStopped }, wanted: drawAlone(fanStopped) };
   }
   const started = before.compressorSinceMs === undefined;
-  const data = started ? { ...before, compressorSinceMs: nowMs, openedAtMs: nowMs } : before;
+  const data = started ? { ...before, compressorSinceMs: nowMs, openedAtMs: nowMs - before.openMs } : before;
   if (!permitted.compressor.on && !started) return toRest(data, input, 'held-back');
   const wanted = drawAlone(data.fanStopped);
   const sinceMs = nowMs - data.openedAtMs;
@@ -173,9 +176,20 @@ function draw(before: FillData, input: StageInput): Step {
   if (!dry || input.estimates.scale.trust !== 'trusted') return { data, wanted };
   const why = endOfFill(data, input);
   if (why !== undefined) return toRest(data, input, why);
+  if (nowMs - data.drawnSinceMs > fill.lookAfterMs)
+    return { data: atAfresh(data, 'pause', nowMs), wanted: SAFE_COMMANDS };
   const openMs = data.openings === 0 ? data.openMs : nextOpenMs(data.openMs, sinceMs, input);
   const next = { ...data, openMs, openedAtMs: nowMs, openings: data.openings + 1 };
   return { data: next, wanted: opening(next) };
+}
+
+/** The scale is looked at while nothing moves: what ends the filling is weighed with it. */
+function pause(data: FillData, input: StageInput): Step {
+  const { nowMs, plan, estimates } = input;
+  if (nowMs - data.stepSinceMs < plan.fill.restMs) return { data, wanted: SAFE_COMMANDS };
+  if (estimates.drift.kgPerS > 0) return toRest(data, input, 'scale-drifts');
+  const next = { ...atAfresh(data, 'draw', nowMs), compressorSinceMs: undefined, drawnSinceMs: nowMs };
+  return { data: next, wanted: SAFE_COMMANDS };
 }
 
 const opening = ({ fanStopped, openMs }: FillData): Commands => drawOpened(fanStopped, openMs);
@@ -229,6 +243,8 @@ function endNotices(data: FillData, input: StageInput, why: FillEnd): readonly N
     }
     case 'held-back':
       return [{ code: 'fill-held-back', with: amounts }];
+    case 'scale-drifts':
+      return [{ code: 'fill-scale-drifts', with: amounts }];
     case 'out-of-time':
       return [{ code: 'fill-out-of-time', with: { minutes: minutes(nowMs - data.sinceMs), ...amounts } }];
   }
@@ -240,6 +256,7 @@ const EVENTS = {
   air: 'fill-fell-short',
   stalled: 'fill-fell-short',
   'held-back': 'fill-fell-short',
+  'scale-drifts': 'fill-fell-short',
   'out-of-time': 'fill-fell-short',
 } as const;
 

@@ -30,16 +30,19 @@ export function recovered(
   const first = accounts.weighedFirst ?? weighed;
   const gain = gainOf(first, weighed, input.equipment, accounts.hoseForce);
   const under = underPressure(input);
+  const statedKg = 2 * Math.hypot(togetherSdKg(gain.sdKg, accounts.kept.sdKg), MACHINE_SD_KG, under.sdKg);
   return {
     ...accounts,
     weighed,
     underPressureKg: under.kg,
     recoveredOverMs: weighed.atMs - first.atMs,
     recoveredKg: (accounts.recoveredKg ?? 0) + moreKg + under.kg - accounts.underPressureKg,
-    recoveredUncertaintyKg:
-      2 * Math.hypot(togetherSdKg(gain.sdKg, accounts.kept.sdKg), MACHINE_SD_KG, under.sdKg),
+    recoveredUncertaintyKg: statedKg + unexplainedKg(moreKg, statedKg),
   };
 }
+
+/** No vehicle takes back what it gave: what is missing beyond any doubt went elsewhere, or the scale tells it wrongly. */
+const unexplainedKg = (moreKg: number, doubtKg: number): number => (moreKg < -doubtKg ? -moreKg : 0);
 
 /** What was booked before the zero of the scale was known to run away is no surer than what is booked after. */
 export function inDoubtOf(accounts: Accounts, knownKgPerS: number, kgPerS: number): Accounts {

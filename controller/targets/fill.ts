@@ -40,8 +40,13 @@ export const FILL = {
   boilingWPerK: 0.8,
   /** Not dry by then: a weak compressor, a blocked filter, or a separator full of liquid (estimate). */
   dryMs: 3 * MINUTE_MS,
-  /** What drips from the coil comes to rest before the tank is weighed (estimate). */
-  restMs: 30_000,
+  /** What drips from the coil has come, and a scale whose zero runs away by 2 g a minute has shown it (`watchDrift`). */
+  restMs: 6 * MINUTE_MS,
+  /**
+   * After so long the scale is looked at in between: a zero that runs away by 3 g a minute takes the tank no nearer to its
+   * limit than the margin allows (estimate).
+   */
+  lookAfterMs: 60 * MINUTE_MS,
   /** Half a gram a second, and no more than a working day (estimate). */
   mostMs: 8 * 60 * MINUTE_MS,
 } as const;

@@ -93,6 +93,26 @@ describe('Filling the tank', () => {
     for (const { remedy } of [...full.blockers, ...lacking.blockers]) expect(remedy).not.toBe('');
   });
 
+  test('a zero that runs away is found by the rest at the end, and the tank is said to be no better known', async () => {
+    const faults = [{ fault: 'scale-drift', stage: 'fill', afterS: 300 }];
+    const job = await filling({ ticket: { fillKg: 0.2, cylinderKg: 10 }, faults });
+    expect(codes(job)).toContain('scale-drifts');
+    const offG = job.fill!.filledG - (job.truth.tankRefrigerantG - 10_000);
+    expect(Math.abs(offG)).toBeGreaterThan(10);
+    expect(Math.abs(offG)).toBeLessThan(job.fill!.uncertaintyG);
+  });
+
+  test('a zero that runs away ends a long filling within the hour; one that stands does NOT', async () => {
+    const long = { ticket: { fillKg: 1.8, cylinderKg: 10 }, cylinder: { contentKg: 10 } };
+    const drifts = await filling({ ...long, faults: [{ fault: 'scale-drift', stage: 'fill', size: -3 }] });
+    expect(codes(drifts)).toContain('fill-scale-drifts');
+    expect(drifts.truth.tankRefrigerantG).toBeLessThan(11_800);
+    const stands = await filling(long);
+    expect(stands.outcome).toBe('completed');
+    expect(Math.abs(stands.truth.tankRefrigerantG - 11_800)).toBeLessThan(40);
+    expect(stands.truthWithin.swallowedLiquidG).toBe(0);
+  });
+
   test('a compressor that does not draw the separator dry gets no more liquid', async () => {
     const job = await filling({
       ticket: { fillKg: 1 },
