@@ -159,7 +159,7 @@ function draw(before: FillData, input: StageInput): Step {
     return { data: { ...before, fanStopped }, wanted: drawAlone(fanStopped) };
   }
   const started = before.compressorSinceMs === undefined;
-  const data = started ? { ...before, compressorSinceMs: nowMs, openedAtMs: nowMs - before.openMs } : before;
+  const data = started ? { ...before, compressorSinceMs: nowMs, openedAtMs: nowMs } : before;
   if (!permitted.compressor.on && !started) return toRest(data, input, 'held-back');
   const wanted = drawAlone(data.fanStopped);
   const sinceMs = nowMs - data.openedAtMs;

@@ -76,7 +76,14 @@ export function resumeStage(data: StageData, pausedAtMs: number, nowMs: number):
     case 'identify':
       return { ...data, sinceMs, stepSinceMs: nowMs };
     case 'fill':
-      return { ...data, sinceMs, stepSinceMs: nowMs, weighing: undefined, compressorSinceMs: undefined };
+      return {
+        ...data,
+        sinceMs,
+        stepSinceMs: nowMs,
+        drawnSinceMs: nowMs,
+        weighing: undefined,
+        compressorSinceMs: undefined,
+      };
     // Whatever of a burst is over, the tank is looked at before the next.
     case 'purge-air':
       return data.step === 'burst'
