@@ -61,6 +61,12 @@ export const CHARGE_WORDINGS = {
     remedy:
       'Clean or change the valve that does not shut, and look whether its relay has welded. Then recover the vehicle and charge it again by weight.',
   },
+  'charge-escapes': {
+    severity: 'warning',
+    text: 'With nothing open but the hose into the vehicle both its sides fall within seconds, from {highFrom} and {lowFrom} to {high} and {low} kPa absolute: what was charged escapes, through a valve of the machine that does not shut or out of the vehicle. Every valve was shut at once. Nobody knows how much is in the vehicle now, and the job ends as stopped.',
+    remedy:
+      'Air the room and keep sparks away from it. Close the couplers; look at the vacuum valve, the valves of the bottles and the joints of the vehicle before anything is let in again.',
+  },
   'net-charge-off': {
     severity: 'warning',
     text: 'By the weight of what came back from the {hoses} the vehicle holds {net} g, {difference} g {direction} its nominal charge.',

@@ -2,13 +2,14 @@
 
 import { shutInMs } from '../estimates/cutoff.ts';
 import { NO_READINGS, type Weighing } from '../estimates/masses.ts';
-import { restFall, restMassOf } from '../interlocks/loss-watch.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { afterWait, foresee, helpAfterMs, helpFor, stepHelp } from './charge-assist.ts';
+import { blownDown } from './charge-blow-down.ts';
 import { correct, waitsForEngine } from './charge-correct.ts';
-import { beginDrawBack, keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
+import { keptNow, stepDrawBack, weighDrawn } from './charge-draw-back.ts';
 import { beginEngineHelp, mayUseEngine, stepEngineHelp } from './charge-engine.ts';
+import { escaped, watchEscape } from './charge-escape.ts';
 import { pauseAtKg } from './charge-force.ts';
 import { lookOnce } from './charge-look.ts';
 import { pulse, settle } from './charge-pulses.ts';
@@ -28,7 +29,6 @@ import {
 import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
 import type { ChargeData } from './data-charge.ts';
 import { partialChargeKg, referenceOf } from './partial-charge.ts';
-import { withScaleMoves } from './scale-moves.ts';
 import { book, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
@@ -68,6 +68,7 @@ export const enterCharge = (nowMs: number): ChargeData => ({
   engineHelp: undefined,
   pulsedKg: 0,
   falling: NO_READINGS,
+  stood: undefined,
   paused: false,
   result: undefined,
 });
@@ -94,7 +95,9 @@ const HELPING: readonly ChargeData['step'][] = [
   ...ENGINE_STEPS,
 ];
 
-export function stepCharge(data: ChargeData, input: StageInput): Step {
+export function stepCharge(before: ChargeData, input: StageInput): Step {
+  const data = watchEscape(before, input);
+  if (data === 'escapes') return escaped(before, input);
   const chargingMs = input.nowMs - data.sinceMs - (data.assist?.spentMs ?? 0);
   const late = chargingMs > input.plan.charge.timeoutMs && !HELPING.includes(data.step);
   if (late && data.result === undefined) {
@@ -140,37 +143,6 @@ export function stepCharge(data: ChargeData, input: StageInput): Step {
     case 'weigh-after':
       return whenWeighed(data, input, weighAfter);
   }
-}
-
-/** A draw or a manifold shut off would hide what the charge valve lets through: neither comes before the scale was watched. */
-const mayLeak = (
-  { stepSinceMs, result }: ChargeData,
-  { lossWatch, nowMs, plan: { charge } }: StageInput,
-): boolean =>
-  result === 'charged' &&
-  restFall(lossWatch) === undefined &&
-  nowMs - stepSinceMs < charge.blowDownMs + charge.watchMs;
-
-function blownDown(data: ChargeData, input: StageInput): Step {
-  const { plan, nowMs } = input;
-  if (nowMs - data.stepSinceMs < plan.charge.blowDownMs || mayLeak(data, input))
-    return { data, wanted: HIGH_OPEN };
-  const filled = data.drawBack === undefined || data.topUpKg !== undefined;
-  const doubted = restMassOf(input.lossWatch) === 'doubtful' && data.drawBack === undefined;
-  const draws = data.result === 'charged' && (data.drawsBack ? filled : doubted);
-  return {
-    data: draws ? beginDrawBack(at(data, 'draw-manifold', nowMs), input) : at(data, 'weigh-after', nowMs),
-    wanted: SAFE_COMMANDS,
-    accounts: withScaleMoves(given(data, input), input),
-    notices: doubted ? doubt(input) : [],
-  };
-}
-
-function doubt({ lossWatch }: StageInput): readonly NoticeDraft[] {
-  const fall = restFall(lossWatch);
-  return fall === undefined
-    ? []
-    : [{ code: 'charge-valve-doubted', with: { perMinute: (fall.kgPerS * 60_000).toFixed(1) } }];
 }
 
 function weighBefore(data: ChargeData, input: StageInput, weighed: Weighing): Step {

@@ -148,6 +148,8 @@ export type ChargeData = CommonData & {
   readonly pulsedKg: number;
   /** Readings since the valve shut, for the force of the hoses. */
   readonly falling: FallingHose;
+  /** What both sides showed a while ago; absent before the charge valve was shut for the first time. */
+  readonly stood: { readonly atMs: number; readonly highPa: number; readonly lowPa: number } | undefined;
   /** Paused once on the way to learn it. */
   readonly paused: boolean;
   readonly result: 'charged' | 'stalled' | 'no-response' | 'valve-open' | 'scale-lost' | undefined;

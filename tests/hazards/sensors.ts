@@ -264,7 +264,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       'The vacuum valve stands open though it is told to shut: what comes into the manifold is vented through the pump',
     cause: 'dirt on its seat, a welded relay; an empty bottle behind its open valve does the same',
     detection:
-      'a closed manifold that comes to the pressure of the room within seconds, or is drawn down by a pump that runs; the same with a hose joined to it that falls there; a pumped vacuum that comes back; a vehicle that is no vacuum any more before it is charged; drawn hoses that come to the pressure of the room',
+      'a closed manifold that comes to the pressure of the room within seconds, or is drawn down by a pump that runs; the same with a hose joined to it that falls there; a pumped vacuum that comes back; a vehicle that is no vacuum any more before it is charged; drawn hoses that come to the pressure of the room; a vehicle whose two sides fall together while it is charged',
     answer:
       'trip, and nothing is let into the manifold any more; no charge without a vacuum. What an open path passes until the manifold is next closed is lost',
     interlocks: ['IL-46', 'IL-45'],
@@ -275,6 +275,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       ['controller/interlocks/vent-watch.test.ts', 'comes to the pressure of the room within seconds'],
       ['controller/interlocks/vent-watch.test.ts', 'falls to the pressure of the room within a minute'],
       ['acceptance/open-valves.test.ts', 'is found by the pressure that they fall to'],
+      ['acceptance/open-valves.test.ts', 'is found by both its sides, which fall together'],
       ['acceptance/open-valves.test.ts', 'lets air in, which is left there'],
       ['controller/interlocks/given.test.ts', 'stands above a vacuum though nothing was given'],
       ['controller/stages/charge-look.test.ts', 'a vehicle that has lost its vacuum ends the job'],
@@ -290,6 +291,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       ['controller/stages/charge-look.test.ts', 'one that has NOT lost it is charged'],
       ['controller/stages/evacuate-looks.test.ts', 'NOT again where it is tight'],
       ['acceptance/vacuum-valve.test.ts', 'and NOT where it shuts'],
+      ['acceptance/open-valves.test.ts', 'Nothing of it is said where every valve shuts'],
     ],
   },
   {
