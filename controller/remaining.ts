@@ -1,9 +1,10 @@
 // How long the rest of the job may take, from what is measured now; a range, because the vehicle decides.
 
 import { MINUTE_MS } from './constants.ts';
+import type { Plan } from './plan.ts';
 import type { StageData } from './stages/data.ts';
 import { minimumMs, pumpedMs, targetPa, usualMs, vacuumPa } from './stages/evacuate.ts';
-import { USUAL_KG_PER_H } from './stages/fill.ts';
+import { usualFillMs } from './stages/fill.ts';
 import { watchMs } from './stages/hold.ts';
 import { deliveredKg, isOpened } from './stages/stage.ts';
 import type { Stage } from './stages.ts';
@@ -56,7 +57,7 @@ export function usual(stage: Stage, state: ControllerState): Span {
     case 'identify':
       return PROMPT;
     case 'fill':
-      return fillingOf(plan.ticket.fillKg ?? 0);
+      return fillingOf(plan.ticket.fillKg ?? 0, plan);
     // Mostly there is no air to be let off.
     case 'purge-air':
       return { low: plan.purgeAir.lookMs, high: plan.purgeAir.mostMs + plan.purgeAir.restMs };
@@ -122,7 +123,7 @@ function now(stage: StageData, state: ControllerState, nowMs: number): Span {
     case 'recover':
       return recovering(state, nowMs);
     case 'fill':
-      return stage.step === 'draw' ? filling(stage, state) : fillingOf(stage.targetKg);
+      return filling(stage, state);
     case 'rest':
       return resting(state, elapsedMs, nowMs, stage.samplesPa);
     case 'evacuate': {
@@ -142,8 +143,8 @@ function now(stage: StageData, state: ControllerState, nowMs: number): Span {
 }
 
 /** Half as fast in a cold room, half as fast again in a warm one (estimate). */
-const fillingOf = (massKg: number): Span => {
-  const usuallyMs = (massKg / USUAL_KG_PER_H) * 60 * MINUTE_MS;
+const fillingOf = (massKg: number, plan: Plan): Span => {
+  const usuallyMs = usualFillMs(massKg, plan);
   return { low: usuallyMs / 1.5, high: 2 * usuallyMs };
 };
 
@@ -153,10 +154,12 @@ function filling(stage: Extract<StageData, { stage: 'fill' }>, state: Controller
   const cameKg =
     accounts.weighed === undefined ? 0 : -deliveredKg(accounts.weighed, { equipment, estimates, accounts });
   const leftKg = Math.max(stage.targetKg - cameKg, 0);
-  const spentMs = stage.openedAtMs - stage.stepSinceMs;
-  if (cameKg < TELLS_KG) return fillingOf(leftKg);
-  const atThisRateMs = (leftKg / cameKg) * spentMs;
-  return { low: 0.9 * atThisRateMs, high: 1.3 * atThisRateMs + MINUTE_MS };
+  const { restMs } = state.plan.fill;
+  if (stage.why !== undefined) return { low: 0, high: restMs + WEIGHING_MS };
+  if (cameKg < TELLS_KG) return fillingOf(leftKg, state.plan);
+  // Rests between are in what it has taken so far.
+  const atThisRateMs = (leftKg / cameKg) * (stage.openedAtMs - stage.sinceMs);
+  return { low: 0.9 * atThisRateMs + restMs, high: 1.3 * atThisRateMs + restMs + MINUTE_MS };
 }
 
 function budgetMs({ plan, accounts }: ControllerState, nowMs: number): number {

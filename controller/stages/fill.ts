@@ -1,6 +1,6 @@
 // Fill: liquid from a supply cylinder into the tank, by way of the compressor, which must never see any of it.
 
-import { SURE } from '../constants.ts';
+import { MINUTE_MS, SURE } from '../constants.ts';
 import { isDry } from '../estimates/boiling.ts';
 import { hoseForceFrom, surerForce, type Weighing } from '../estimates/masses.ts';
 import { barometerPa } from '../estimates/pressures.ts';
@@ -132,8 +132,11 @@ function weighConnected(data: FillData, input: StageInput, weighed: Weighing): S
   const before = accounts.weighed ?? weighed;
   const hoseForce = surerForce(accounts.hoseForce, hoseForceFrom(before, weighed, equipment));
   const wanted = kilograms(data.targetKg);
-  const hours = data.targetKg / USUAL_KG_PER_H;
-  const figures = { rate: USUAL_KG_PER_H.toFixed(1), minutes: (60 * hours).toFixed(0), wanted };
+  const figures = {
+    rate: USUAL_KG_PER_H.toFixed(1),
+    minutes: minutes(usualFillMs(data.targetKg, input.plan)),
+    wanted,
+  };
   return {
     data: { ...atAfresh(data, 'draw', nowMs), openMs: input.plan.fill.firstMs, drawnSinceMs: nowMs },
     wanted: SAFE_COMMANDS,
@@ -143,7 +146,13 @@ function weighConnected(data: FillData, input: StageInput, weighed: Weighing): S
 }
 
 /** In a room of 20 °C (estimate, as the simulator has it). */
-export const USUAL_KG_PER_H = 1.3;
+const USUAL_KG_PER_H = 1.3;
+
+/** With the rests in which the scale is looked at. */
+export function usualFillMs(massKg: number, { fill }: StageInput['plan']): number {
+  const drawMs = (massKg / USUAL_KG_PER_H) * 60 * MINUTE_MS;
+  return drawMs + fill.restMs * (1 + Math.floor(drawMs / fill.lookAfterMs));
+}
 
 /**
  * One opening of the high-side valve, then the compressor alone until what came in has boiled away, and so on. Whether to go
