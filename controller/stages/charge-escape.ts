@@ -4,8 +4,9 @@ import { at } from './charge-steps.ts';
 import type { ChargeData } from './data-charge.ts';
 import { kilopascals, type StageInput, type StageStep } from './stage.ts';
 
-/** Steps in which the vehicle is open to the manifold and hardly anything is given. */
-const STEPS: readonly ChargeData['step'][] = ['settle', 'pulse', 'blow-down'];
+/** Steps in which nothing is given to the vehicle, which stands open to the manifold; and how long what was given surges on (estimate). */
+const STEPS: readonly ChargeData['step'][] = ['settle', 'blow-down'];
+const SURGES_MS = 2_000;
 /**
  * A vehicle that takes its charge up falls on one side and rises on the other. By so much both fall in this time only where
  * something lets it out: 3 kPa at most in 140 jobs of the bench's own, through the seat of a vacuum valve 30 to 150.
@@ -16,7 +17,8 @@ const WITHIN_MS = 20_000;
 /** Not by one side alone: a hose that is let go by its coupler falls as well. A search lets in little, and oil takes that up. */
 export function watchEscape(data: ChargeData, input: StageInput): ChargeData | 'escapes' {
   const { highSidePa, lowSidePa } = input.seen;
-  if (!STEPS.includes(data.step) || data.part === 'partial' || input.engine !== 'off') return data;
+  if (!STEPS.includes(data.step) || input.nowMs - data.stepSinceMs < SURGES_MS) return data;
+  if (data.part === 'partial' || input.engine !== 'off') return data;
   if (highSidePa === undefined || lowSidePa === undefined || input.plan.ticket.ports !== 2) return data;
   const { stood } = data;
   if (stood === undefined || input.nowMs - stood.atMs > WITHIN_MS)
