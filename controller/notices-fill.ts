@@ -54,6 +54,12 @@ export const FILL_WORDINGS = {
     text: 'After {minutes} min the suction still stands at {pressure} kPa absolute: the compressor does not draw the separator dry. The machine lets no more liquid in, draws no more, and ends the filling.',
     remedy: 'Look at the filter, the tank valve and the compressor; warm the separator with warm air.',
   },
+  'fill-runs-on': {
+    severity: 'warning',
+    text: 'Since the last opening of the high-side valve {came} g have come into the tank, four times what one lets in: the valve does not shut, and the cylinder runs on. The machine draws no more and ends the filling.',
+    remedy:
+      "Close the cylinder's valve at once. Clean or change the high-side valve, and look whether its relay has welded, before the machine is used again.",
+  },
   'fill-out-of-time': {
     severity: 'warning',
     text: 'The filling has taken {minutes} min and ends with {filled} kg of {wanted} kg.',

@@ -15,6 +15,8 @@ export type FillData = CommonData & {
   readonly openMs: number;
   readonly openedAtMs: number;
   readonly openings: number;
+  /** What the tank had gained by then. */
+  readonly openedKg: number;
   /** Since when it draws without having looked at the scale at rest. */
   readonly drawnSinceMs: number;
   readonly why: FillEnd | undefined;
@@ -26,6 +28,7 @@ export type FillEnd =
   | 'cylinder-empty'
   | 'air'
   | 'stalled'
+  | 'valve-open'
   | 'held-back'
   | 'scale-drifts'
   | 'out-of-time';

@@ -16,6 +16,7 @@ import {
   atAfresh,
   book,
   confirms,
+  grams,
   kilograms,
   kilopascals,
   minutes,
@@ -37,6 +38,7 @@ export const enterFill = (nowMs: number): FillData => ({
   openMs: 0,
   openedAtMs: nowMs,
   openings: 0,
+  openedKg: 0,
   drawnSinceMs: nowMs,
   why: undefined,
 });
@@ -170,6 +172,7 @@ function draw(before: FillData, input: StageInput): Step {
   const started = before.compressorSinceMs === undefined;
   const data = started ? { ...before, compressorSinceMs: nowMs, openedAtMs: nowMs } : before;
   if (!permitted.compressor.on && !started) return toRest(data, input, 'held-back');
+  if (runsOn(data, input)) return toRest(data, input, 'valve-open');
   const wanted = drawAlone(data.fanStopped);
   const sinceMs = nowMs - data.openedAtMs;
   if (sinceMs < data.openMs && data.openings > 0) return { data, wanted: opening(data) };
@@ -188,9 +191,12 @@ function draw(before: FillData, input: StageInput): Step {
   if (nowMs - data.drawnSinceMs > fill.lookAfterMs)
     return { data: atAfresh(data, 'pause', nowMs), wanted: SAFE_COMMANDS };
   const openMs = data.openings === 0 ? data.openMs : nextOpenMs(data.openMs, sinceMs, input);
-  const next = { ...data, openMs, openedAtMs: nowMs, openings: data.openings + 1 };
+  const next = { ...data, openMs, openedAtMs: nowMs, openings: data.openings + 1, openedKg: shownKg(input) };
   return { data: next, wanted: opening(next) };
 }
+
+const runsOn = ({ openedKg }: FillData, input: StageInput): boolean =>
+  input.estimates.scale.trust === 'trusted' && shownKg(input) - openedKg > input.plan.fill.runsOnKg;
 
 /** The scale is looked at while nothing moves: what ends the filling is weighed with it. */
 function pause(data: FillData, input: StageInput): Step {
@@ -226,7 +232,8 @@ function endOfFill(data: FillData, input: StageInput): FillEnd | undefined {
 
 function toRest(data: FillData, input: StageInput, why: FillEnd): Step {
   return {
-    data: { ...atAfresh(data, 'rest', input.nowMs), why },
+    // Whoever has to close the cylinder is not kept waiting.
+    data: { ...atAfresh(data, why === 'valve-open' ? 'weigh-after' : 'rest', input.nowMs), why },
     wanted: SAFE_COMMANDS,
     notices: endNotices(data, input, why),
   };
@@ -246,6 +253,8 @@ function endNotices(data: FillData, input: StageInput, why: FillEnd): readonly N
       const waited = minutes(nowMs - data.openedAtMs);
       return [{ code: 'fill-stalled', with: { minutes: waited, pressure: kPa(seen.manifoldPa) } }];
     }
+    case 'valve-open':
+      return [{ code: 'fill-runs-on', with: { came: grams(shownKg(input) - data.openedKg) } }];
     case 'air': {
       const grownPa = (tankExcessPa(seen, plan.curve) ?? 0) - (accounts.tankExcessFirstPa ?? 0);
       return [{ code: 'air-in-cylinder', with: { excess: kilopascals(grownPa) } }];
@@ -264,6 +273,7 @@ const EVENTS = {
   'cylinder-empty': 'cylinder-emptied',
   air: 'fill-fell-short',
   stalled: 'fill-fell-short',
+  'valve-open': 'fill-fell-short',
   'held-back': 'fill-fell-short',
   'scale-drifts': 'fill-fell-short',
   'out-of-time': 'fill-fell-short',

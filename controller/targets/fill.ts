@@ -27,6 +27,8 @@ export const FILL = {
   firstMs: 80,
   shortestMs: 40,
   longestMs: 500,
+  /** More than this from one opening to the next comes past a valve that does not shut (estimate: four of the longest). */
+  runsOnKg: 0.1,
   /** Openings grow until drawing dry takes as long as the first of these, and shrink beyond the second (estimate). */
   quickMs: 10_000,
   slowMs: 25_000,

@@ -113,6 +113,17 @@ describe('Filling the tank', () => {
     expect(stands.truthWithin.swallowedLiquidG).toBe(0);
   });
 
+  test.each(['good', 'hobby'])(
+    'a high-side valve that does not shut ends it before a kilogram has run past it (%s)',
+    async (equipment) => {
+      const welded = { fault: 'relay-welded', output: 'highSideValve', stage: 'fill', afterS: 300 };
+      const job = await filling({ equipment, ticket: { fillKg: 0.6, cylinderKg: 10 }, faults: [welded] });
+      expect(job.outcome).toBe('stopped');
+      expect(codes(job)).toContain('fill-runs-on');
+      expect(job.truth.tankRefrigerantG - 10_000).toBeLessThan(1_300);
+    },
+  );
+
   test('a compressor that does not draw the separator dry gets no more liquid', async () => {
     const job = await filling({
       ticket: { fillKg: 1 },
