@@ -45,7 +45,16 @@ export function fetchPlots(): Promise<typeof uPlot> {
 const colourOf = (name: string): string =>
   getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 const NARROWEST_NAMED = 64;
-const DECADES = [1, 10, 100, 1_000, 10_000, 100_000, 1_000_000];
+
+/** Whole decades, so that every one has its line inside the plot. */
+function decades(least: number | null, most: number | null): readonly [from: number, to: number] {
+  const from = Math.floor(Math.log10(Math.max(least ?? 1, 1)));
+  const to = Math.ceil(Math.log10(Math.max(most ?? 1, 1)));
+  return [10 ** from, 10 ** Math.max(to, from + 1)];
+}
+
+const linesOf = (from: number, to: number): number[] =>
+  Array.from({ length: Math.round(Math.log10(to / from)) + 1 }, (_, index) => from * 10 ** index);
 
 function drawBands(chart: uPlot, bands: readonly Band[]): void {
   const { ctx, bbox } = chart;
@@ -96,14 +105,17 @@ function optionsOf(
     height,
     legend: { show: false },
     cursor: { y: false },
-    scales: { x: { time: false }, y: log ? { distr: 3 } : {} },
+    scales: {
+      x: { time: false },
+      y: log ? { distr: 3, range: (_, least, most) => [...decades(least, most)] } : {},
+    },
     axes: [
       { ...axis, label: xUnit, size: 30, labelSize: 18 },
       {
         ...axis,
         label: unit,
         size: 60,
-        ...(log ? { splits: () => DECADES } : {}),
+        ...(log ? { splits: (_, __, from, to) => linesOf(from, to) } : {}),
         values: (_, splits) => splits.map((value) => (value === null ? '' : show(value))),
       },
     ],
