@@ -4,8 +4,7 @@ import { at } from './charge-steps.ts';
 import type { ChargeData } from './data-charge.ts';
 import { kilopascals, type StageInput, type StageStep } from './stage.ts';
 
-/** Steps in which nothing is given to the vehicle, which stands open to the manifold; and how long what was given surges on (estimate). */
-const STEPS: readonly ChargeData['step'][] = ['settle', 'blow-down'];
+/** So long what was given last surges on (estimate). */
 const SURGES_MS = 2_000;
 /**
  * A vehicle that takes its charge up falls on one side and rises on the other. By so much both fall in this time only where
@@ -14,11 +13,14 @@ const SURGES_MS = 2_000;
 const ESCAPES_PA = 25_000;
 const WITHIN_MS = 20_000;
 
-/** Not by one side alone: a hose that is let go by its coupler falls as well. A search lets in little, and oil takes that up. */
+/**
+ * Once a vehicle that answers has its charge and stands open to the manifold. Not by one side alone: a hose that is let go by its
+ * coupler falls as well. A search lets in little, and oil takes that up.
+ */
 export function watchEscape(data: ChargeData, input: StageInput): ChargeData | 'escapes' {
   const { highSidePa, lowSidePa } = input.seen;
-  if (!STEPS.includes(data.step) || input.nowMs - data.stepSinceMs < SURGES_MS) return data;
-  if (data.part === 'partial' || input.engine !== 'off') return data;
+  if (data.step !== 'blow-down' || input.nowMs - data.stepSinceMs < SURGES_MS) return data;
+  if (data.part === 'partial' || data.result !== 'charged' || input.engine !== 'off') return data;
   if (highSidePa === undefined || lowSidePa === undefined || input.plan.ticket.ports !== 2) return data;
   const { stood } = data;
   if (stood === undefined || input.nowMs - stood.atMs > WITHIN_MS)
