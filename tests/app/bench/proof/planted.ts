@@ -45,7 +45,7 @@ export const PLANTED: readonly Planted[] = [
   {
     name: 'IL-17 lost: nothing keeps the compressor from drawing air',
     file: 'controller/interlocks/drive-rows.ts',
-    from: "if (!on.compressor || memory.suction === 'clear') return NOTHING;",
+    from: "if (!on.compressor || (memory.suction === 'clear' && memory.arrival === 'refrigerant')) return NOTHING;",
     to: "if (memory.suction !== 'never') return NOTHING;",
     plan: 'hoses that come off',
     shows: 'harmed',
