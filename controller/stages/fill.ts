@@ -165,19 +165,19 @@ function draw(before: FillData, input: StageInput): Step {
   const { fill } = plan;
   if (before.compressorSinceMs === undefined && !permitted.compressor.on) {
     if (!input.compressorRested) return { data: before, wanted: SAFE_COMMANDS };
-    if (nowMs - before.stepSinceMs > fill.dryMs) return toRest(before, input, 'held-back');
+    if (nowMs - before.stepSinceMs > fill.dryMs) return end(before, input, 'held-back');
     const fanStopped = wantsFanStopped(input);
     return { data: { ...before, fanStopped }, wanted: drawAlone(fanStopped) };
   }
   const started = before.compressorSinceMs === undefined;
   const data = started ? { ...before, compressorSinceMs: nowMs, openedAtMs: nowMs } : before;
-  if (!permitted.compressor.on && !started) return toRest(data, input, 'held-back');
-  if (runsOn(data, input)) return toRest(data, input, 'valve-open');
+  if (!permitted.compressor.on && !started) return end(data, input, 'held-back');
+  if (runsOn(data, input)) return end(data, input, 'valve-open');
   const wanted = drawAlone(data.fanStopped);
   const sinceMs = nowMs - data.openedAtMs;
   if (sinceMs < data.openMs && data.openings > 0) return { data, wanted: opening(data) };
   if (sinceMs < data.openMs + fill.lookMs) return { data, wanted };
-  if (sinceMs > fill.dryMs) return toRest(data, input, 'stalled');
+  if (sinceMs > fill.dryMs) return end(data, input, 'stalled');
   const dry = isDry(plan.curve, {
     manifoldPa: seen.manifoldPa,
     tankPa: seen.tankPa,
@@ -187,7 +187,7 @@ function draw(before: FillData, input: StageInput): Step {
   });
   if (!dry || input.estimates.scale.trust !== 'trusted') return { data, wanted };
   const why = endOfFill(data, input);
-  if (why !== undefined) return toRest(data, input, why);
+  if (why !== undefined) return end(data, input, why);
   if (nowMs - data.drawnSinceMs > fill.lookAfterMs)
     return { data: atAfresh(data, 'pause', nowMs), wanted: SAFE_COMMANDS };
   const openMs = data.openings === 0 ? data.openMs : nextOpenMs(data.openMs, sinceMs, input);
@@ -198,11 +198,11 @@ function draw(before: FillData, input: StageInput): Step {
 const runsOn = ({ openedKg }: FillData, input: StageInput): boolean =>
   input.estimates.scale.trust === 'trusted' && shownKg(input) - openedKg > input.plan.fill.runsOnKg;
 
-/** The scale is looked at while nothing moves: what ends the filling is weighed with it. */
+/** The scale is looked at while nothing moves. */
 function pause(data: FillData, input: StageInput): Step {
   const { nowMs, plan, estimates } = input;
   if (nowMs - data.stepSinceMs < plan.fill.restMs) return { data, wanted: SAFE_COMMANDS };
-  if (estimates.drift.kgPerS > 0) return toRest(data, input, 'scale-drifts');
+  if (estimates.drift.kgPerS > 0) return end(data, input, 'scale-drifts');
   const next = { ...atAfresh(data, 'draw', nowMs), compressorSinceMs: undefined, drawnSinceMs: nowMs };
   return { data: next, wanted: SAFE_COMMANDS };
 }
@@ -230,10 +230,11 @@ function endOfFill(data: FillData, input: StageInput): FillEnd | undefined {
   return nowMs - data.sinceMs > plan.fill.mostMs ? 'out-of-time' : undefined;
 }
 
-function toRest(data: FillData, input: StageInput, why: FillEnd): Step {
+function end(data: FillData, input: StageInput, why: FillEnd): Step {
+  // Whoever has to close the cylinder is not kept waiting, and what has rested already need not rest again.
+  const soon = why === 'valve-open' || why === 'scale-drifts';
   return {
-    // Whoever has to close the cylinder is not kept waiting.
-    data: { ...atAfresh(data, why === 'valve-open' ? 'weigh-after' : 'rest', input.nowMs), why },
+    data: { ...atAfresh(data, soon ? 'weigh-after' : 'rest', input.nowMs), why },
     wanted: SAFE_COMMANDS,
     notices: endNotices(data, input, why),
   };
