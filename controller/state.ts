@@ -71,7 +71,7 @@ export type Accounts = {
   readonly weighedBeforeCharge: Weighing | undefined;
   readonly netChargeKg: number | undefined;
   readonly uncertaintyKg: number | undefined;
-  /** Refrigerant has gone where no weighing counts it: what the vehicle holds is not stated. */
+  /** Refrigerant has gone where no weighing counts it: what vehicle or cylinder holds is not stated. */
   readonly lostTrack: boolean;
   readonly evacuation: { readonly lowestPa: number; readonly minutes: number } | undefined;
   readonly evacuations: number;

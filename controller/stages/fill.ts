@@ -284,7 +284,9 @@ function weighAfter(data: FillData, input: StageInput, weighed: Weighing): Step 
   const why = data.why ?? 'held-back';
   const { accounts } = input;
   const entry = book('cylinder-to-tank', accounts.weighed ?? weighed, weighed, input);
-  const known = data.openings === 0 ? accounts : { ...accounts, kept: coilAfterFill(accounts.kept) };
+  const lostTrack = accounts.lostTrack || why === 'valve-open' || why === 'stalled';
+  const known =
+    data.openings === 0 ? accounts : { ...accounts, lostTrack, kept: coilAfterFill(accounts.kept) };
   return {
     data,
     wanted: SAFE_COMMANDS,

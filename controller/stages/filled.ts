@@ -13,7 +13,10 @@ const COIL_SD_KG = 0.015;
 
 export const coilAfterFill = (before: Kept): Kept => ({ ...before, kg: COIL_KG, sdKg: COIL_SD_KG });
 
-/** By the scale alone: what the tank can give back. What coil and separator keep is no part of it. */
+/**
+ * By the scale alone: what the tank can give back. What coil and separator keep is no part of it; where liquid has run on into
+ * them, nobody knows what is left in the cylinder.
+ */
 export function filled(
   accounts: Accounts,
   weighed: Weighing,
@@ -23,7 +26,7 @@ export function filled(
   const gain = gainOf(first, weighed, input.equipment, accounts.hoseForce);
   const { cylinderKg } = input.plan.ticket;
   const left =
-    cylinderKg === undefined
+    cylinderKg === undefined || accounts.lostTrack
       ? {}
       : {
           leftInCylinderKg: Math.max(0, cylinderKg - gain.massKg - accounts.kept.kg),
