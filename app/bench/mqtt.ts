@@ -7,11 +7,12 @@ import type { Message } from './telemetry.ts';
 const PROTOCOLS = ['mqtt:', 'mqtts:', 'ws:', 'wss:'];
 const CONNECT_MS = 5_000;
 const AGAIN_MS = 2_000;
-/** Messages that the broker has not taken yet; more are dropped. */
-const MOST_WAITING = 1_000;
-/** From so many on a run that can wait lets the line catch up, for some turns of the loop. */
-const BEHIND = 200;
-const TURNS = 50;
+/** Messages that the broker has not taken yet; more are dropped. What is told but once has room of its own. */
+const MOST_WAITING = { sure: 200, rest: 800 };
+/** From so many of the rest on a run that can wait lets the line catch up: so long, and then no more until it has. */
+const BEHIND = 100;
+const PATIENCE_MS = 2_000;
+const LOOK_MS = 5;
 /** A broker that does not answer does not hold up the end of a job. */
 const END_MS = 2_000;
 
@@ -59,8 +60,10 @@ export class MqttLine {
   readonly #place: string;
   readonly #tell: (text: string) => void;
   #state: Message | undefined;
-  #waiting = 0;
+  /** What the broker has not taken yet: of what is sure to be sent, and of the rest. */
+  readonly #waiting = { sure: 0, rest: 0 };
   #dropped = 0;
+  #isGivenUp = false;
   #down = false;
   #ending = false;
 
@@ -110,21 +113,30 @@ export class MqttLine {
   /** Never waits. */
   publish(message: Message): void {
     if (message.topic === 'state') this.#state = message;
-    if (this.#waiting >= MOST_WAITING) {
+    const kind = message.sure ? 'sure' : 'rest';
+    if (this.#waiting[kind] >= MOST_WAITING[kind]) {
       this.#dropped += 1;
       return;
     }
-    this.#waiting += 1;
+    this.#waiting[kind] += 1;
     this.#send(message, (error) => {
-      this.#waiting -= 1;
+      this.#waiting[kind] -= 1;
       if (error !== undefined && error !== null) this.#dropped += 1;
     });
   }
 
   /** For a run whose time can stand still: waits a little while the broker is behind. */
   async settle(): Promise<void> {
-    for (let turn = 0; turn < TURNS && this.#client.connected && this.#waiting > BEHIND; turn++)
-      await new Promise((resolve) => setImmediate(resolve));
+    const until = performance.now() + PATIENCE_MS;
+    while (this.#isBehind && !this.#isGivenUp) {
+      await new Promise((resolve) => setTimeout(resolve, LOOK_MS));
+      if (performance.now() > until) this.#isGivenUp = true;
+    }
+    if (!this.#isBehind) this.#isGivenUp = false;
+  }
+
+  get #isBehind(): boolean {
+    return this.#client.connected && this.#waiting.rest > BEHIND;
   }
 
   /** What waits is sent, for a while; then the line is closed in order, and no will is spoken. */

@@ -236,6 +236,8 @@ export type Pacing = {
 };
 
 const BREATHE_EVERY_MS = 40;
+/** Whoever is told of every second of the job is told no more than so many of them in one go. */
+const BREATHE_EVERY_SIMULATED_MS = 100_000;
 const SCANS_BETWEEN_LOOKS = 20;
 
 /** Runs a job on a rig whose time can be moved, as fast as the processor goes, until the job has ended. */
@@ -249,8 +251,9 @@ export async function runVirtual(
   let wallMs = 0;
   while (!loop.ended) {
     const batchStartedMs = pacing.wallClockMs();
+    const untilMs = nowMs + BREATHE_EVERY_SIMULATED_MS;
     let spentMs = 0;
-    while (!loop.ended && spentMs < BREATHE_EVERY_MS) {
+    while (!loop.ended && spentMs < BREATHE_EVERY_MS && nowMs < untilMs) {
       for (let scans = 0; scans < SCANS_BETWEEN_LOOKS && !loop.ended; scans++) {
         rig.advanceTo(nowMs);
         if (nowMs - startMs === LONGEST_JOB_MS) loop.send({ type: 'aborted' });

@@ -1,10 +1,13 @@
 // Telemetry through a real broker (mosquitto) to a real client (mosquitto_sub), by MQTT 5.
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { type AddressInfo, createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
-import { afterEach, describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, onTestFinished, test } from 'vitest';
 import { MqttLine } from '../../app/bench/mqtt.ts';
 import { dispatch } from '../../app/cli/dispatch.ts';
 import { run } from '../../app/cli/run.ts';
@@ -35,9 +38,13 @@ async function freePort(): Promise<number> {
   return port;
 }
 
-/** Listens when this returns. */
+/** Listens when this returns; keeps all that a listener has not taken yet: here it hears a whole job in some seconds. */
 async function broker(port: number): Promise<ChildProcess> {
-  const child = spawn(BROKER, ['-p', String(port)], { stdio: ['ignore', 'ignore', 'pipe'] });
+  const directory = mkdtempSync(join(tmpdir(), 'coldbench-broker-'));
+  onTestFinished(() => rmSync(directory, { recursive: true }));
+  const settings = join(directory, 'broker.conf');
+  writeFileSync(settings, `listener ${port} 127.0.0.1\nallow_anonymous true\nmax_queued_messages 0\n`);
+  const child = spawn(BROKER, ['-c', settings], { stdio: ['ignore', 'ignore', 'pipe'] });
   started.push(child);
   await new Promise<void>((resolve) => {
     // All of it is read: a broker whose pipe is full stands still.
@@ -105,6 +112,14 @@ const isState = (state: string) => (one: Heard) => one.topic === 'shop/one/state
 const urlOf = (port: number): string => `mqtt://127.0.0.1:${port}`;
 const optionsFor = (port: number): string[] => ['--mqtt', urlOf(port), '--mqtt-topic', 'shop/one'];
 
+/** Long ones: the sockets between have room for some megabytes. */
+const readings = {
+  topic: 'readings',
+  body: { much: 'x'.repeat(4_000) },
+  retained: false,
+  sure: false,
+} as const;
+
 describe.skipIf(!isThere)('a broker', () => {
   test('hands a whole job on to a client, and the last of state and notices to one that comes later', async () => {
     const port = await freePort();
@@ -113,6 +128,7 @@ describe.skipIf(!isThere)('a broker', () => {
     const terminal = fakeTerminal();
     expect(await dispatch([run], ['run', '--json', ...optionsFor(port)], terminal)).toBe(0);
     await until(isState('ended'));
+    expect(terminal.errors()).toBe('');
     const { notices } = JSON.parse(terminal.output()) as { notices: { code: string }[] };
     const of = (topic: string) => heard.filter((one) => one.topic === `shop/one/${topic}`);
     expect(of('notice').map(({ body }) => body.code)).toEqual(notices.map(({ code }) => code));
@@ -121,7 +137,6 @@ describe.skipIf(!isThere)('a broker', () => {
     const times = of('readings').map(({ body }) => Number(body.atMs));
     expect(times.every((time, at) => time === at * 1000)).toBe(true);
     expect(heard.every(({ contentType }) => contentType === 'application/json')).toBe(true);
-    expect(terminal.errors()).toBe('');
     const late = await listener(port);
     const last = await late.until(({ topic }) => topic === 'shop/one/notice');
     expect(last).toMatchObject({ retained: true, body: { code: notices.at(-1)!.code } });
@@ -144,6 +159,59 @@ describe.skipIf(!isThere)('a broker', () => {
     expect(terminal.errors()).toMatch(
       /^The MQTT broker at mqtt:\/\/127\.0\.0\.1:\d+ is gone; the job goes on\.\n\d+ messages did not reach the broker\.\n$/,
     );
+  });
+
+  test('that stands still for a while misses no notice; of readings what there was no room for is counted', async () => {
+    const port = await freePort();
+    const child = await broker(port);
+    const { heard, until } = await listener(port);
+    const told: string[] = [];
+    const line = await MqttLine.open(urlOf(port), 'shop/one', (text) => told.push(text));
+    child.kill('SIGSTOP');
+    for (let second = 0; second < 6_000; second++) {
+      line.publish(readings);
+      if (second % 60 === 0)
+        line.publish({ topic: 'notice', body: { code: `code-${second}` }, retained: true, sure: true });
+    }
+    line.publish({ topic: 'state', body: { state: 'ended' }, retained: true, sure: true });
+    child.kill('SIGCONT');
+    await until(isState('ended'));
+    await line.close();
+    const count = (topic: string) => heard.filter((one) => one.topic === `shop/one/${topic}`).length;
+    expect(count('notice')).toBe(100);
+    expect(count('readings')).toBeLessThan(5_000);
+    expect(told).toEqual([`${6_000 - count('readings')} messages did not reach the broker.`]);
+  });
+
+  test('that is behind is waited for by a run that can wait, and not for ever', async () => {
+    const port = await freePort();
+    const child = await broker(port);
+    const line = await MqttLine.open(urlOf(port), 'shop/one', () => {});
+    const readings = {
+      topic: 'readings',
+      body: { much: 'x'.repeat(4_000) },
+      retained: false,
+      sure: false,
+    } as const;
+    const some = (): void => {
+      for (let n = 0; n < 2_000; n++) line.publish(readings);
+    };
+    child.kill('SIGSTOP');
+    some();
+    let isWaiting = true;
+    const waited = line.settle().then(() => {
+      isWaiting = false;
+    });
+    await new Promise((resolve) => setImmediate(resolve));
+    expect(isWaiting).toBe(true);
+    await waited;
+    // It still stands: it is not waited for again.
+    const turns = line.settle().then(() => 'gone on');
+    expect(await Promise.race([turns, new Promise((resolve) => setImmediate(resolve, 'waits'))])).toBe(
+      'gone on',
+    );
+    child.kill('SIGCONT');
+    await line.close();
   });
 
   test('that comes back is told the state anew', async () => {
