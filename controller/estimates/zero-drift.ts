@@ -20,7 +20,7 @@ const MOST_MS = 600_000;
 const LEAST_KG_PER_S = 0.001 / 60;
 /** What moves faster is no drift: something flows, or leans (estimate). */
 const MOST_KG_PER_S = 0.01 / 60;
-/** And a look must show more than creep, dew and a degree of warmth make (estimate). */
+/** And a look must show more than creep, dew and warmth make: in a whole look the cell warms by a degree (estimate). */
 const LEAST_KG = 0.003;
 const WARMS_K = 1;
 
@@ -40,7 +40,8 @@ export function watchDrift(
   if (lookMs < LEAST_MS) return watch;
   const movedKg = Math.abs(kg - from.kg);
   const perS = (1000 * movedKg) / lookMs;
-  const usualKg = LEAST_KG + SURE * scale.zeroDriftKgPerKSd * WARMS_K + scale.noiseKg;
+  const warmsK = WARMS_K * Math.min(lookMs / MOST_MS, 1);
+  const usualKg = LEAST_KG + SURE * scale.zeroDriftKgPerKSd * warmsK + scale.noiseKg;
   const drifts = movedKg > usualKg && perS > LEAST_KG_PER_S && perS < MOST_KG_PER_S;
   if (drifts && perS > watch.kgPerS) return { ...watch, kgPerS: perS };
   return lookMs < MOST_MS ? watch : { ...watch, from: { kg, atMs: nowMs } };
