@@ -4,22 +4,36 @@ import { newSaturationState } from '../../../sim/fluids/property-state.ts';
 import type { Dome } from '../shown.ts';
 
 const DOME_STEP = 4;
+/** Above the curve, nearer to each other towards the critical point, where the two phases meet ever more steeply. */
+const TOP_ROWS = 8;
 
-/** The saturation line of a session, thinned out, with its enthalpies. */
+function topRowsK(lastK: number, criticalK: number): readonly number[] {
+  return Array.from({ length: TOP_ROWS }, (_, index) => {
+    const left = 1 - (index + 1) / TOP_ROWS;
+    return criticalK - (criticalK - lastK) * left * left;
+  });
+}
+
+/** The saturation line of a session, thinned out and closed at the critical point, with its enthalpies. */
 export function domeOf({
   curve,
   tables,
 }: {
   readonly curve: SaturationCurve;
-  readonly tables: { saturation(temperatureK: number, out: ReturnType<typeof newSaturationState>): void };
+  readonly tables: {
+    readonly fluid: { readonly criticalTemperatureK: number };
+    saturation(temperatureK: number, out: ReturnType<typeof newSaturationState>): void;
+  };
 }): Dome {
-  const rows = curve.temperatureK
-    .filter((_, index) => index % DOME_STEP === 0 || index === curve.temperatureK.length - 1)
-    .map((temperatureK) => {
-      const state = newSaturationState();
-      tables.saturation(temperatureK, state);
-      return { temperatureK, ...state };
-    });
+  const ofCurve = curve.temperatureK.filter(
+    (_, index) => index % DOME_STEP === 0 || index === curve.temperatureK.length - 1,
+  );
+  const top = topRowsK(ofCurve.at(-1)!, tables.fluid.criticalTemperatureK);
+  const rows = [...ofCurve, ...top].map((temperatureK) => {
+    const state = newSaturationState();
+    tables.saturation(temperatureK, state);
+    return { temperatureK, ...state };
+  });
   return {
     refrigerant: curve.refrigerant,
     temperatureK: rows.map((row) => row.temperatureK),
