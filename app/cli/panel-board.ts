@@ -3,6 +3,7 @@ import { Connection, type OpenLine } from '../../hardware/connection.ts';
 import { openSerial } from '../../hardware/serial.ts';
 import { BoardPanel } from '../page/server/board-panel.ts';
 import type { RigParts } from '../page/server/panel-rig.ts';
+import type { Recordings } from '../page/server/recordings.ts';
 import { RecordsDesk } from '../page/server/records-desk.ts';
 import type { ServedPanel } from '../page/server/served-panel.ts';
 import { openStore } from '../records/keep.ts';
@@ -30,12 +31,13 @@ export type BoardArguments = {
   /** Of the records; absent for the usual place. A real machine always records. */
   readonly records: string | undefined;
   readonly fluids: (refrigerant: string) => FluidData;
+  readonly recordings?: Recordings | undefined;
   /** Tests have a line of their own. */
   readonly open?: OpenLine;
 };
 
 /** @throws InputError for a file that is no equipment file, or records that cannot be opened. */
-export function panelOnBoard({ port, file, records, fluids, open }: BoardArguments): Kept {
+export function panelOnBoard({ port, file, records, fluids, recordings, open }: BoardArguments): Kept {
   const store = openStore(records);
   const { nowMs, sleep } = realTime();
   const connection = new Connection({ open: open ?? openSerial(port), nowMs });
@@ -50,7 +52,15 @@ export function panelOnBoard({ port, file, records, fluids, open }: BoardArgumen
   const panel = joined();
   function joined(): BoardPanel {
     try {
-      return new BoardPanel({ connection, file, nowMs, calendarMs: Date.now, fluids, recorderOf });
+      return new BoardPanel({
+        connection,
+        file,
+        nowMs,
+        calendarMs: Date.now,
+        fluids,
+        recorderOf,
+        recordings,
+      });
     } catch (error) {
       connection.close();
       store.close();
@@ -68,6 +78,7 @@ export function panelOnBoard({ port, file, records, fluids, open }: BoardArgumen
       for (const outMs = nowMs() + LEAVES_MS; nowMs() < outMs; )
         await sleep(Math.min(panel.beat(), LOOKED_MS));
       connection.close();
+      await recordings?.close();
       await desk.close();
       store.close();
     },

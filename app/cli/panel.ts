@@ -5,6 +5,7 @@ import { choicesWith } from '../page/server/choices.ts';
 import { domeOf } from '../page/server/dome.ts';
 import { readPage } from '../page/server/files.ts';
 import { Panel } from '../page/server/panel.ts';
+import { Recordings } from '../page/server/recordings.ts';
 import type { RecordsDesk } from '../page/server/records-desk.ts';
 import { type Served, serve } from '../page/server/serve.ts';
 import type { ServedPanel } from '../page/server/served-panel.ts';
@@ -15,7 +16,8 @@ import { type CliCommand, InputError, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
 
 const HELP = `Usage: coldbench panel [SCENARIO.json] [--port N] [--listen ADDRESS] [--seed N] [--records FILE]
-       coldbench panel --board PORT --file FILE [--port N] [--listen ADDRESS] [--records FILE]
+                       [--recordings DIR]
+       coldbench panel --board PORT --file FILE [--port N] [--listen ADDRESS] [--records FILE] [--recordings DIR]
 
 Serves the operator's page and the classroom on the simulated bench. Without a scenario it opens on the demo job. With
 --board it serves the page on a real rig: it is commissioned there, and driven once its file stands.
@@ -28,6 +30,7 @@ Serves the operator's page and the classroom on the simulated bench. Without a s
                     asks for the token that is printed, and whoever has the link has the machine
   --records FILE    keep jobs in this file of records, and show what is in it; without it simulated jobs leave none, and a
                     real machine records in your data folder
+  --recordings DIR  write down every scan of each job into a file of its own in this folder, for replay and export
   --seed N          draw the machine and its noise from this seed instead of the scenario's (0 to 4294967295)
 
 The teacher's view has a link of its own. Ctrl-C ends it.
@@ -42,6 +45,7 @@ const OPTIONS = {
   listen: { type: 'string' },
   seed: { type: 'string' },
   records: { type: 'string' },
+  recordings: { type: 'string' },
 } as const;
 const DEFAULT_PORT = 8137;
 const HIGHEST_PORT = 65_535;
@@ -131,6 +135,7 @@ async function panelOnBench(
   values: ReadonlyMap<string, string>,
   path: string | undefined,
   fluids: (refrigerant: string) => FluidData,
+  recordings: Recordings | undefined,
 ): Promise<Shown> {
   const seed = seedFrom(values.get('seed'));
   const choices = choicesWith(path);
@@ -142,6 +147,7 @@ async function panelOnBench(
     prepare: (scenario, source) => prepare(scenario, source, fluids, wallClockMs),
     domeOf: (refrigerant) => domeOf(fluids(refrigerant)),
     wallClockMs,
+    recordings,
     ...(keeping === undefined ? {} : { recorderOf: keeping.recorderOf }),
   });
   return {
@@ -149,6 +155,7 @@ async function panelOnBench(
     ...(keeping === undefined ? {} : { records: keeping.desk }),
     close: async () => {
       panel.end();
+      await recordings?.close();
       await keeping?.desk.close();
       keeping?.store.close();
     },
@@ -161,6 +168,7 @@ async function panelOnLine(
   port: string,
   path: string | undefined,
   fluids: (refrigerant: string) => FluidData,
+  recordings: Recordings | undefined,
 ): Promise<Shown> {
   const file = values.get('file');
   if (file === undefined)
@@ -168,7 +176,7 @@ async function panelOnLine(
   if (path !== undefined || values.has('seed'))
     throw new InputError('a scenario and --seed are for the simulated bench; leave them out with --board');
   const { panelOnBoard } = await import('./panel-board.ts');
-  return panelOnBoard({ port, file, records: values.get('records'), fluids });
+  return panelOnBoard({ port, file, records: values.get('records'), fluids, recordings });
 }
 
 async function runPanel(args: readonly string[], terminal: Terminal): Promise<number> {
@@ -184,10 +192,12 @@ async function runPanel(args: readonly string[], terminal: Terminal): Promise<nu
     known.set(refrigerant, data);
     return data;
   };
+  const directory = values.get('recordings');
+  const recordings = directory === undefined ? undefined : new Recordings(directory);
   const shown =
     board === undefined
-      ? await panelOnBench(values, positionals[0], fluids)
-      : await panelOnLine(values, board, positionals[0], fluids);
+      ? await panelOnBench(values, positionals[0], fluids, recordings)
+      : await panelOnLine(values, board, positionals[0], fluids, recordings);
   try {
     const files = readPage(await ensurePage((text) => terminal.out(text)));
     const token = isLoopback(address) ? undefined : newToken();

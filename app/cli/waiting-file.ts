@@ -15,7 +15,7 @@ const writeAsync = promisify(write);
 const gzipAsync = promisify(gzip);
 
 /** The option that asks for the file, and what stands in it. */
-export type Asked = { readonly option: string; readonly what: string };
+export type Asked = { readonly option: string; readonly what: string; readonly place?: 'file' | 'folder' };
 
 const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
@@ -36,7 +36,7 @@ export class WaitingFile {
    */
   constructor(
     path: string,
-    { option, what }: Asked,
+    { option, what, place = 'file' }: Asked,
     jobPath: string | undefined,
     tell: (text: string) => void,
   ) {
@@ -50,7 +50,7 @@ export class WaitingFile {
       this.#descriptor = openSync(path, 'w');
     } catch (error) {
       throw new InputError(
-        `cannot write the ${what} to ${path}: ${textOf(error)}; give ${option} another file`,
+        `cannot write the ${what} to ${path}: ${textOf(error)}; give ${option} another ${place}`,
       );
     }
   }

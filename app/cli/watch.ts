@@ -1,11 +1,12 @@
 // What commands that run a job can have written down or sent while it runs: a trace, a recording, and telemetry.
 import { MqttLine } from '../bench/mqtt.ts';
-import { Recorder } from '../bench/recorder.ts';
 import { Telemetry } from '../bench/telemetry.ts';
 import type { Observer, ScanLoop } from '../run/loop.ts';
 import { tracer } from '../run/trace.ts';
 import { InputError } from './command.ts';
+import { recordingFile } from './recording-file.ts';
 import { WaitingFile } from './waiting-file.ts';
+import type { Part } from './watch-part.ts';
 
 export const WATCH_OPTIONS = {
   trace: { type: 'string' },
@@ -23,14 +24,6 @@ export const WATCH_HELP = `  --trace FILE   write a CSV row for every second and
 
 const DEFAULT_TOPIC = 'coldbench/bench';
 
-type Part = {
-  readonly look: Observer;
-  readonly begin: (loop: ScanLoop, called: { readonly name: string; readonly rig: string }) => void;
-  /** For a run whose time can stand still: waits while it is behind. */
-  readonly settle: () => Promise<void>;
-  readonly close: () => Promise<void>;
-};
-
 function tracePart(path: string, jobPath: string | undefined, tell: (text: string) => void): Part {
   const file = new WaitingFile(path, { option: '--trace', what: 'trace' }, jobPath, tell);
   return {
@@ -38,20 +31,6 @@ function tracePart(path: string, jobPath: string | undefined, tell: (text: strin
     begin: () => {},
     settle: () => file.settle(),
     close: () => file.close(),
-  };
-}
-
-function recordingPart(path: string, jobPath: string | undefined, tell: (text: string) => void): Part {
-  const file = new WaitingFile(path, { option: '--record', what: 'recording' }, jobPath, tell);
-  const recorder = new Recorder(file);
-  return {
-    look: recorder.look,
-    begin: (loop, called) => recorder.begin(loop, called),
-    settle: () => file.settle(),
-    close: () => {
-      recorder.end();
-      return file.close();
-    },
   };
 }
 
@@ -92,7 +71,8 @@ export class Watch {
     try {
       const [trace, record] = [values.get('trace'), values.get('record')];
       if (trace !== undefined) parts.push(tracePart(trace, jobPath, tell));
-      if (record !== undefined) parts.push(recordingPart(record, jobPath, tell));
+      if (record !== undefined)
+        parts.push(recordingFile(record, { option: '--record', what: 'recording' }, jobPath, tell));
       if (url !== undefined) parts.push(await telemetryPart(url, topic ?? DEFAULT_TOPIC, tell));
       return new Watch(parts);
     } catch (error) {

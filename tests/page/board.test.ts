@@ -1,7 +1,11 @@
 // The page on a real rig, in a real browser: the firmware runs on an emulated board behind a serial port of the operating system.
 import { spawnSync } from 'node:child_process';
+import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { dispatch } from '../../app/cli/dispatch.ts';
+import { replay } from '../../app/cli/replay.ts';
+import { fakeTerminal } from '../app/fake-terminal.ts';
 import { type Emulator, NO_BROWSER, overflows, view, violations } from './browser.ts';
 import { openRigPage, type RigPage } from './rig-page.ts';
 
@@ -129,5 +133,10 @@ describe.skipIf(MISSING !== undefined)('the page on a rig', () => {
     await page.getByRole('button', { name: /^1 · / }).click();
     await page.frameLocator('iframe.report').getByText('Record of job 1').waitFor();
     expect(errors).toEqual([]);
+    // And every scan of it, to be played again.
+    const terminal = fakeTerminal();
+    const recording = path.join(rig!.recordings, 'job-0001.recording.gz');
+    expect(await dispatch([replay], ['replay', recording, '--json'], terminal), terminal.errors()).toBe(0);
+    expect(JSON.parse(terminal.output())).toMatchObject({ rig: expect.stringMatching(/^rig '/) });
   });
 });

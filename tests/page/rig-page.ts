@@ -10,6 +10,8 @@ export type RigPage = {
   readonly page: Page;
   readonly emulator: Emulator;
   readonly errors: readonly string[];
+  /** Where its jobs are written down scan for scan. */
+  readonly recordings: string;
   readonly close: () => Promise<void>;
 };
 
@@ -20,7 +22,16 @@ export async function openRigPage(car: object, lacking: readonly string[] = []):
   writeFileSync(at('car.json'), JSON.stringify(car));
   writeEquipmentOfToday(at('rig.json'), lacking);
   const emulator = await startEmulator(at('car.json'), at('board'));
-  const args = ['--board', at('board'), '--file', at('rig.json'), '--records', at('records.db')];
+  const args = [
+    '--board',
+    at('board'),
+    '--file',
+    at('rig.json'),
+    '--records',
+    at('records.db'),
+    '--recordings',
+    at('recordings'),
+  ];
   const panel = await startPanel(args);
   const browser = await openBrowser();
   const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
@@ -34,5 +45,5 @@ export async function openRigPage(car: object, lacking: readonly string[] = []):
     await emulator.stop();
     rmSync(folder, { recursive: true, force: true });
   };
-  return { page, emulator, errors, close };
+  return { page, emulator, errors, recordings: at('recordings'), close };
 }

@@ -16,7 +16,7 @@ import { PanelRig, type RigParts } from './panel-rig.ts';
 import { type Page, type ServedPanel, stillTripped } from './served-panel.ts';
 import { snapshotOf } from './snapshot.ts';
 
-type Parts = Pick<RigParts, 'nowMs' | 'fluids' | 'recorderOf'> & {
+type Parts = Pick<RigParts, 'nowMs' | 'fluids' | 'recorderOf' | 'recordings'> & {
   readonly connection: Connection;
   readonly file: string;
   readonly calendarMs: () => number;
@@ -78,7 +78,7 @@ export class BoardPanel implements ServedPanel {
 
   /** @throws InputError for a file that somebody else has changed into none. */
   #joinRig(): void {
-    const { connection, file, calendarMs, nowMs, fluids, recorderOf } = this.#parts;
+    const { connection, file, calendarMs, nowMs, fluids, recorderOf, recordings } = this.#parts;
     const read = readEquipment(file, calendarMs());
     if (!read.ok) throw new InputError(read.problems.join('; '));
     const { equipment, sensors } = read;
@@ -97,6 +97,7 @@ export class BoardPanel implements ServedPanel {
       nowMs,
       fluids,
       recorderOf,
+      recordings,
     });
   }
 

@@ -29,6 +29,7 @@ import type { History } from './history.ts';
 import type { HoldCurve } from './hold-curve.ts';
 import type { PanelMachine } from './machine.ts';
 import { PageOperator } from './page-operator.ts';
+import type { Recordings } from './recordings.ts';
 import { scoreOf, vehicleOf } from './scoring.ts';
 import { type RecorderFor, Told, Work } from './work.ts';
 
@@ -55,8 +56,8 @@ export class PanelBench implements PanelMachine {
   #asked: { readonly atMs: number; readonly leakedKg: number } | undefined;
   #leastKg = Number.POSITIVE_INFINITY;
 
-  /** @param recorderFor where jobs are kept. */
-  constructor(session: Session, recorderFor?: RecorderFor) {
+  /** @param recorderFor where jobs are kept, and `recordings` where they are written down scan for scan. */
+  constructor(session: Session, recorderFor?: RecorderFor, recordings?: Recordings) {
     const { bench, scenario } = session;
     this.session = session;
     this.operator = new PageOperator(
@@ -71,7 +72,13 @@ export class PanelBench implements PanelMachine {
     this.#recordBlockers = this.#recorder()?.blockers() ?? [];
     this.#nextMs = bench.nowMs();
     this.#work = new Work(
-      { rig: bench, operator: this.operator, look: (seen, due) => this.#look(seen, due) },
+      {
+        rig: bench,
+        operator: this.operator,
+        look: (seen, due) => this.#look(seen, due),
+        recordings,
+        rigName: 'simulated bench',
+      },
       openJob(planByHand(scenario.ticket, session.curve), session.equipment, this.#nextMs),
     );
     // Once, so that the dials show what is there before anything is begun.
@@ -167,7 +174,8 @@ export class PanelBench implements PanelMachine {
     this.#recordBlockers = recorder?.blockers() ?? [];
     if (planned.plan === undefined || this.#recordBlockers.length > 0) return this.blockers;
     this.#nextMs = this.nowMs;
-    this.#work.begin(openJob(planned.plan, this.session.equipment, this.#nextMs), recorder);
+    const state = openJob(planned.plan, this.session.equipment, this.#nextMs);
+    this.#work.begin(state, { name: this.name, recorder, tell: this.#told.tell });
     this.#startedAtMs = this.nowMs;
     this.#begun = true;
     this.turn();

@@ -22,6 +22,7 @@ import type { Phase } from '../shown.ts';
 import { LastWeighing } from './last-weighing.ts';
 import type { PanelMachine } from './machine.ts';
 import { PageOperator } from './page-operator.ts';
+import type { Recordings } from './recordings.ts';
 import { against, NO_TICKET } from './rig-blockers.ts';
 import { Told, Work } from './work.ts';
 
@@ -46,6 +47,8 @@ export type RigParts = {
     equipment: Equipment,
     tell: (text: string) => void,
   ) => JobRecorder;
+  /** Where jobs are written down scan for scan. */
+  readonly recordings?: Recordings | undefined;
 };
 
 export class PanelRig implements PanelMachine {
@@ -71,14 +74,14 @@ export class PanelRig implements PanelMachine {
   #seen: ScanSeen;
 
   constructor(parts: RigParts) {
-    const { rig, equipment, named, nowMs, fluids, typedBarometerPa } = parts;
+    const { rig, equipment, named, nowMs, fluids, typedBarometerPa, recordings } = parts;
     this.#parts = parts;
     this.#named = named;
     this.barometerPa = typedBarometerPa;
     this.#dueMs = nowMs();
     const plan = planByHand(named.ticket, fluids(named.ticket.refrigerant).curve);
     this.#work = new Work(
-      { rig, operator: this.operator, look: () => {} },
+      { rig, operator: this.operator, look: () => {}, recordings, rigName: `rig '${equipment.name}'` },
       openJob(plan, equipment, nowMs()),
     );
     this.#watch = new ControlWatch(rig, (event) => this.#work.loop.send(event), this.#told.tell);
@@ -163,7 +166,7 @@ export class PanelRig implements PanelMachine {
     this.#begun = false;
     this.#told.clear();
     const plan = planByHand(named.ticket, fluids(named.ticket.refrigerant).curve);
-    this.#work.begin(openJob(plan, equipment, nowMs()), undefined);
+    this.#work.begin(openJob(plan, equipment, nowMs()));
     this.#seen = this.#work.turn(nowMs());
     this.#lookedMs = Number.NEGATIVE_INFINITY;
   }
@@ -181,7 +184,7 @@ export class PanelRig implements PanelMachine {
     if (planned === undefined || !planned.ok || this.#blockers.length > 0) return this.#blockers;
     const state = openJob(planned.plan, equipment, nowMs());
     this.#last.clear();
-    this.#work.begin(state, recorder);
+    this.#work.begin(state, { name: this.name, recorder, tell: this.#told.tell });
     rig.takeControl();
     this.#begun = true;
     this.#seen = this.#work.turn(nowMs());

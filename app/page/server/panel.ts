@@ -15,6 +15,7 @@ import { type Choice, scenarioOf } from './choices.ts';
 import { BenchClock } from './clock.ts';
 import { Control } from './control.ts';
 import { PanelBench } from './panel-bench.ts';
+import type { Recordings } from './recordings.ts';
 import { type Page, type ServedPanel, stillTripped } from './served-panel.ts';
 import { snapshotOf, teacherViewOf } from './snapshot.ts';
 
@@ -26,6 +27,7 @@ type Parts = {
   readonly wallClockMs: () => number;
   /** Where jobs are kept. */
   readonly recorderOf?: (session: Session, source: string, tell: (text: string) => void) => JobRecorder;
+  readonly recordings?: Recordings | undefined;
 };
 
 const ANSWERED = undefined;
@@ -226,10 +228,11 @@ export class Panel implements ServedPanel {
   #benchWith(choice: Choice, ticket: { readonly [key: string]: unknown } | undefined): PanelBench {
     const scenario = scenarioOf(choice, ticket, this.#parts.seed);
     const session = this.#parts.prepare(scenario, choice.source);
-    const { recorderOf } = this.#parts;
+    const { recorderOf, recordings } = this.#parts;
     const bench = new PanelBench(
       session,
       recorderOf === undefined ? undefined : (tell) => recorderOf(session, choice.source, tell),
+      recordings,
     );
     this.#benches += 1;
     return bench;

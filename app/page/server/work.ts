@@ -2,12 +2,14 @@
 import { OUTPUTS, type Output, type Rig } from '../../../controller/signals.ts';
 import type { ControllerState } from '../../../controller/state.ts';
 import { InputError } from '../../cli/command.ts';
+import type { Part } from '../../cli/watch-part.ts';
 import type { JobRecorder } from '../../records/recorder.ts';
 import type { JobFacts } from '../../run/document.ts';
 import { type Observer, ScanLoop, type ScanSeen } from '../../run/loop.ts';
 import { History } from './history.ts';
 import { HoldCurve } from './hold-curve.ts';
 import type { PageOperator } from './page-operator.ts';
+import type { Recordings } from './recordings.ts';
 
 /** Makes the recorder of one job; takes what it has to say to the operator. */
 export type RecorderFor = (tell: (text: string) => void) => JobRecorder;
@@ -40,6 +42,16 @@ type WorkParts = {
   readonly operator: PageOperator;
   /** Called after each scan; `due` when a row of the trend was written. */
   readonly look: (seen: ScanSeen, due: boolean) => void;
+  /** Where jobs are recorded, scan for scan, and on what. */
+  readonly recordings?: Recordings | undefined;
+  readonly rigName: string;
+};
+
+/** A job that is begun, and who is told what goes wrong with its record. */
+type Begun = {
+  readonly name: string;
+  readonly recorder: JobRecorder | undefined;
+  readonly tell: (text: string) => void;
 };
 
 export class Work {
@@ -51,6 +63,7 @@ export class Work {
   #recorder: JobRecorder | undefined;
   /** Its record is still to be closed. */
   #unsettled: JobRecorder | undefined;
+  #recording: Part | undefined;
 
   constructor(parts: WorkParts, state: ControllerState) {
     this.#parts = parts;
@@ -81,16 +94,29 @@ export class Work {
   }
 
   /** Another state, or a job: its record is opened before anything is commanded. @throws StoreProblem when it cannot be. */
-  begin(state: ControllerState, recorder: JobRecorder | undefined): void {
-    this.#loop = this.#loopWith(state, recorder);
-    this.#recorder = recorder;
-    this.#unsettled = recorder;
+  begin(state: ControllerState, job?: Begun): void {
+    const { recordings, rigName } = this.#parts;
+    this.#endRecording();
+    this.#loop = this.#loopWith(state, job?.recorder);
+    this.#recorder = job?.recorder;
+    this.#unsettled = job?.recorder;
+    if (job !== undefined) {
+      this.#recording = recordings?.begin(job.tell);
+      this.#recording?.begin(this.#loop, { name: job.name, rig: rigName });
+    }
     this.history.clear();
     this.hold.clear();
   }
 
   turn(nowMs: number): ScanSeen {
-    return this.#loop.turn(nowMs);
+    const seen = this.#loop.turn(nowMs);
+    if (this.#loop.ended) this.#endRecording();
+    return seen;
+  }
+
+  #endRecording(): void {
+    if (this.#recording !== undefined) this.#parts.recordings?.end(this.#recording);
+    this.#recording = undefined;
   }
 
   /**
@@ -98,6 +124,7 @@ export class Work {
    * @returns why it could not be closed: the job is left open then, as it is where the power failed.
    */
   settle(facts: (state: ControllerState) => JobFacts, leftOpen: boolean): string | undefined {
+    this.#endRecording();
     const recorder = this.#unsettled;
     if (recorder?.job === undefined) return undefined;
     this.#unsettled = undefined;
@@ -121,6 +148,7 @@ export class Work {
   }
 
   #look(seen: ScanSeen): void {
+    this.#recording?.look(seen);
     const { nowMs, commands } = seen;
     for (const output of OUTPUTS) {
       const { on } = commands[output];

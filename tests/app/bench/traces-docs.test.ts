@@ -6,6 +6,7 @@ import { dispatch } from '../../../app/cli/dispatch.ts';
 import { exportCommand } from '../../../app/cli/export.ts';
 import { hand } from '../../../app/cli/hand.ts';
 import { job } from '../../../app/cli/job.ts';
+import { panel } from '../../../app/cli/panel.ts';
 import { replay } from '../../../app/cli/replay.ts';
 import { run } from '../../../app/cli/run.ts';
 import { sequence } from '../../../app/cli/sequence.ts';
@@ -52,7 +53,7 @@ test('the table of the telemetry has every topic that is told', () => {
 });
 
 test('every option that the page shows is one of its command', async () => {
-  const commands = [run, job, hand, replay, exportCommand, sequence];
+  const commands = [run, job, panel, hand, replay, exportCommand, sequence];
   const shown = [...page.matchAll(/^npx coldbench (\S+)(.*)$/gm)];
   expect(shown.length).toBeGreaterThan(6);
   for (const [, name, rest] of shown) {

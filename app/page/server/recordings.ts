@@ -1,0 +1,68 @@
+// Recordings of the jobs that are begun on the page, each in a file of its own, for replay and export.
+import { accessSync, constants, existsSync, mkdirSync } from 'node:fs';
+import path from 'node:path';
+import { InputError } from '../../cli/command.ts';
+import { recordingFile } from '../../cli/recording-file.ts';
+import type { Part } from '../../cli/watch-part.ts';
+
+const ASKED = { option: '--recordings', what: 'recording', place: 'folder' } as const;
+const DIGITS = 4;
+
+const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+export class Recordings {
+  readonly #directory: string;
+  readonly #open = new Map<Part, Promise<void> | undefined>();
+  #last = 0;
+
+  /** @throws InputError when nothing can be written there. */
+  constructor(directory: string) {
+    this.#directory = directory;
+    try {
+      mkdirSync(directory, { recursive: true });
+      accessSync(directory, constants.W_OK);
+    } catch (error) {
+      throw new InputError(
+        `cannot write recordings to ${directory}: ${textOf(error)}; give ${ASKED.option} another folder`,
+      );
+    }
+  }
+
+  /**
+   * One under the next number that is free: nothing is written over.
+   * @param tell is told, once, when nothing can be written: the job goes on without.
+   */
+  begin(tell: (text: string) => void): Part | undefined {
+    try {
+      const part = recordingFile(this.#next(), ASKED, undefined, tell);
+      this.#open.set(part, undefined);
+      return part;
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      tell(`This job is not recorded: ${error.message}.`);
+      return undefined;
+    }
+  }
+
+  /** Its job is over. Nothing waits for the disk. */
+  end(part: Part): void {
+    if (this.#open.get(part) !== undefined || !this.#open.has(part)) return;
+    const closed = part.close().finally(() => this.#open.delete(part));
+    this.#open.set(part, closed);
+  }
+
+  /** All of them are whole. */
+  async close(): Promise<void> {
+    for (const part of this.#open.keys()) this.end(part);
+    await Promise.all(this.#open.values());
+  }
+
+  #next(): string {
+    for (;;) {
+      this.#last += 1;
+      const name = `job-${String(this.#last).padStart(DIGITS, '0')}.recording.gz`;
+      const file = path.join(this.#directory, name);
+      if (!existsSync(file)) return file;
+    }
+  }
+}

@@ -1,0 +1,115 @@
+// Recordings of the page's jobs: each plays again to the last command, none writes over another, and trouble ends no job.
+import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
+import { dispatch } from '../../../app/cli/dispatch.ts';
+import { replay } from '../../../app/cli/replay.ts';
+import { choicesWith } from '../../../app/page/server/choices.ts';
+import { domeOf } from '../../../app/page/server/dome.ts';
+import { Panel } from '../../../app/page/server/panel.ts';
+import { Recordings } from '../../../app/page/server/recordings.ts';
+import { prepare } from '../../../app/run/prepare.ts';
+import { fakeTerminal } from '../fake-terminal.ts';
+
+const TEACHER = { audience: 'teacher' } as const;
+const SCENARIO = {
+  name: 'a small van, emptied',
+  seed: 5,
+  ticket: { refrigerant: 'R-134a', nominalChargeG: 500, service: 'recover' },
+  vehicle: { chargeG: 200, volumeL: 1.5 },
+};
+
+let folder: string;
+let recordings: Recordings;
+beforeEach(() => {
+  folder = mkdtempSync(path.join(existsSync('/dev/shm') ? '/dev/shm' : tmpdir(), 'coldbench-recordings-'));
+  recordings = new Recordings(path.join(folder, 'of', 'jobs'));
+});
+afterEach(() => rmSync(folder, { recursive: true }));
+
+const written = (): string[] => readdirSync(path.join(folder, 'of', 'jobs')).sort();
+
+/** A panel with a job under way, and a clock that moves it. */
+function begun() {
+  const file = path.join(folder, 'scenario.json');
+  writeFileSync(file, JSON.stringify(SCENARIO));
+  let wallMs = 0;
+  const panel = new Panel({
+    choices: choicesWith(file),
+    seed: undefined,
+    prepare: (scenario, source) => prepare(scenario, source, fluidOnce, clockMs),
+    domeOf: (refrigerant) => domeOf(fluidOnce(refrigerant)),
+    wallClockMs: () => wallMs,
+    recordings,
+  });
+  panel.come(TEACHER);
+  for (const message of [
+    { type: 'take-control' },
+    { type: 'simulated-operator', on: true },
+    { type: 'time', running: true, speed: 1000 },
+    { type: 'start' },
+  ] as const)
+    expect(panel.heed(TEACHER, message)).toBeUndefined();
+  const beats = (most: number): void => {
+    for (let beat = 0; beat < most && panel.bench.phase === 'job'; beat += 1) {
+      wallMs += 100;
+      panel.beat();
+    }
+  };
+  return { panel, beats };
+}
+
+async function replayed(name: string) {
+  const terminal = fakeTerminal();
+  const file = path.join(folder, 'of', 'jobs', name);
+  const status = await dispatch([replay], ['replay', file, '--json'], terminal);
+  return { status, told: JSON.parse(terminal.output()) };
+}
+
+test('a job that was begun on the page plays again, every command the same', async () => {
+  const { panel, beats } = begun();
+  beats(4_000);
+  expect(panel.bench.phase).toBe('ended');
+  await recordings.close();
+  expect(written()).toEqual(['job-0001.recording.gz']);
+  const { status, told } = await replayed('job-0001.recording.gz');
+  expect(status).toBe(0);
+  expect(told).toMatchObject({ name: SCENARIO.name, rig: 'simulated bench' });
+  expect(told.scans).toBeGreaterThan(3_000);
+  expect(told.words).toBeGreaterThan(10);
+  expect(told.difference).toBeUndefined();
+  expect(told.cut).toBeUndefined();
+});
+
+test('a job that the end of the server leaves is whole up to there, and the next has the next free number', async () => {
+  writeFileSync(path.join(folder, 'of', 'jobs', 'job-0001.recording.gz'), 'kept');
+  const { panel, beats } = begun();
+  beats(3);
+  expect(panel.bench.phase).toBe('job');
+  panel.end();
+  await recordings.close();
+  expect(written()).toEqual(['job-0001.recording.gz', 'job-0002.recording.gz']);
+  const { status, told } = await replayed('job-0002.recording.gz');
+  expect(status).toBe(0);
+  expect(told.cut).toBeUndefined();
+});
+
+test('a folder that is gone is told once, and the job goes on without', async () => {
+  rmSync(path.join(folder, 'of'), { recursive: true });
+  const { panel, beats } = begun();
+  expect(panel.bench.told).toEqual([
+    expect.stringMatching(/^This job is not recorded: cannot write .*; give --recordings another folder\.$/),
+  ]);
+  beats(3);
+  expect(panel.bench.phase).toBe('job');
+  await recordings.close();
+});
+
+test('a folder that cannot be is refused before anything is served', () => {
+  writeFileSync(path.join(folder, 'file'), '');
+  expect(() => new Recordings(path.join(folder, 'file', 'jobs'))).toThrow(
+    /^cannot write recordings to .*--recordings/,
+  );
+});
