@@ -1,5 +1,5 @@
 // Recordings of the jobs that are begun on the page, each in a file of its own, for replay and export.
-import { accessSync, constants, existsSync, mkdirSync } from 'node:fs';
+import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { InputError } from '../../cli/command.ts';
 import { recordingFile } from '../../cli/recording-file.ts';
@@ -19,7 +19,9 @@ export class Recordings {
   constructor(directory: string) {
     this.#directory = directory;
     try {
-      mkdirSync(directory, { recursive: true });
+      // Not the folders above it: a mistyped path is told, not made.
+      if (!existsSync(directory)) mkdirSync(directory);
+      if (!statSync(directory).isDirectory()) throw new Error('it is no folder');
       accessSync(directory, constants.W_OK);
     } catch (error) {
       throw new InputError(

@@ -25,11 +25,11 @@ let folder: string;
 let recordings: Recordings;
 beforeEach(() => {
   folder = mkdtempSync(path.join(existsSync('/dev/shm') ? '/dev/shm' : tmpdir(), 'coldbench-recordings-'));
-  recordings = new Recordings(path.join(folder, 'of', 'jobs'));
+  recordings = new Recordings(path.join(folder, 'jobs'));
 });
 afterEach(() => rmSync(folder, { recursive: true }));
 
-const written = (): string[] => readdirSync(path.join(folder, 'of', 'jobs')).sort();
+const written = (): string[] => readdirSync(path.join(folder, 'jobs')).sort();
 
 /** A panel with a job under way, and a clock that moves it. */
 function begun() {
@@ -63,7 +63,7 @@ function begun() {
 
 async function replayed(name: string) {
   const terminal = fakeTerminal();
-  const file = path.join(folder, 'of', 'jobs', name);
+  const file = path.join(folder, 'jobs', name);
   const status = await dispatch([replay], ['replay', file, '--json'], terminal);
   return { status, told: JSON.parse(terminal.output()) };
 }
@@ -84,7 +84,7 @@ test('a job that was begun on the page plays again, every command the same', asy
 });
 
 test('a job that the end of the server leaves is whole up to there, and the next has the next free number', async () => {
-  writeFileSync(path.join(folder, 'of', 'jobs', 'job-0001.recording.gz'), 'kept');
+  writeFileSync(path.join(folder, 'jobs', 'job-0001.recording.gz'), 'kept');
   const { panel, beats } = begun();
   beats(3);
   expect(panel.bench.phase).toBe('job');
@@ -97,7 +97,7 @@ test('a job that the end of the server leaves is whole up to there, and the next
 });
 
 test('a folder that is gone is told once, and the job goes on without', async () => {
-  rmSync(path.join(folder, 'of'), { recursive: true });
+  rmSync(path.join(folder, 'jobs'), { recursive: true });
   const { panel, beats } = begun();
   expect(panel.bench.told).toEqual([
     expect.stringMatching(/^This job is not recorded: cannot write .*; give --recordings another folder\.$/),
@@ -109,6 +109,8 @@ test('a folder that is gone is told once, and the job goes on without', async ()
 
 test('a folder that cannot be is refused before anything is served', () => {
   writeFileSync(path.join(folder, 'file'), '');
+  expect(() => new Recordings(path.join(folder, 'no', 'jobs'))).toThrow(/no such file/);
+  expect(() => new Recordings(path.join(folder, 'file'))).toThrow(/it is no folder/);
   expect(() => new Recordings(path.join(folder, 'file', 'jobs'))).toThrow(
     /^cannot write recordings to .*--recordings/,
   );
