@@ -40,7 +40,7 @@ export function watchDrift(
   if (lookMs < LEAST_MS) return watch;
   const movedKg = Math.abs(kg - from.kg);
   const perS = (1000 * movedKg) / lookMs;
-  const warmsK = WARMS_K * Math.min(lookMs / MOST_MS, 1);
+  const warmsK = (WARMS_K * lookMs) / MOST_MS;
   const usualKg = LEAST_KG + SURE * scale.zeroDriftKgPerKSd * warmsK + scale.noiseKg;
   const drifts = movedKg > usualKg && perS > LEAST_KG_PER_S && perS < MOST_KG_PER_S;
   if (drifts && perS > watch.kgPerS) return { ...watch, kgPerS: perS };

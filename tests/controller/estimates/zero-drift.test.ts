@@ -16,9 +16,17 @@ describe('A scale with nothing flowing', () => {
     expect(still((s) => 8 + (rate / 60_000) * s, 900)).toBeCloseTo(Math.abs(rate), 1);
   });
 
+  test('that drifts by 2 g a minute is found within three minutes of a look', () => {
+    expect(still((s) => 8 + (0.002 / 60) * s, 120 + 180)).toBeGreaterThan(1.9);
+  });
+
   test.each([
     { what: 'stands', of: () => 8 },
     { what: 'creeps by 0.6 g', of: (s: number) => 8 + 6e-4 * (1 - Math.exp(-s / 300)) },
+    {
+      what: 'creeps, and warms by a degree in ten minutes',
+      of: (s: number) => 8 + 2e-3 * (1 - Math.exp(-s / 300)) + 5e-6 * s,
+    },
     { what: 'gathers dew, 3 g in an hour', of: (s: number) => 8 + 0.003 * (s / 3600) },
     { what: 'gains what drips from the condenser', of: (s: number) => 8 + 0.03 * (1 - Math.exp(-s / 20)) },
   ])('that $what is NOT said to drift', ({ of }) => {
