@@ -51,9 +51,13 @@ function pourWeight(
 ): PourWeight | undefined {
   if (seen.scaleCounts === undefined || scale.trust === 'not-read' || scale.trust === 'stuck')
     return undefined;
-  const hosePa = hoseGaugePa(seen);
-  const kg = netMassKg(scale.counts, equipment) - hoseForce.kgPerPa * hosePa;
-  return { kg, hosePa, forceSdKgPerPa: hoseForce.sdKgPerPa, calm: scale.trust === 'trusted' };
+  return {
+    kg: netMassKg(scale.counts, equipment),
+    hosePa: hoseGaugePa(seen),
+    forceKgPerPa: hoseForce.kgPerPa,
+    forceSdKgPerPa: hoseForce.sdKgPerPa,
+    calm: scale.trust === 'trusted',
+  };
 }
 
 const draws = ({ judged }: ControllerState): boolean => judged?.permitted.compressor.on === true;

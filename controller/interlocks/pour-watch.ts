@@ -2,10 +2,12 @@
 // it is a stream, within a quarter of a minute where something on its way holds it up, within half a minute out of a leak.
 import { SURE } from '../constants.ts';
 
-/** What the raw scale says, and the pressure in the hoses, which push the platform by an unknown force. */
+/** What the raw scale says, and the pressure in the hoses, which push the platform by a force that is learnt in between. */
 export type PourWeight = {
   readonly kg: number;
   readonly hosePa: number;
+  /** As it is known by now: what was weighed before it was learnt is reckoned with it as well. */
+  readonly forceKgPerPa: number;
   readonly forceSdKgPerPa: number;
   /** The scale shows nothing but a steady load or a flow. */
   readonly calm: boolean;
@@ -73,19 +75,24 @@ export function watchPour(
   const samples = watch.samples + 1;
   if (nowMs - watch.sinceMs < pace.blockMs) return { ...watch, sumKg, sumPa, samples };
   const mean = { kg: sumKg / samples, hosePa: sumPa / samples };
-  const last = watch.means.at(-1);
-  const fallKg = last === undefined ? 0 : last.kg - mean.kg;
-  const falls = fallKg >= pace.leastKg && fallKg <= pace.mostKg;
-  const means = falls ? [...watch.means, mean].slice(-pace.blocks) : [mean];
-  return { ...NOT_POURING, means, sinceMs: nowMs, pours: isPour(means, weight.forceSdKgPerPa, pace) };
+  const row = [...watch.means, mean].slice(-pace.blocks);
+  const fallsKg = fallsOf(freedOf(row, weight));
+  const means = row.slice(1 + fallsKg.findLastIndex((kg) => kg < pace.leastKg || kg > pace.mostKg));
+  return { ...NOT_POURING, means, sinceMs: nowMs, pours: isPour(means, weight, pace) };
 }
 
-function isPour(means: readonly Mean[], forceSdKgPerPa: number, pace: Pace): boolean {
+/** What the means would be without the force of the hoses. */
+const freedOf = (means: readonly Mean[], { forceKgPerPa }: PourWeight): readonly number[] =>
+  means.map(({ kg, hosePa }) => kg - forceKgPerPa * hosePa);
+
+const fallsOf = (freedKg: readonly number[]): readonly number[] =>
+  freedKg.slice(1).map((kg, index) => freedKg[index]! - kg);
+
+function isPour(means: readonly Mean[], weight: PourWeight, pace: Pace): boolean {
   if (means.length < pace.blocks) return false;
-  const first = means[0]!;
-  const last = means.at(-1)!;
-  const falls = means.slice(1).map(({ kg }, index) => means[index]!.kg - kg);
-  if (Math.min(...falls) < EVEN * Math.max(...falls)) return false;
-  const hoseKg = SURE * forceSdKgPerPa * Math.abs(first.hosePa - last.hosePa);
-  return first.kg - last.kg >= pace.inAllKg + hoseKg;
+  const freedKg = freedOf(means, weight);
+  const fallsKg = fallsOf(freedKg);
+  if (Math.min(...fallsKg) < EVEN * Math.max(...fallsKg)) return false;
+  const hoseKg = SURE * weight.forceSdKgPerPa * Math.abs(means[0]!.hosePa - means.at(-1)!.hosePa);
+  return freedKg[0]! - freedKg.at(-1)! >= pace.inAllKg + hoseKg;
 }

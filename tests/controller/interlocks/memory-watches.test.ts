@@ -83,7 +83,7 @@ describe('A shut tank', () => {
 });
 
 describe('A tank without a way out', () => {
-  const weight = { kg: 8, hosePa: 0, forceSdKgPerPa: 0, calm: true };
+  const weight = { kg: 8, hosePa: 0, forceKgPerPa: 0, forceSdKgPerPa: 0, calm: true };
   const pourWatched = (...on: readonly Output[]): boolean =>
     noted(told(openMemory(0), ...on), { pour: () => weight }, 2_000).pourWatch.sinceMs !== undefined;
 
