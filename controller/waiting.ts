@@ -129,6 +129,7 @@ const FILLING: { readonly [S in DataOf<'fill'>['step']]: string } = {
   look: "the hose to show the cylinder's pressure",
   'weigh-connected': WEIGHING,
   draw: 'the liquid let in to boil away before the next opening',
+  steady: 'the scale to be let go of',
   pause: 'the scale to show that its zero stands',
   rest: 'what drips from the condenser to come to rest, and the scale to show that its zero stands',
   'weigh-after': WEIGHING,

@@ -6,7 +6,16 @@ export type IdentifyData = CommonData & { readonly stage: 'identify'; readonly s
 
 export type FillData = CommonData & {
   readonly stage: 'fill';
-  readonly step: 'weigh' | 'connect' | 'look' | 'weigh-connected' | 'draw' | 'pause' | 'rest' | 'weigh-after';
+  readonly step:
+    | 'weigh'
+    | 'connect'
+    | 'look'
+    | 'weigh-connected'
+    | 'draw'
+    | 'steady'
+    | 'pause'
+    | 'rest'
+    | 'weigh-after';
   readonly weighing: WeighingInProgress | undefined;
   readonly targetKg: number;
   readonly compressorSinceMs: number | undefined;

@@ -60,6 +60,8 @@ export function stepFill(data: FillData, input: StageInput): Step {
       return whenWeighed(data, input, weighConnected);
     case 'draw':
       return draw(data, input);
+    case 'steady':
+      return steady(data, input);
     case 'pause':
       return pause(data, input);
     case 'rest':
@@ -185,7 +187,11 @@ function draw(before: FillData, input: StageInput): Step {
     sweptM3PerS: equipment.compressor.sweptM3PerS,
     boilingWPerK: fill.boilingWPerK,
   });
-  if (!dry || input.estimates.scale.trust !== 'trusted') return { data, wanted };
+  if (!dry) return { data, wanted };
+  if (input.estimates.scale.trust !== 'trusted')
+    return (seen.manifoldPa ?? 0) > plan.recover.floorPa
+      ? { data, wanted }
+      : { data: atAfresh(data, 'steady', nowMs), wanted: SAFE_COMMANDS };
   const why = endOfFill(data, input);
   if (why !== undefined) return end(data, input, why);
   if (nowMs - data.drawnSinceMs > fill.lookAfterMs)
@@ -198,13 +204,25 @@ function draw(before: FillData, input: StageInput): Step {
 const runsOn = ({ openedKg }: FillData, input: StageInput): boolean =>
   input.estimates.scale.trust === 'trusted' && shownKg(input) - openedKg > input.plan.fill.runsOnKg;
 
+const drawAnew = (data: FillData, nowMs: number): FillData => ({
+  ...atAfresh(data, 'draw', nowMs),
+  compressorSinceMs: undefined,
+});
+
+/** Somebody touches the scale, and the machine is as empty as it may be: nothing is let in until the scale can be read. */
+function steady(data: FillData, input: StageInput): Step {
+  const { nowMs, plan, estimates } = input;
+  if (nowMs - data.sinceMs > plan.fill.mostMs) return end(data, input, 'out-of-time');
+  const read = estimates.scale.trust === 'trusted';
+  return { data: read ? drawAnew(data, nowMs) : data, wanted: SAFE_COMMANDS };
+}
+
 /** The scale is looked at while nothing moves. */
 function pause(data: FillData, input: StageInput): Step {
   const { nowMs, plan, estimates } = input;
   if (nowMs - data.stepSinceMs < plan.fill.restMs) return { data, wanted: SAFE_COMMANDS };
   if (estimates.drift.kgPerS > 0) return end(data, input, 'scale-drifts');
-  const next = { ...atAfresh(data, 'draw', nowMs), compressorSinceMs: undefined, drawnSinceMs: nowMs };
-  return { data: next, wanted: SAFE_COMMANDS };
+  return { data: { ...drawAnew(data, nowMs), drawnSinceMs: nowMs }, wanted: SAFE_COMMANDS };
 }
 
 const opening = ({ fanStopped, openMs }: FillData): Commands => drawOpened(fanStopped, openMs);

@@ -126,6 +126,25 @@ describe('Filling the tank', () => {
     },
   );
 
+  test.each(['good', 'hobby'])(
+    'waits while somebody works about the platform for minutes, and goes on (%s)',
+    async (equipment) => {
+      const faults = Array.from({ length: 40 }, (_, nth) => ({
+        fault: 'scale-leaned-on',
+        stage: 'fill',
+        afterS: 300 + 5 * nth,
+        forS: 3,
+        size: 1 + (nth % 3),
+      }));
+      const job = await filling({ ticket: { fillKg: 0.4, cylinderKg: 10 }, equipment, seed: 3, faults });
+      expect(job.outcome).toBe('completed');
+      const gainedG = job.truth.tankRefrigerantG - 10_000;
+      expect(Math.abs(gainedG - 400)).toBeLessThan(30);
+      expect(Math.abs(job.fill!.filledG - gainedG)).toBeLessThan(job.fill!.uncertaintyG);
+      expect(codes(job)).not.toContain('fill-held-back');
+    },
+  );
+
   test('a compressor that does not draw the separator dry gets no more liquid', async () => {
     const job = await filling({
       ticket: { fillKg: 1 },
