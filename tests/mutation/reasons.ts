@@ -16,12 +16,6 @@ const REASONS: readonly Reason[] = [
   },
   {
     file: 'pour-watch.ts',
-    line: /const sumPa = watch\.sumPa \+ weight\.hosePa;/,
-    to: /watch\.sumPa - weight\.hosePa/,
-    why: 'sums begin at nothing: every mean changes its sign, and only how far two of them are apart counts',
-  },
-  {
-    file: 'pour-watch.ts',
     line: /^means: \[\],$/,
     to: /Stryker was here/,
     why: 'the first block cannot fall from what is no block',

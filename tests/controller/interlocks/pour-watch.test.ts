@@ -119,6 +119,13 @@ describe('is NOT what is seen in', () => {
       },
     },
     {
+      what: 'hoses that fall for a minute and push less, by a force that is known',
+      of: (s: number) => {
+        const hosePa = 600_000 * Math.max(0, 1 - s / 60);
+        return { kg: 8 + 6e-8 * hosePa, hosePa, force: { forceKgPerPa: 6e-8, forceSdKgPerPa: 2e-9 } };
+      },
+    },
+    {
       what: 'hoses that fall and push less, by a force that is learnt in the midst of it and then known well',
       of: (s: number) => {
         const hosePa = 600_000 * Math.max(0.2, 1 - s / 30);
