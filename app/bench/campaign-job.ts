@@ -4,7 +4,7 @@ import type { Notice } from '../../controller/notice.ts';
 import { type JobResult, jobResult } from '../../controller/result.ts';
 import type { Stage } from '../../controller/stages.ts';
 import type { HoldAccount } from '../../controller/state.ts';
-import { InputError } from '../cli/command.ts';
+import { InputError, textOf } from '../cli/command.ts';
 import type { RunFacts } from '../run/document.ts';
 import type { Outcome } from '../run/document-type.ts';
 import { powerWasLost } from '../run/faults.ts';
@@ -185,8 +185,7 @@ async function ranRow(scenario: Scenario): Promise<Omit<JobRow, 'job' | 'seed'>>
   };
 }
 
-const firstLine = (error: unknown): string =>
-  (error instanceof Error ? error.message : String(error)).split('\n')[0] ?? '';
+const firstLine = (error: unknown): string => textOf(error).split('\n')[0] ?? '';
 
 /** One job, whatever becomes of it: what is drawn beyond a scenario's bounds, or breaks, is told in its row. */
 export async function campaignJob(plan: CampaignPlan, campaignSeed: number, job: number): Promise<JobRow> {

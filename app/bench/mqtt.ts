@@ -1,7 +1,7 @@
 // A line to an MQTT 5 broker (OASIS standard, 2019) that nothing waits for: what it cannot take is dropped and counted.
 import type { IClientOptions, MqttClient } from 'mqtt';
 import manifest from '../../package.json' with { type: 'json' };
-import { InputError } from '../cli/command.ts';
+import { InputError, textOf } from '../cli/command.ts';
 import type { Message } from './telemetry.ts';
 
 const PROTOCOLS = ['mqtt:', 'mqtts:', 'ws:', 'wss:'];
@@ -48,10 +48,10 @@ async function library() {
   }
 }
 
-const textOf = (error: unknown): string => {
+const reasonOf = (error: unknown): string => {
   // Where a name has several addresses, each has failed by itself.
   const [first] = error instanceof AggregateError ? error.errors : [error];
-  return first instanceof Error ? first.message : String(first);
+  return textOf(first);
 };
 
 export class MqttLine {
@@ -106,7 +106,9 @@ export class MqttLine {
       );
       return new MqttLine(client, place, topic, tell);
     } catch (error) {
-      throw new InputError(`no MQTT 5 broker at ${place}: ${textOf(error)}; start one, or leave --mqtt out`);
+      throw new InputError(
+        `no MQTT 5 broker at ${place}: ${reasonOf(error)}; start one, or leave --mqtt out`,
+      );
     }
   }
 

@@ -2,7 +2,7 @@
 import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import { createGunzip } from 'node:zlib';
-import { InputError } from '../cli/command.ts';
+import { InputError, textOf } from '../cli/command.ts';
 import { clock } from '../units.ts';
 import { Checked, FORMAT, type Header, LAYOUT, MARK, type Opening, type RecordedScan } from './recording.ts';
 import { NoScan, scanOf } from './scan-lines.ts';
@@ -35,8 +35,6 @@ export type Recording = {
   /** What is wrong with its end, once that has been reached. */
   readonly cut: string | undefined;
 };
-
-const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 /** A file that was cut off ends here; any other trouble is thrown. */
 const isTear = (error: unknown): boolean => (error as NodeJS.ErrnoException).code === 'Z_BUF_ERROR';

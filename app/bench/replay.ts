@@ -1,7 +1,7 @@
 // A recorded rig driven by today's controller: the same scan loop, the same readings, and every answer compared.
 import { openJob } from '../../controller/scan.ts';
 import { Handed, RecordedRig } from '../../hardware/recorded.ts';
-import { InputError } from '../cli/command.ts';
+import { InputError, textOf } from '../cli/command.ts';
 import { ScanLoop } from '../run/loop.ts';
 import { ESTIMATES } from '../run/trace.ts';
 import type { Damage, Recording } from './read-recording.ts';
@@ -67,7 +67,7 @@ class Player {
       const operator = { respond: () => this.#scan.events };
       this.#loop = new ScanLoop({ rig: this.#rig, state, operator, observers: [] });
     } catch (error) {
-      const reason = error instanceof Error ? error.message : String(error);
+      const reason = textOf(error);
       throw new InputError(`the job cannot be opened as it was recorded: ${reason}`);
     }
   }

@@ -39,6 +39,9 @@ export interface CliCommand {
   run(args: readonly string[], terminal: Terminal): Promise<number>;
 }
 
+/** What an error says, whatever was thrown. */
+export const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
 /** Wrong input: the message is one line that says what is wrong and how to mend it. Ends the process with status 2. */
 export class InputError extends Error {
   override readonly name = 'InputError';

@@ -9,7 +9,7 @@ import { faultLines, truthLines } from '../run/printed-truth.ts';
 import { type UnitSystem, type Units, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { type BenchArguments, broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
-import { type CliCommand, type Conversation, InputError, type Terminal } from './command.ts';
+import { type CliCommand, type Conversation, InputError, type Terminal, textOf } from './command.ts';
 import { EXIT } from './exit.ts';
 import { HandDesk } from './hand-desk.ts';
 import { handLine, LINES_HELP } from './hand-lines.ts';
@@ -92,7 +92,7 @@ function scriptLines(path: string): readonly string[] {
   try {
     text = readFileSync(path, 'utf8');
   } catch (error) {
-    const reason = error instanceof Error ? error.message : String(error);
+    const reason = textOf(error);
     throw new InputError(`cannot read the script ${path}: ${reason}; give --script another file`);
   }
   const lines = text.split(/\r?\n/);

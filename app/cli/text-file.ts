@@ -1,6 +1,6 @@
 // Files that grow in large pieces; whatever goes wrong is a wrong place, or no room on the disk.
 import { closeSync, openSync, realpathSync, writeSync } from 'node:fs';
-import { InputError } from './command.ts';
+import { InputError, textOf } from './command.ts';
 
 const FLUSH_FROM_LENGTH = 65_536;
 
@@ -33,7 +33,7 @@ export class BinaryFile {
     try {
       return work();
     } catch (error) {
-      const reason = error instanceof Error ? error.message : String(error);
+      const reason = textOf(error);
       throw new InputError(`cannot write ${this.#blame.what}: ${reason}; give ${this.#blame.other}`);
     }
   }

@@ -2,7 +2,7 @@
 import { closeSync, openSync, write } from 'node:fs';
 import { promisify } from 'node:util';
 import { gzip } from 'node:zlib';
-import { InputError } from './command.ts';
+import { InputError, textOf } from './command.ts';
 import { isSameFile } from './text-file.ts';
 
 const BLOCK_LENGTH = 65_536;
@@ -16,8 +16,6 @@ const gzipAsync = promisify(gzip);
 
 /** The option that asks for the file, and what stands in it. */
 export type Asked = { readonly option: string; readonly what: string; readonly place?: 'file' | 'folder' };
-
-const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 export class WaitingFile {
   readonly #path: string;

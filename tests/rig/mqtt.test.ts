@@ -187,12 +187,6 @@ describe.skipIf(!isThere)('a broker', () => {
     const port = await freePort();
     const child = await broker(port);
     const line = await MqttLine.open(urlOf(port), 'shop/one', () => {});
-    const readings = {
-      topic: 'readings',
-      body: { much: 'x'.repeat(4_000) },
-      retained: false,
-      sure: false,
-    } as const;
     const some = (): void => {
       for (let n = 0; n < 2_000; n++) line.publish(readings);
     };

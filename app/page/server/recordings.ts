@@ -1,18 +1,17 @@
 // Recordings of the jobs that are begun on the page, each in a file of its own, for replay and export.
 import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs';
 import path from 'node:path';
-import { InputError } from '../../cli/command.ts';
+import { InputError, textOf } from '../../cli/command.ts';
 import { recordingFile } from '../../cli/recording-file.ts';
 import type { Part } from '../../cli/watch-part.ts';
 
 const ASKED = { option: '--recordings', what: 'recording', place: 'folder' } as const;
 const DIGITS = 4;
 
-const textOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
-
 export class Recordings {
   readonly #directory: string;
-  readonly #open = new Map<Part, Promise<void> | undefined>();
+  readonly #open = new Set<Part>();
+  readonly #closing = new Set<Promise<void>>();
   #last = 0;
 
   /** @throws InputError when nothing can be written there. */
@@ -37,7 +36,7 @@ export class Recordings {
   begin(tell: (text: string) => void): Part | undefined {
     try {
       const part = recordingFile(this.#next(), ASKED, undefined, tell);
-      this.#open.set(part, undefined);
+      this.#open.add(part);
       return part;
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
@@ -46,17 +45,23 @@ export class Recordings {
     }
   }
 
-  /** Its job is over. Nothing waits for the disk. */
-  end(part: Part): void {
-    if (this.#open.get(part) !== undefined || !this.#open.has(part)) return;
-    const closed = part.close().finally(() => this.#open.delete(part));
-    this.#open.set(part, closed);
+  /**
+   * Its job is over. Nothing waits for the disk.
+   * @param tell is told when its end cannot be written.
+   */
+  end(part: Part, tell: (text: string) => void): void {
+    if (!this.#open.delete(part)) return;
+    const closing = part
+      .close()
+      .catch((error: unknown) => tell(`The end of this job's recording is not written: ${textOf(error)}.`))
+      .finally(() => this.#closing.delete(closing));
+    this.#closing.add(closing);
   }
 
   /** All of them are whole. */
   async close(): Promise<void> {
-    for (const part of this.#open.keys()) this.end(part);
-    await Promise.all(this.#open.values());
+    for (const part of this.#open) this.end(part, () => {});
+    await Promise.all(this.#closing);
   }
 
   #next(): string {

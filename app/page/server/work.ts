@@ -63,7 +63,7 @@ export class Work {
   #recorder: JobRecorder | undefined;
   /** Its record is still to be closed. */
   #unsettled: JobRecorder | undefined;
-  #recording: Part | undefined;
+  #recording: { readonly part: Part; readonly tell: (text: string) => void } | undefined;
 
   constructor(parts: WorkParts, state: ControllerState) {
     this.#parts = parts;
@@ -101,8 +101,9 @@ export class Work {
     this.#recorder = job?.recorder;
     this.#unsettled = job?.recorder;
     if (job !== undefined) {
-      this.#recording = recordings?.begin(job.tell);
-      this.#recording?.begin(this.#loop, { name: job.name, rig: rigName });
+      const part = recordings?.begin(job.tell);
+      part?.begin(this.#loop, { name: job.name, rig: rigName });
+      if (part !== undefined) this.#recording = { part, tell: job.tell };
     }
     this.history.clear();
     this.hold.clear();
@@ -115,8 +116,10 @@ export class Work {
   }
 
   #endRecording(): void {
-    if (this.#recording !== undefined) this.#parts.recordings?.end(this.#recording);
+    if (this.#recording === undefined) return;
+    const { part, tell } = this.#recording;
     this.#recording = undefined;
+    this.#parts.recordings?.end(part, tell);
   }
 
   /**
@@ -148,7 +151,7 @@ export class Work {
   }
 
   #look(seen: ScanSeen): void {
-    this.#recording?.look(seen);
+    this.#recording?.part.look(seen);
     const { nowMs, commands } = seen;
     for (const output of OUTPUTS) {
       const { on } = commands[output];

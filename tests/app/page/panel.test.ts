@@ -1,25 +1,14 @@
 // What pages may do to the machine: one has control, the others watch; a lost page leaves nothing on; the class is told no secrets.
 import { describe, expect, test } from 'vitest';
-import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
 import type { Message } from '../../../app/page/messages.ts';
-import { choicesWith } from '../../../app/page/server/choices.ts';
-import { domeOf } from '../../../app/page/server/dome.ts';
-import { Panel } from '../../../app/page/server/panel.ts';
 import type { Snapshot } from '../../../app/page/shown.ts';
-import { prepare } from '../../../app/run/prepare.ts';
 import { FAULT_NAMES } from '../../../sim/faults.ts';
-import { FakePage, servePanel } from './panel.ts';
+import { FakePage, newPanel, servePanel } from './panel.ts';
 
 /** A panel whose wall clock stands still between two beats. */
 function virtual(simulatedSpeed = 1000) {
   let wallMs = 0;
-  const panel = new Panel({
-    choices: choicesWith(undefined),
-    seed: undefined,
-    prepare: (scenario, source) => prepare(scenario, source, fluidOnce, clockMs),
-    domeOf: (refrigerant) => domeOf(fluidOnce(refrigerant)),
-    wallClockMs: () => wallMs,
-  });
+  const panel = newPanel(undefined, { wallClockMs: () => wallMs });
   const page = { audience: 'class' } as const;
   const teacher = { audience: 'teacher' } as const;
   panel.come(page);

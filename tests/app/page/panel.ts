@@ -1,6 +1,7 @@
 // A panel on real sockets for the tests: its own clock, and a page of two files.
 import { request } from 'node:http';
 import { brotliCompressSync } from 'node:zlib';
+import { expect } from 'vitest';
 import { WebSocket } from 'ws';
 import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
 import type { Message } from '../../../app/page/messages.ts';
@@ -13,14 +14,32 @@ import { type Served, serve } from '../../../app/page/server/serve.ts';
 import type { ServerMessage, Snapshot } from '../../../app/page/shown.ts';
 import { prepare } from '../../../app/run/prepare.ts';
 
-const newPanel = (path?: string): Panel =>
+type PanelParts = ConstructorParameters<typeof Panel>[0];
+
+/** With a clock, and whatever else a test has of its own. */
+export const newPanel = (path?: string, own: Partial<PanelParts> = {}): Panel =>
   new Panel({
     choices: choicesWith(path),
     seed: undefined,
     prepare: (scenario, source) => prepare(scenario, source, fluidOnce, clockMs),
     domeOf: (refrigerant) => domeOf(fluidOnce(refrigerant)),
     wallClockMs: clockMs,
+    ...own,
   });
+
+export const TEACHER = { audience: 'teacher' } as const;
+
+/** A job that answers itself is under way, at a thousand times its time. */
+export function beginJob(panel: Panel): void {
+  panel.come(TEACHER);
+  for (const message of [
+    { type: 'take-control' },
+    { type: 'simulated-operator', on: true },
+    { type: 'time', running: true, speed: 1000 },
+    { type: 'start' },
+  ] as const)
+    expect(panel.heed(TEACHER, message)).toBeUndefined();
+}
 
 const body = Buffer.from('<!doctype html><title>page</title>');
 const FILES: PageFiles = new Map([

@@ -3,17 +3,12 @@ import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
 import { dispatch } from '../../../app/cli/dispatch.ts';
 import { replay } from '../../../app/cli/replay.ts';
-import { choicesWith } from '../../../app/page/server/choices.ts';
-import { domeOf } from '../../../app/page/server/dome.ts';
-import { Panel } from '../../../app/page/server/panel.ts';
 import { Recordings } from '../../../app/page/server/recordings.ts';
-import { prepare } from '../../../app/run/prepare.ts';
 import { fakeTerminal } from '../fake-terminal.ts';
+import { beginJob, newPanel } from './panel.ts';
 
-const TEACHER = { audience: 'teacher' } as const;
 const SCENARIO = {
   name: 'a small van, emptied',
   seed: 5,
@@ -36,22 +31,8 @@ function begun() {
   const file = path.join(folder, 'scenario.json');
   writeFileSync(file, JSON.stringify(SCENARIO));
   let wallMs = 0;
-  const panel = new Panel({
-    choices: choicesWith(file),
-    seed: undefined,
-    prepare: (scenario, source) => prepare(scenario, source, fluidOnce, clockMs),
-    domeOf: (refrigerant) => domeOf(fluidOnce(refrigerant)),
-    wallClockMs: () => wallMs,
-    recordings,
-  });
-  panel.come(TEACHER);
-  for (const message of [
-    { type: 'take-control' },
-    { type: 'simulated-operator', on: true },
-    { type: 'time', running: true, speed: 1000 },
-    { type: 'start' },
-  ] as const)
-    expect(panel.heed(TEACHER, message)).toBeUndefined();
+  const panel = newPanel(file, { wallClockMs: () => wallMs, recordings });
+  beginJob(panel);
   const beats = (most: number): void => {
     for (let beat = 0; beat < most && panel.bench.phase === 'job'; beat += 1) {
       wallMs += 100;
@@ -105,6 +86,20 @@ test('a folder that is gone is told once, and the job goes on without', async ()
   beats(3);
   expect(panel.bench.phase).toBe('job');
   await recordings.close();
+});
+
+test('an end that the disk refuses is told, and ends nothing else', async () => {
+  const told: string[] = [];
+  const part = recordings.begin((text) => told.push(text))!;
+  const { close } = part;
+  const refused = async (): Promise<void> => {
+    await close();
+    throw new Error('no disk');
+  };
+  Object.assign(part, { close: refused });
+  recordings.end(part, (text) => told.push(text));
+  await recordings.close();
+  expect(told).toEqual(["The end of this job's recording is not written: no disk."]);
 });
 
 test('a folder that cannot be is refused before anything is served', () => {

@@ -3,17 +3,13 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { clockMs, fluidOnce } from '../../../app/bench/whole-jobs.ts';
-import { choicesWith } from '../../../app/page/server/choices.ts';
-import { domeOf } from '../../../app/page/server/dome.ts';
-import { Panel } from '../../../app/page/server/panel.ts';
+import type { Panel } from '../../../app/page/server/panel.ts';
 import { RecordsDesk } from '../../../app/page/server/records-desk.ts';
 import { breaks } from '../../../app/records/chain.ts';
 import { readJob } from '../../../app/records/jobs.ts';
 import { benchRecorder, openStore } from '../../../app/records/keep.ts';
 import type { Store } from '../../../app/records/store.ts';
-import { prepare } from '../../../app/run/prepare.ts';
-import { FakePage, get, type Running, servePanel } from './panel.ts';
+import { beginJob, FakePage, get, newPanel, type Running, servePanel, TEACHER } from './panel.ts';
 
 let folder: string;
 let store: Store;
@@ -28,11 +24,7 @@ beforeAll(async () => {
   const file = path.join(folder, 'records.db');
   store = openStore(file);
   desk = new RecordsDesk(file);
-  panel = new Panel({
-    choices: choicesWith(undefined),
-    seed: undefined,
-    prepare: (scenario, source) => prepare(scenario, source, fluidOnce, clockMs),
-    domeOf: (refrigerant) => domeOf(fluidOnce(refrigerant)),
+  panel = newPanel(undefined, {
     wallClockMs: () => wallMs,
     recorderOf: (session, source, tell) => benchRecorder(store, session, source, { tell }),
   });
@@ -52,20 +44,12 @@ afterAll(async () => {
 });
 
 function runOut(): void {
-  const me = { audience: 'teacher' } as const;
-  panel.come(me);
-  for (const message of [
-    { type: 'take-control' },
-    { type: 'simulated-operator', on: true },
-    { type: 'time', running: true, speed: 1000 },
-    { type: 'start' },
-  ] as const)
-    expect(panel.heed(me, message)).toBeUndefined();
+  beginJob(panel);
   for (let beats = 0; beats < 4000 && panel.bench.phase === 'job'; beats += 1) {
     wallMs += 100;
     panel.beat();
   }
-  panel.leave(me);
+  panel.leave(TEACHER);
 }
 
 const lookUp = async (words: string) => {
