@@ -167,7 +167,12 @@ export type RecoveryAccount = Pick<
   'cycles' | 'recoveredKg' | 'recoveredUncertaintyKg' | 'recoveredOverMs'
 >;
 
-export type Cycle = { readonly recoveredKg: number; readonly restRisePa?: number };
+/** `unrested`: its draw went on where a rest was due, and told that liquid is trapped. */
+export type Cycle = {
+  readonly recoveredKg: number;
+  readonly restRisePa?: number;
+  readonly unrested?: true;
+};
 
 export type HoldAccount = {
   readonly verdict: HoldVerdict;

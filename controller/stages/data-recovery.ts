@@ -47,6 +47,8 @@ export type RecoverData = CommonData & {
   readonly lowSinceMs: number | undefined;
   readonly dryLowSinceMs: number | undefined;
   readonly stagnantSinceMs: number | undefined;
+  /** The first run goes on where a rest was due: liquid is trapped, and much of it. That has been told. */
+  readonly unrested: boolean;
   readonly fanStopped: boolean;
   readonly count: DrawCount;
   readonly why: RunEnd | undefined;

@@ -3,12 +3,12 @@
 import { startCount } from '../estimates/condenser.ts';
 import type { Kept } from '../estimates/kept.ts';
 import type { Weighing } from '../estimates/masses.ts';
-import type { NoticeDraft } from '../notices.ts';
+import { NO_NOTICES, type NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data-recovery.ts';
-import { counting, drawWith, keptAfter, wantsFanStopped } from './draw.ts';
+import { counting, drawWith, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
 import { recovered } from './recovered.ts';
-import { airDrawnInPa } from './rest.ts';
+import { airDrawnInPa, knownAirDrawnInPa, liquidTrapped } from './rest.ts';
 import { at, book, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
 
@@ -24,6 +24,7 @@ export const enterRecover = (nowMs: number): RecoverData => ({
   lowSinceMs: undefined,
   dryLowSinceMs: undefined,
   stagnantSinceMs: undefined,
+  unrested: false,
   fanStopped: false,
   count: startCount(nowMs),
   why: undefined,
@@ -59,7 +60,8 @@ function draw(before: RecoverData, input: StageInput): Step {
   const watched = watch(data, input);
   const why = endOfRun(watched, input);
   if (why !== undefined) return toWeighing(watched, input, why);
-  return { data: watched, wanted: drawWith(watched.fanStopped)[ports] };
+  const notices = watched.unrested && !data.unrested ? [liquidTrapped(plan)] : NO_NOTICES;
+  return { data: watched, wanted: drawWith(watched.fanStopped)[ports], notices };
 }
 
 /** Moves the clocks of the run; the same object while nothing starts or ends. */
@@ -77,13 +79,15 @@ function watch(data: RecoverData, input: StageInput): RecoverData {
   const dryLowSinceMs = since(low && dry, data.dryLowSinceMs);
   const fanStopped = data.fanStopped || wantsFanStopped(input);
   const stagnantSinceMs = since(flat && dry && !low, data.stagnantSinceMs);
+  const unrested = data.unrested || goesOnUnrested(lowSinceMs, input);
   return compressorSinceMs === data.compressorSinceMs &&
     lowSinceMs === data.lowSinceMs &&
     dryLowSinceMs === data.dryLowSinceMs &&
+    unrested === data.unrested &&
     fanStopped === data.fanStopped &&
     stagnantSinceMs === data.stagnantSinceMs
     ? data
-    : { ...data, compressorSinceMs, lowSinceMs, dryLowSinceMs, stagnantSinceMs, fanStopped };
+    : { ...data, compressorSinceMs, lowSinceMs, dryLowSinceMs, stagnantSinceMs, unrested, fanStopped };
 }
 
 function endOfRun(data: RecoverData, input: StageInput): RunEnd | undefined {
@@ -93,19 +97,37 @@ function endOfRun(data: RecoverData, input: StageInput): RunEnd | undefined {
     sinceMs !== undefined && nowMs - sinceMs >= ms;
   if (seen.manifoldPa !== undefined && seen.manifoldPa <= recover.floorPa) return 'drawn-down';
   if (lasted(data.dryLowSinceMs, recover.stopHoldMs)) return 'drawn-down';
-  if (lasted(data.lowSinceMs, trickleMs(input))) return 'trickle';
+  if (lasted(data.lowSinceMs, trickleMs(data, input))) return 'trickle';
   if (data.lowSinceMs !== undefined && airDrawnInPa(input) > plan.rest.tankAirPa) return 'trickle';
   if (lasted(data.stagnantSinceMs, recover.stagnantMs)) return 'stagnant';
   const startedMs = accounts.recoveryStartedAtMs ?? data.sinceMs;
-  if (lasted(data.compressorSinceMs, recover.runMs) || nowMs - startedMs > recover.totalMs) return 'run-time';
+  const runMs = data.unrested ? recover.unrestedMs : recover.runMs;
+  if (lasted(data.compressorSinceMs, runMs) || nowMs - startedMs > recover.totalMs) return 'run-time';
   const refused = !permitted.compressor.on && lasted(data.compressorSinceMs, recover.compressorDelayMs);
   return refused ? 'held-back' : undefined;
 }
 
 /** After a rest has told of liquid, and while the label says that much is left, another look would tell nothing new. */
-function trickleMs({ plan: { recover, ticket }, accounts: { cycles, recoveredKg = 0 } }: StageInput): number {
+function trickleMs({ unrested }: RecoverData, { plan, accounts }: StageInput): number {
+  const { recover, ticket } = plan;
+  const { cycles, recoveredKg = 0 } = accounts;
+  if (unrested) return recover.unrestedMs;
   const much = ticket.nominalChargeKg - recoveredKg > recover.muchKg;
   return cycles.length > 0 && much ? recover.muchTrickleMs : recover.trickleMs;
+}
+
+/**
+ * So much has come at so low a pressure that neither vapour nor oil can have held it, nor is it air, and by label and scale
+ * most of it is still to come: it is liquid, and a rest would only let it warm.
+ */
+function goesOnUnrested(lowSinceMs: number | undefined, input: StageInput): boolean {
+  const { plan, nowMs, accounts, estimates } = input;
+  const { recover, rest, ticket } = plan;
+  if (accounts.cycles.length > 0 || lowSinceMs === undefined) return false;
+  if (nowMs - lowSinceMs < recover.trickleMs || estimates.scale.trust !== 'trusted') return false;
+  const airPa = knownAirDrawnInPa(input);
+  const leftKg = ticket.nominalChargeKg - (accounts.recoveredKg ?? 0) - shownKg(input);
+  return airPa !== undefined && airPa <= rest.tankAirPa && leftKg > recover.unrestedKg;
 }
 
 function toWeighing(data: RecoverData, input: StageInput, why: RunEnd): Step {
@@ -141,7 +163,7 @@ function weigh(data: RecoverData, input: StageInput, weighed: Weighing): Step {
     notices: wornNotices(accounts.kept, kept),
     accounts: {
       ...recovered({ ...accounts, kept }, recoveredKg, weighed, input),
-      cycles: [...accounts.cycles, { recoveredKg }],
+      cycles: [...accounts.cycles, { recoveredKg, ...(data.unrested && { unrested: true }) }],
     },
   };
 }

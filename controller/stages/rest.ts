@@ -134,12 +134,15 @@ function doubtingAir(accounts: Accounts): Accounts {
   return { ...accounts, recoveredUncertaintyKg: (accounts.recoveredUncertaintyKg ?? 0) + laterKg };
 }
 
-/** By how much the tank's excess over saturation has grown; offsets drop out. Unknown is nothing that could be told. */
-export function airDrawnInPa({ seen, plan, accounts }: StageInput): number {
+/** By how much the tank's excess over saturation has grown; offsets drop out. */
+export function knownAirDrawnInPa({ seen, plan, accounts }: StageInput): number | undefined {
   const nowPa = tankExcessPa(seen, plan.curve);
   const firstPa = accounts.tankExcessFirstPa;
-  return nowPa === undefined || firstPa === undefined ? 0 : nowPa - firstPa;
+  return nowPa === undefined || firstPa === undefined ? undefined : nowPa - firstPa;
 }
+
+/** The same; unknown is nothing that could be told. */
+export const airDrawnInPa = (input: StageInput): number => knownAirDrawnInPa(input) ?? 0;
 
 function eventOf(verdict: RestVerdict | undefined, exhausted: boolean): StageEvent {
   if (verdict === 'rose') return exhausted ? 'liquid-left' : 'pressure-rose';
@@ -155,6 +158,11 @@ const warmingHelps = ({ ticket }: Plan): string =>
   mayWarm(ticket) && !ticket.warmUp
     ? ' Another time let the engine warm the vehicle before the recovery: the ticket can ask for it.'
     : '';
+
+export const liquidTrapped = (plan: Plan): NoticeDraft => ({
+  code: 'liquid-trapped',
+  with: { also: warmingHelps(plan) },
+});
 
 function noticesOf(
   event: StageEvent,
@@ -175,7 +183,6 @@ function noticesOf(
   const heatLimited =
     data.verdict === 'rose' &&
     (cycles.length === 1 || residueOf(cycles.map((c) => c.recoveredKg)).kind === 'liquid');
-  return heatLimited && cycles.length <= 2
-    ? [rose, { code: 'liquid-trapped', with: { also: warmingHelps(plan) } }]
-    : [rose];
+  const told = cycles[0]?.unrested === true;
+  return heatLimited && cycles.length <= 2 && !told ? [rose, liquidTrapped(plan)] : [rose];
 }

@@ -82,6 +82,12 @@ export const RECOVER = {
    */
   muchKg: 0.25,
   muchTrickleMs: 18 * MINUTE_MS,
+  /**
+   * Where the very first run shows as much, by the label and by what comes, it goes on without a rest, as long as a recovery
+   * may take (SAE J2788: 30 min); a rest in it costs a hundredth of what heat allows (estimates).
+   */
+  unrestedKg: 0.35,
+  unrestedMs: 30 * MINUTE_MS,
   /** Suction that neither falls nor flows (estimate). */
   stagnantPaPerS: 100,
   stagnantMs: MINUTE_MS,
