@@ -7,6 +7,17 @@ export const CHARGE_WORDINGS = {
     text: 'The charge stalls at {charged} g: tank and vehicle are at the same pressure because the vehicle is warmer. The valve stays open for a while, for the vehicle may condense what it has.',
     remedy: 'Warm the tank room or cool the condenser with a fan.',
   },
+  'charge-stalled-engine': {
+    severity: 'warning',
+    text: 'The charge stalls at {charged} g: the high side has risen above the tank and the low side is far below both, as under a running engine. Nothing flows until the tank stands above the vehicle again.',
+    remedy:
+      'See that the engine stands still and that nobody starts it. If it has not run, check the side sensors.',
+  },
+  'charge-stalled-blind': {
+    severity: 'warning',
+    text: 'The charge ends at {charged} g. A pressure of the tank or of a side has no value: nobody knows what holds it up, and the engine is not asked to help.',
+    remedy: 'Mend the sensor, recover the vehicle and charge it again by weight.',
+  },
   'charge-stalled-supply': {
     severity: 'advice',
     text: "The charge stalls at {charged} g and the hose does not follow the tank's pressure though the charge valve is open: nothing comes out of the tank.",
@@ -31,7 +42,7 @@ export const CHARGE_WORDINGS = {
   'charge-stalled': {
     severity: 'advice',
     text: 'The charge stalls at {charged} g for a reason that the sensors do not show. The valve stays open for up to {minutes} min.',
-    remedy: "Check the tank's valve, {chargingCoupler} and the scale.",
+    remedy: "Check the tank's valve, {chargingCoupler}, the pressure sensors and the scale.",
   },
   'charge-valve-doubted': {
     severity: 'warning',
@@ -65,7 +76,7 @@ export const CHARGE_WORDINGS = {
     severity: 'warning',
     text: 'With nothing open but the hose into the vehicle both its sides fall within seconds, from {highFrom} and {lowFrom} to {high} and {low} kPa absolute: what was charged escapes, through a valve of the machine that does not shut or out of the vehicle. Every valve was shut at once. Nobody knows how much is in the vehicle now, and the job ends as stopped.',
     remedy:
-      'Air the room and keep sparks away from it. Close the couplers; look at the vacuum valve, the valves of the bottles and the joints of the vehicle before anything is let in again.',
+      'Air the room and keep sparks away from it. Stop the engine if it runs. Close the couplers; look at the vacuum valve, the valves of the bottles and the joints of the vehicle before anything is let in again.',
   },
   'net-charge-off': {
     severity: 'warning',

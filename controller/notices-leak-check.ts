@@ -16,7 +16,7 @@ export const LEAK_CHECK_WORDINGS = {
     severity: 'warning',
     text: 'The vehicle shows {pressure} kPa absolute, too little for a search: the partial charge did not get there, or has gone. No search proves anything like this. The machine takes back what is left and ends the job.',
     remedy:
-      'Check that both couplers are fully open. If they are, look for a large leak with nitrogen or under vacuum; a gauge that has not moved at all has a stuck sensor.',
+      'Check that both couplers are fully open and that the engine stands still. If so, look for a large leak with nitrogen or under vacuum; a gauge that has not moved at all has a stuck sensor.',
   },
   'search-blind': {
     severity: 'warning',

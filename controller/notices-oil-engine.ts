@@ -119,7 +119,8 @@ export const ENGINE_WORDINGS = {
   'performance-unclear': {
     severity: 'advice',
     text: 'Performance test at {ambient} °C: high side {high} kPa absolute, low side {low} kPa absolute, {vent}. The figures fit no common pattern, and one number alone says nothing.',
-    remedy: "Compare with the vehicle maker's own figures for this weather.",
+    remedy:
+      "See that both couplers are fully open and that no hose valve of the machine has stayed open: both falsify what the gauges show. Then compare with the vehicle maker's own figures for this weather.",
   },
   'performance-compressor-not-running': {
     severity: 'advice',

@@ -23,6 +23,12 @@ export const PURGE_WORDINGS = {
     text: 'The tank stands {excess} kPa above saturation, but it is colder than 18 °C or not at the temperature of the room: that says nothing of air. Nothing was let off.',
     remedy: 'Let the tank stand overnight in a warmer room, away from sun and heater, and look again.',
   },
+  'air-unseen': {
+    severity: 'advice',
+    text: 'Nobody knows whether there is air in the tank: its {sensor} gives no value. Nothing was let off.',
+    remedy:
+      'Mend the sensor. Until then compare the gauge of the rested tank with the saturation table by hand.',
+  },
   'air-perhaps': {
     severity: 'advice',
     text: 'The tank stands {excess} kPa above saturation, sensor errors allowed for: air, or a tank that was filled or warmed not long ago. Nobody has said that it has rested, so nothing is let off.',

@@ -34,7 +34,7 @@ export const REPAIR_WORDINGS = {
     severity: 'warning',
     text: 'A side stands {above} kPa above the atmosphere, and this is no case for a recovery: gas of a leak test, or this service recovers nothing, or no thermometer tells. The machine stays shut and withdraws its question until the pressure is gone.',
     remedy:
-      'Let off gas that was put in for a leak test. If it may be refrigerant, leave the vehicle closed, abort this job and run the service whole.',
+      'Let off gas that was put in for a leak test. If it may be refrigerant, leave the vehicle closed, abort this job and run the service whole. Where neither can be, look at the plugs and wires of the side sensors.',
   },
   'repair-under-pressure': {
     severity: 'warning',

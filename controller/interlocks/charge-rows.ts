@@ -50,7 +50,8 @@ export const CHARGE_ROWS: readonly Interlock[] = [
   interlock({
     id: 'IL-23',
     hazard: 'A hotter high side pushes refrigerant back into the tank through the charge valve',
-    remedy: "Cool the vehicle's condenser or warm the tank, until the tank has the higher pressure.",
+    remedy:
+      "Stop the engine if it runs. Else cool the vehicle's condenser or warm the tank, until the tank has the higher pressure.",
     acts: ['chargeValve'],
     outputs: ['chargeValve', 'chargePulse', 'highSideValve'],
     bands: ['chargeDirection'],

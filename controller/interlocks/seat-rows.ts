@@ -37,7 +37,8 @@ export const SEAT_ROWS: readonly Interlock[] = [
     id: 'IL-42',
     hazard:
       'The compressor draws and nothing arrives in the tank: its valve is shut by hand or the filter is blocked, and the discharge pressure runs away',
-    remedy: "Open the tank's vapour valve fully and check the filter; then reset the trip.",
+    remedy:
+      "Open the tank's vapour valve fully and check the filter. If both are right, what arrives escapes again: air the room and look for the leak. Then reset the trip.",
     acts: OUTPUTS,
     memory: ['delivery'],
     judge: ({ memory }) => (memory.delivery === 'blocked' ? trip('delivery-blocked') : NOTHING),

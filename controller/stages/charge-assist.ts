@@ -8,7 +8,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { beginEngineHelp, mayUseEngine } from './charge-engine.ts';
-import { ONE_PORT_MS } from './charge-stall.ts';
+import { engineParts, ONE_PORT_MS, tellStall } from './charge-stall.ts';
 import { at, HIGH_OPEN } from './charge-steps.ts';
 import type { ChargeAssist, ChargeData } from './data-charge.ts';
 import { grams, minutes, type StageInput, type StageStep, want } from './stage.ts';
@@ -129,14 +129,16 @@ export function helpFor(data: ChargeData, deliveredKg: number, input: StageInput
 function beginHelp(data: ChargeData, deliveredKg: number, input: StageInput): Step {
   const { seen } = input;
   const evenPa = (seen.tankPa ?? 0) - (seen.highSidePa ?? 0);
-  const heats = heaterFitted(input) && !atLimit(input) && data.assist?.heats !== false;
+  const engine = engineParts(input);
+  const heats = heaterFitted(input) && !atLimit(input) && data.assist?.heats !== false && !engine;
   const assist = newAssist(data.assist, deliveredKg, evenPa, heats, input);
+  const helped = { ...data, assist };
+  if (engine) {
+    const { told, notices } = tellStall(helped, deliveredKg, input);
+    return { data: { ...helped, told }, wanted: HIGH_OPEN, notices };
+  }
   const code = heats ? 'charge-waits-heating' : 'charge-waits-cooling';
-  return {
-    data: { ...data, assist },
-    wanted: HIGH_OPEN,
-    notices: [{ code, with: { charged: grams(deliveredKg) } }],
-  };
+  return { data: helped, wanted: HIGH_OPEN, notices: [{ code, with: { charged: grams(deliveredKg) } }] };
 }
 
 /** One scan of the wait, up to the weighing that ends it. */

@@ -5,6 +5,7 @@ import { startCount } from '../estimates/condenser.ts';
 import { barometerPa } from '../estimates/pressures.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
+import { engineParts } from './charge-stall.ts';
 import { at, given } from './charge-steps.ts';
 import { chargeTargetKg, hosesWillBeCleared } from './charge-target.ts';
 import type { ChargeData, EngineHelp } from './data-charge.ts';
@@ -31,9 +32,12 @@ const BACK_KG = 0.02;
 /** A hose that stands no higher than this proves nothing about its valve (estimate). */
 const PROVING_PA = 200_000;
 
-/** Planned, warm enough for its compressor, and not tried yet. */
+/** Planned, warm enough for its compressor, watched by both gauges, and not tried yet. */
 export const mayUseEngine = (data: ChargeData, input: StageInput): boolean =>
   data.part === 'whole' &&
+  input.seen.highSidePa !== undefined &&
+  input.seen.lowSidePa !== undefined &&
+  !engineParts(input) &&
   input.plan.stages.includes('verify') &&
   !data.drawsBack &&
   hosesWillBeCleared(input) &&

@@ -61,7 +61,8 @@ function watchFlow(data: ChargeData, flow: number, { plan, nowMs }: StageInput):
 }
 
 const SUPPLY = 'charge-stalled-supply';
-const LAST_WORDS: readonly NoticeCode[] = [SUPPLY, 'charge-stalled-dip-tube'];
+const ENGINE = 'charge-stalled-engine';
+const LAST_WORDS: readonly NoticeCode[] = [SUPPLY, ENGINE, 'charge-stalled-dip-tube'];
 
 type Told = { readonly told: readonly string[]; readonly notices: readonly NoticeDraft[] };
 
@@ -73,7 +74,15 @@ export function tellStall(data: ChargeData, delivered: number, input: StageInput
 /** A charge that is given up without a cause: pulses show none, but the tank may be short of liquid. */
 export function tellGivenUp(data: ChargeData, delivered: number, input: StageInput): Told {
   const open = !data.told.some((code) => code.startsWith('charge-stalled'));
-  return tell(open && shortOfLiquid(input) ? 'charge-stalled-dip-tube' : undefined, data, delivered, input);
+  return tell(open ? causeUntold(input) : undefined, data, delivered, input);
+}
+
+function causeUntold(input: StageInput): NoticeCode | undefined {
+  if (engineParts(input)) return ENGINE;
+  if (shortOfLiquid(input)) return 'charge-stalled-dip-tube';
+  const { tankPa, highSidePa, lowSidePa } = input.seen;
+  const blind = tankPa === undefined || highSidePa === undefined || lowSidePa === undefined;
+  return blind ? 'charge-stalled-blind' : undefined;
 }
 
 function tell(
@@ -117,9 +126,24 @@ function drawsVapour(input: StageInput): boolean {
   return tankPa - highSidePa > DRIVING_PA + doubtOf(input) && shortOfLiquid(input);
 }
 
+/** No heat of an engine bay parts the sides of a vehicle at rest as far; a low side that never got anything is none (estimates). */
+const ENGINE_APART_PA = 100_000;
+const ENGINE_LOW_PA = 40_000;
+
+/** The high side above the tank that feeds it, and the low side far below: something pumps from the one to the other. */
+export function engineParts(input: StageInput): boolean {
+  const { tankPa, highSidePa, lowSidePa } = input.seen;
+  if (tankPa === undefined || highSidePa === undefined || lowSidePa === undefined) return false;
+  const { highSideSdPa, lowSideSdPa } = input.equipment.pressure;
+  const apartPa = ENGINE_APART_PA + SURE * Math.hypot(highSideSdPa, lowSideSdPa);
+  const above = highSidePa - tankPa > doubtOf(input);
+  return above && lowSidePa > ENGINE_LOW_PA && highSidePa - lowSidePa > apartPa;
+}
+
 function diagnoseStall(data: ChargeData, deliveredKg: number, input: StageInput): NoticeCode {
   const { tankPa, highSidePa, lowSidePa } = input.seen;
   if (tankPa === undefined || highSidePa === undefined) return 'charge-stalled';
+  if (engineParts(input)) return ENGINE;
   const doubtPa = doubtOf(input);
   if (tankPa - highSidePa > SUPPLY_PA + doubtPa) return SUPPLY;
   // Vapour goes on flowing until both have one pressure; what stops before has been shut.
@@ -187,6 +211,7 @@ export function couplerShut(data: ChargeData, deliveredKg: number, input: StageI
   const onePort = plan.ticket.ports === 1;
   if (onePort ? data.stalledMs < ONE_PORT_MS : !trickles(data, input)) return false;
   if (data.told.includes(SUPPLY) || diagnoseStall(data, deliveredKg, input) === SUPPLY) return false;
+  if (data.told.includes(ENGINE) || engineParts(input)) return false;
   if (!onePort && data.stalledMs >= APART_MS && sidesApart(input)) return true;
   if (vehicleAnswers(data, input) || (onePort && data.told.includes('charge-will-stall'))) return false;
   const { highVolumeM3, manifoldVolumeM3, volumeRelativeSd } = equipment.hoses;

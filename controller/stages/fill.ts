@@ -106,6 +106,8 @@ function look(data: FillData, input: StageInput): Step {
     notices: [notice],
   });
   const { highSidePa, ambientK } = seen;
+  const unreadMs = plan.fill.waitMs + plan.fill.unreadMs;
+  if (highSidePa === undefined && nowMs - data.stepSinceMs < unreadMs) return { data, wanted };
   if (highSidePa === undefined) return refused({ code: 'cylinder-pressure-unknown' });
   if (highSidePa <= leastPa(input)) {
     return refused({ code: 'cylinder-without-pressure', with: { pressure: kilopascals(highSidePa) } });

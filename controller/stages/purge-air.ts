@@ -3,6 +3,7 @@
 import { gainOf, type Weighing } from '../estimates/masses.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import { tankAirKg, tankExcessPa, tankExcessSdPa, tankRests } from '../estimates/tank-air.ts';
+import { NO_NOTICES, type NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { PurgeAirData } from './data-tank.ts';
 import {
@@ -58,22 +59,31 @@ function sureness({ plan, equipment, seen }: StageInput): number | undefined {
 }
 
 function look(data: PurgeAirData, input: StageInput): Step {
-  const { plan, equipment, seen, nowMs } = input;
+  const { plan, nowMs } = input;
   if (nowMs - data.stepSinceMs < plan.purgeAir.lookMs) return { data, wanted: SAFE_COMMANDS };
   const sigmas = sureness(input);
   if (sigmas !== undefined && sigmas > plan.purgeAir.beginsSd) {
     return { data: atAfresh(data, 'weigh', nowMs), wanted: SAFE_COMMANDS };
   }
-  const excessPa = tankExcessPa(seen, plan.curve) ?? 0;
-  const sdPa = tankExcessSdPa(seen, equipment, plan.curve) ?? 0;
-  const told = sigmas === undefined && excessPa > plan.purgeAir.beginsSd * sdPa && sdPa > 0;
   return {
     data,
     wanted: SAFE_COMMANDS,
     event: 'no-air-purged',
     result: sigmas === undefined ? 'not-judged' : 'no-air',
-    notices: told ? [{ code: 'air-not-judged', with: { excess: kilopascals(excessPa) } }] : [],
+    notices: sigmas === undefined ? unjudged(input) : NO_NOTICES,
   };
+}
+
+/** Why nothing can be said of air, where that is worth a word: a blind sensor, or an excess that may be warmth. */
+function unjudged({ plan, equipment, seen }: StageInput): readonly NoticeDraft[] {
+  const unseen = (sensor: string): readonly NoticeDraft[] => [{ code: 'air-unseen', with: { sensor } }];
+  if (seen.tankPa === undefined) return unseen('pressure sensor');
+  if (seen.tankTemperatureK === undefined) return unseen('thermometer');
+  const excessPa = tankExcessPa(seen, plan.curve) ?? 0;
+  const sdPa = tankExcessSdPa(seen, equipment, plan.curve) ?? 0;
+  return sdPa > 0 && excessPa > plan.purgeAir.beginsSd * sdPa
+    ? [{ code: 'air-not-judged', with: { excess: kilopascals(excessPa) } }]
+    : NO_NOTICES;
 }
 
 function weighed(data: PurgeAirData, input: StageInput, before: Weighing): Step {

@@ -20,6 +20,8 @@ export const FILL = {
   leastGaugePa: 30_000,
   /** Pressures are read this long after the cylinder's valve opened (estimate). */
   waitMs: 5_000,
+  /** What gives no value for a moment may be a board that is silent: that is told first (estimate, twice what it takes). */
+  unreadMs: 4_000,
   /**
    * The high-side valve lets liquid in by short openings, and opens again once the compressor has drawn the machine dry: the
    * first one, the shortest and the longest. The longest lets in some 25 g, a twentieth of the separator (estimates).

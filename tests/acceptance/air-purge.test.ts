@@ -108,6 +108,17 @@ test('a tank without air is looked at for seconds, and nobody is asked', async (
   }
 });
 
+test.each([
+  ['tank-temperature-open', 'thermometer'],
+  ['tank-sensor-open', 'pressure sensor'],
+])('a tank that cannot be read is NOT one without air: %s is told by its %s', async (fault, sensor) => {
+  const job = await runScenario({ ...JOB, faults: [{ fault, stage: 'identify' }] });
+  const look = job.stages.find(({ stage }) => stage === 'purge-air');
+  const told = job.notices.find(({ code }) => code === 'air-unseen');
+  expect(look?.result).toBe('not-judged');
+  expect(told?.text).toContain(sensor);
+});
+
 test('an operator who declines keeps the air and the job', async () => {
   const session = prepare(toScenario(JOB, 'the scenario'), 'the scenario', fluidOnce, clockMs);
   let decline = (): void => {};

@@ -126,6 +126,13 @@ describe('Filling the tank', () => {
     },
   );
 
+  test('a board that falls silent before the cylinder is looked at is told as that, first', async () => {
+    const faults = [{ fault: 'link-lost', stage: 'fill', afterS: 17.5 }];
+    const job = await filling({ seed: 3, operator: { delayS: 5 }, faults });
+    const told = codes(job).filter((code) => code === 'rig-silent' || code === 'cylinder-pressure-unknown');
+    expect(told[0]).toBe('rig-silent');
+  });
+
   test.each(['good', 'hobby'])(
     'waits while somebody works about the platform for minutes, and goes on (%s)',
     async (equipment) => {
