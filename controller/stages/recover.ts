@@ -107,13 +107,14 @@ function endOfRun(data: RecoverData, input: StageInput): RunEnd | undefined {
   return refused ? 'held-back' : undefined;
 }
 
-/** After a rest has told of liquid, and while the label says that much is left, another look would tell nothing new. */
+/** After a rest has told of liquid another look tells little new, and nothing while the label says that much is left. */
 function trickleMs({ unrested }: RecoverData, { plan, accounts }: StageInput): number {
   const { recover, ticket } = plan;
   const { cycles, recoveredKg = 0 } = accounts;
   if (unrested) return recover.unrestedMs;
+  if (cycles.length === 0) return recover.trickleMs;
   const much = ticket.nominalChargeKg - recoveredKg > recover.muchKg;
-  return cycles.length > 0 && much ? recover.muchTrickleMs : recover.trickleMs;
+  return much ? recover.muchTrickleMs : recover.againTrickleMs;
 }
 
 /**

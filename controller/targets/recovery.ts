@@ -78,10 +78,12 @@ export const RECOVER = {
   trickleMs: 6 * MINUTE_MS,
   /**
    * Where a rest has shown liquid and the label says that more than this is left, the run goes on: a cold pool draws in
-   * the most heat, and every rest lets it warm. Air that comes in meanwhile shows in the tank (estimates).
+   * the most heat, and every rest lets it warm; with less it goes on a little. Air that comes in meanwhile shows in the
+   * tank (estimates).
    */
   muchKg: 0.25,
   muchTrickleMs: 18 * MINUTE_MS,
+  againTrickleMs: 8 * MINUTE_MS,
   /**
    * Where the very first run shows as much, by the label and by what comes, it goes on without a rest, as long as a recovery
    * may take (SAE J2788: 30 min); a rest in it costs a hundredth of what heat allows (estimates).

@@ -113,6 +113,9 @@ ${restTable(summary)}
   ${advice(hobby.cold.all)} (hobby) had by their end been told that it is trapped, and to warm it with warm air and the cabin's blower. The
   recovery goes on for up to 45 min; what is then left stops the job before its evacuation.
 - Least of what heat allows (good): ${worst}.
+- A rest in the half hour costs about a hundredth of what heat allows; it is what tells liquid from oil, so one is left out
+  only where the first run leaves more than 350 g. A vehicle of which the first run leaves a little less than 250 g rests
+  twice: 650 g in 5 °C with 0.8 W/K, which is none of these seeds, came to 94.3 %.
 `;
 }
 
