@@ -19,10 +19,10 @@ const FIGURES = new RegExp(
   'g',
 );
 
-/** Figures that have the reader's unit already stay as they were written; absolute pressures become gauge ones, as on the dials. */
+/** Figures that have the reader's unit already stay as they were written; absolute pressures become gauge ones, as on the dials, and hyphens minus signs. */
 export function toldIn(units: Units, text: string): string {
   return text.replace(FIGURES, (written: string, figure: string, unit: string) => {
     const shown = SHOWN[unit]!(Number(figure), units);
-    return shown.endsWith(` ${unit}`) ? written : shown;
+    return shown.endsWith(` ${unit}`) ? written : shown.replace(/^-/, '−');
   });
 }

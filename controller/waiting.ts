@@ -1,5 +1,6 @@
 // What the machine is waiting for, in plain words.
 import type { DataOf, StageData } from './stages/data.ts';
+import { kilopascals } from './stages/stage.ts';
 import type { ControllerState } from './state.ts';
 
 const WEIGHING = 'the scale to come to rest for a weighing';
@@ -70,9 +71,8 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
 function recovering(stage: DataOf<'recover'>, { seen }: ControllerState): string {
   if (stage.step === 'weigh') return WEIGHING;
   if (stage.compressorSinceMs === undefined) return 'the compressor to be ready to start';
-  const kPa = seen?.manifoldPa === undefined ? undefined : (seen.manifoldPa / 1000).toFixed(0);
-  if (stage.lowSinceMs !== undefined)
-    return `the trickle at ${kPa} kPa absolute to end: cold liquid is still boiling`;
+  if (stage.lowSinceMs !== undefined && seen?.manifoldPa !== undefined)
+    return `the trickle at ${kilopascals(seen.manifoldPa)} kPa absolute to end: cold liquid is still boiling`;
   return 'the suction pressure to fall';
 }
 

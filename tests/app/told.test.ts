@@ -25,6 +25,7 @@ describe('US customary units', () => {
 describe('SI', () => {
   test('an absolute pressure becomes a gauge one, as the dials show it; all else stays as it was written', () => {
     expect(toldIn(SI, 'at 250 kPa absolute')).toBe('at 1.49 bar g');
+    expect(toldIn(SI, 'at 23 kPa absolute')).toBe('at −0.78 bar g');
     const text = 'rose by 21 kPa at 8 °C, 145 g of 0.60 kg, 270 Pa, 0.4 Pa/s';
     expect(toldIn(SI, text)).toBe(text);
   });

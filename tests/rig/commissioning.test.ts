@@ -1,10 +1,10 @@
 // Commissioning with the real firmware in the loop: the trips are the board's own, and so are its clock and its line.
 import { describe, expect, it } from 'vitest';
-import { readRecord } from '../../../app/rig/equipment-file.ts';
-import { type EquipmentRecord, type LineId, numberIn } from '../../../hardware/commissioning/record.ts';
-import { EmulatedMachine } from './emulated-board.ts';
-import { machineWith } from './simulated-machine.ts';
-import { walk } from './walk.ts';
+import { readRecord } from '../../app/rig/equipment-file.ts';
+import { type EquipmentRecord, type LineId, numberIn } from '../../hardware/commissioning/record.ts';
+import { EmulatedMachine } from '../hardware/commissioning/emulated-board.ts';
+import { machineWith } from '../hardware/commissioning/simulated-machine.ts';
+import { walk } from '../hardware/commissioning/walk.ts';
 
 const PASSED = readRecord('tests/app/rig/equipment.json');
 const FACTS = PASSED.facts!.figures;
