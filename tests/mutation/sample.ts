@@ -1,6 +1,13 @@
-// A random sample of mutants with a fixed seed, or what an earlier run has left: Stryker asks about each before it runs the tests.
+// A random sample of mutants with a fixed seed: Stryker asks about each before it runs the tests.
 import { createHash } from 'node:crypto';
-import { isLeft, type Located, nameOf, type Place, readReport } from './report.ts';
+
+/** Lines and columns from 1, as in Stryker's reports. */
+type Place = { readonly line: number; readonly column: number };
+export type Located = {
+  readonly mutatorName: string;
+  readonly replacement?: string;
+  readonly location: { readonly start: Place; readonly end: Place };
+};
 
 const SEED = 'coldbench-1';
 
@@ -9,29 +16,17 @@ const { MUTATION_PART = '0-4' } = process.env;
 const [FROM, TO] = MUTATION_PART.split('-').map((part) => Number(part) / 100);
 
 /** Each has its own draw, so that a change of one file leaves the sample of the others as it was. */
-export function isDrawn(path: string, mutant: Located): boolean {
-  const drawn =
-    createHash('sha256')
-      .update([SEED, nameOf(path, mutant)].join('\n'))
-      .digest()
-      .readUInt32BE(0) /
-    2 ** 32;
+export function isDrawn(
+  path: string,
+  { mutatorName, replacement, location: { start, end } }: Located,
+): boolean {
+  const place = [start.line, start.column, end.line, end.column].join(' ');
+  const name = [SEED, path.slice(path.lastIndexOf('controller/')), place, mutatorName, replacement].join(
+    '\n',
+  );
+  const drawn = createHash('sha256').update(name).digest().readUInt32BE(0) / 2 ** 32;
   return drawn >= FROM! && drawn < TO!;
 }
-
-/** What the report of an earlier run leaves, by name. */
-const namesLeft = (report: string): ReadonlySet<string> =>
-  new Set(
-    Object.entries(readReport(report).files).flatMap(([path, { mutants }]) =>
-      mutants.filter(isLeft).map((mutant) => nameOf(path, mutant)),
-    ),
-  );
-
-const { MUTATION_LEFT } = process.env;
-const LEFT = MUTATION_LEFT === undefined ? undefined : namesLeft(MUTATION_LEFT);
-
-const isWanted = (path: string, mutant: Located): boolean =>
-  LEFT === undefined ? isDrawn(path, mutant) : LEFT.has(nameOf(path, mutant));
 
 /** Lines and columns from 0, as Stryker has them inside. */
 type Inner = Located & { readonly id: string; readonly fileName: string };
@@ -50,7 +45,7 @@ class Sample {
     const answer = (mutant: Inner) => {
       const { start, end } = mutant.location;
       const located = { ...mutant, location: { start: fromOne(start), end: fromOne(end) } };
-      return isWanted(mutant.fileName, located)
+      return isDrawn(mutant.fileName, located)
         ? { status: 'passed' }
         : { status: 'compileError', reason: 'not drawn' };
     };

@@ -81,9 +81,8 @@ const controllerText = ({ part, files }: Results['controller']): string => {
   const killed = total(files, (one) => one.killed);
   const valid = killed + total(files, (one) => one.left.length);
   return `${code(`MUTATION_PART=${part} npm run mutation:controller`)} draws mutants of all other files of the controller with a fixed seed,
-each on its own, and runs the controller's own tests without the longest
-(${code('tests/mutation/controller.vitest.ts')}); on what those leave, whole jobs on the simulated bench
-(${code('tests/mutation/jobs.vitest.ts')}). Texts and lists that are only evaluated when the program is loaded are not among
+each on its own, and runs the controller's own tests without the longest, and the quicker whole jobs of the simulated bench
+(${code('tests/mutation/controller.vitest.ts')}). Texts and lists that are only evaluated when the program is loaded are not among
 them. What only a longer test would find counts as left.
 
 Of ${valid} that were drawn ${killed} were found: **${percent(killed, valid)}**, at 95 % confidence between ${interval(killed, valid)}.`;
@@ -92,9 +91,19 @@ Of ${valid} that were drawn ${killed} were found: **${percent(killed, valid)}**,
 const drawn = (files: readonly Tally[]): readonly string[] =>
   files.length === 0 ? [] : [scores(files), leftOver(files, 'no quick test minds')];
 
+/** Parts of one sample that were run one after the other. */
+const joined = (tallies: readonly Tally[]): readonly Tally[] =>
+  [...Map.groupBy(tallies, ({ path }) => path)]
+    .map(([path, parts]) => ({
+      path,
+      killed: total(parts, (one) => one.killed),
+      left: parts.flatMap(({ left }) => left).toSorted((a, b) => a.line - b.line),
+    }))
+    .toSorted((a, b) => (a.path < b.path ? -1 : 1));
+
 function update(part: string, reports: readonly string[]): Results {
   const results = readResults();
-  const tallies = reports.flatMap((path) => tally(readReport(path)));
+  const tallies = joined(reports.flatMap((path) => tally(readReport(path))));
   if (part === 'interlocks') return { interlocks: tallies, controller: results.controller };
   const { MUTATION_PART = '0-4' } = process.env;
   return { ...results, controller: { part: MUTATION_PART, files: tallies } };
