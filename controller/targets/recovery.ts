@@ -75,7 +75,7 @@ export const RECOVER = {
   /** Flow that counts as none (estimate: well above the slow filter's noise). */
   noFlowKgPerS: 1e-4,
   /** A trickle at stop pressure may be cold liquid boiling or air drawn in; only a rest tells (estimate). */
-  trickleMs: 6 * MINUTE_MS,
+  trickleMs: 6.25 * MINUTE_MS,
   /**
    * Where a rest has shown liquid and the label says that more than this is left, the run goes on: a cold pool draws in
    * the most heat, and every rest lets it warm; with less it goes on a little. Air that comes in meanwhile shows in the
