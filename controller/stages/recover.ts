@@ -98,6 +98,7 @@ function endOfRun(data: RecoverData, input: StageInput): RunEnd | undefined {
   if (seen.manifoldPa !== undefined && seen.manifoldPa <= recover.floorPa) return 'drawn-down';
   if (lasted(data.dryLowSinceMs, recover.stopHoldMs)) return 'drawn-down';
   if (lasted(data.lowSinceMs, trickleMs(data, input))) return 'trickle';
+  if (data.unrested && knownAirDrawnInPa(input) === undefined) return 'trickle';
   if (data.lowSinceMs !== undefined && airDrawnInPa(input) > plan.rest.tankAirPa) return 'trickle';
   if (lasted(data.stagnantSinceMs, recover.stagnantMs)) return 'stagnant';
   const startedMs = accounts.recoveryStartedAtMs ?? data.sinceMs;
@@ -119,7 +120,7 @@ function trickleMs({ unrested }: RecoverData, { plan, accounts }: StageInput): n
 
 /**
  * So much has come at so low a pressure that neither vapour nor oil can have held it, nor is it air, and by label and scale
- * most of it is still to come: it is liquid, and a rest would only let it warm.
+ * much is still to come: it is liquid, and a rest would only let it warm.
  */
 function goesOnUnrested(lowSinceMs: number | undefined, input: StageInput): boolean {
   const { plan, nowMs, accounts, estimates } = input;

@@ -108,6 +108,15 @@ describe('A cold vehicle of which the first run leaves much', () => {
     expect(job.recovery!.cycles[0]!.recoveredG).toBeLessThan(500);
   });
 
+  test('rests at once when that can no longer be told', async () => {
+    const blind = { fault: 'tank-temperature-open', stage: 'recover', afterS: 1200 };
+    const [whole, cut] = [await cold(), await cold({ faults: [blind] })];
+    expect(told(cut)[0]).toBe('liquid-trapped');
+    const firstG = ({ recovery }: Job): number => recovery!.cycles[0]!.recoveredG;
+    expect(firstG(cut)).toBeGreaterThan(500);
+    expect(firstG(cut)).toBeLessThan(firstG(whole) - 50);
+  });
+
   test.each([5, 20])(
     'and NOT where the label alone says that much is left: 300 g at %d °C',
     async (ambientC) => {
