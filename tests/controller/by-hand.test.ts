@@ -340,6 +340,13 @@ describe('Work by hand ends', () => {
     },
   );
 
+  test('with a word about the engine only where it may run', () => {
+    const machine = busy();
+    machine.codes.length = 0;
+    machine.scan({ type: 'by-hand-ended' });
+    expect(machine.codes).toEqual(['by-hand-ended']);
+  });
+
   test('NOT by a stop, which shuts everything in the same scan and goes on', () => {
     const machine = busy();
     expect(machine.scan({ type: 'all-wished-off' }).commands).toEqual(SAFE_COMMANDS);

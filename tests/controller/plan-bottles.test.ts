@@ -70,6 +70,15 @@ describe('Dye', () => {
       expect(blockersOf({ service, ...dye(8) }, OIL_EQUIPMENT)).toEqual(['dye-not-added']);
   });
 
+  test('or oil of which nothing is known is refused in words that name it', () => {
+    const { oil: _, dye: __, ...unknown } = OIL_EQUIPMENT;
+    const oil = { kind: 'PAG', addM3: 10e-6 } as const;
+    const planned = planJob({ ...TICKET, ...dye(8), oil }, unknown, R134A);
+    const texts = planned.ok ? [] : planned.blockers.map(({ text }) => text);
+    expect(texts.join()).toMatch(/asks for oil, and nothing is known/);
+    expect(texts.join()).toMatch(/asks for dye, and nothing is known/);
+  });
+
   test('of an unknown flow cannot be dosed', () => {
     const dry = { ...OIL_EQUIPMENT, dye: { ...OIL_EQUIPMENT.dye!, flowM3PerSPa: 0 } };
     expect(blockersOf(dye(8), dry)).toEqual(['figure-missing']);

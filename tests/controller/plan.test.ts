@@ -54,6 +54,25 @@ describe('The plan', () => {
     expect(blockersOf({}, EQUIPMENT, { ...R134A, temperatureK: [] })).toContain('curve-missing');
   });
 
+  test.each([Number.NaN, 0, -1])(
+    "refuses a cylinder's content of %d kg, and takes one of 12 kg",
+    (cylinderKg) => {
+      const service = 'fill-tank';
+      expect(blockersOf({ service, cylinderKg })).toContain('figure-missing');
+      expect(blockersOf({ service, cylinderKg: 12 })).not.toContain('figure-missing');
+    },
+  );
+
+  test('wants a curve of two temperatures at least', () => {
+    const curveOf = (points: number) => ({
+      ...R134A,
+      temperatureK: R134A.temperatureK.slice(0, points),
+      pressurePa: R134A.pressurePa.slice(0, points),
+    });
+    expect(blockersOf({}, EQUIPMENT, curveOf(1))).toContain('curve-missing');
+    expect(blockersOf({}, EQUIPMENT, curveOf(2))).not.toContain('curve-missing');
+  });
+
   test('does NOT ask a recovery for a vacuum pump, nor a one-port vehicle for a low-side valve', () => {
     const without = (missing: string): Equipment => ({
       ...EQUIPMENT,

@@ -15,6 +15,10 @@ const JOBS = [
   'recovery',
   'charge-shut',
   'assist',
+  'air-purge',
+  'repair',
+  'dip-tube',
+  'left-off',
 ];
 
 /** The first test that fails ends the run of a mutant: what is quick for what it sees comes first. */
