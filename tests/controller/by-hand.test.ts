@@ -342,9 +342,9 @@ describe('Work by hand ends', () => {
 
   test('with a word about the engine only where it may run', () => {
     const machine = busy();
-    machine.codes.length = 0;
     machine.scan({ type: 'by-hand-ended' });
-    expect(machine.codes).toEqual(['by-hand-ended']);
+    expect(machine.codes).toContain('by-hand-ended');
+    expect(machine.codes).not.toContain('engine-still-running');
   });
 
   test('NOT by a stop, which shuts everything in the same scan and goes on', () => {
