@@ -16,7 +16,8 @@ export const CHARGE_WORDINGS = {
   'charge-stalled-blind': {
     severity: 'warning',
     text: 'The charge ends at {charged} g. A pressure of the tank or of a side has no value: nobody knows what holds it up, and the engine is not asked to help.',
-    remedy: 'Mend the sensor, recover the vehicle and charge it again by weight.',
+    remedy:
+      'Mend the sensor, recover the vehicle and charge it again by weight. In great heat a vehicle stands above the span of a low-side sensor: then let it cool instead.',
   },
   'charge-stalled-supply': {
     severity: 'advice',

@@ -77,11 +77,13 @@ export function tellGivenUp(data: ChargeData, delivered: number, input: StageInp
   return tell(open ? causeUntold(input) : undefined, data, delivered, input);
 }
 
+/** What no stall has told yet: it ends without one where only pulses are left, or nothing is seen. */
 function causeUntold(input: StageInput): NoticeCode | undefined {
   if (engineParts(input)) return ENGINE;
   if (shortOfLiquid(input)) return 'charge-stalled-dip-tube';
   const { tankPa, highSidePa, lowSidePa } = input.seen;
-  const blind = tankPa === undefined || highSidePa === undefined || lowSidePa === undefined;
+  const lowIsBlind = input.plan.ticket.ports === 2 && lowSidePa === undefined;
+  const blind = tankPa === undefined || highSidePa === undefined || lowIsBlind;
   return blind ? 'charge-stalled-blind' : undefined;
 }
 
