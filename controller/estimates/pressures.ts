@@ -44,14 +44,18 @@ const STANDS_PA = 20_000;
 /** By how much that mean differs from the last for no other reason than that one of the two sensors is silent now, or was. */
 export function phantomPa(before: Seen | undefined, now: Seen): number {
   if (before === undefined) return 0;
-  const ofLost = (lost: Side, other: Side): number => {
-    const [was, is] = [before[lost], now[lost]];
-    const [otherWas, otherIs] = [before[other], now[other]];
-    if (otherWas === undefined || otherIs === undefined || Math.abs(otherIs - otherWas) > STANDS_PA) return 0;
-    if (was !== undefined && is === undefined) return (otherIs - was) / 2;
-    return was === undefined && is !== undefined ? (is - otherIs) / 2 : 0;
-  };
-  return ofLost('lowSidePa', 'highSidePa') + ofLost('highSidePa', 'lowSidePa');
+  return (
+    ofLost(before.lowSidePa, now.lowSidePa, before.highSidePa, now.highSidePa) +
+    ofLost(before.highSidePa, now.highSidePa, before.lowSidePa, now.lowSidePa)
+  );
 }
 
-type Side = 'highSidePa' | 'lowSidePa';
+type Pressure = number | undefined;
+
+/** One side by its own, given that the other stands. Single figures, because it runs every scan. */
+function ofLost(wasPa: Pressure, isPa: Pressure, otherWasPa: Pressure, otherPa: Pressure): number {
+  if ((wasPa === undefined) === (isPa === undefined)) return 0;
+  if (otherWasPa === undefined || otherPa === undefined || Math.abs(otherPa - otherWasPa) > STANDS_PA)
+    return 0;
+  return isPa === undefined ? (otherPa - wasPa!) / 2 : (isPa - otherPa) / 2;
+}
