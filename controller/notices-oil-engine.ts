@@ -7,6 +7,12 @@ export const OIL_WORDINGS = {
     text: 'The oil separator was drained into the catch bottle. The foam must settle for ten minutes before it is read; the machine asks for the reading later.',
     remedy: 'Do not empty the catch bottle before it has been read.',
   },
+  'separator-dry': {
+    severity: 'information',
+    text: 'The drain of the oil separator was opened and nothing but gas came, or nothing at all: it is empty, and what came out of the vehicle brought no oil with it.',
+    remedy:
+      'Nothing to do. Where several jobs on end bring no oil, see that the drain valve opens and that its line is free.',
+  },
   'oil-not-drained': {
     severity: 'advice',
     text: 'The oil separator could not be brought above the atmosphere, or no sensor showed that it was. Its drain stayed shut: it would have sucked air in. The job goes on.',
@@ -18,6 +24,12 @@ export const OIL_WORDINGS = {
     text: 'The recovery valve does not shut: what was let into the closed manifold went straight on into the separator. The vehicle has been recovered; nothing is pumped out or charged, for the separator would give its refrigerant to the pump and take the charge. The job ends as stopped.',
     remedy:
       'Clean or change the recovery valve, and look whether its relay has welded. Then begin a new job.',
+  },
+  'hose-valve-open': {
+    severity: 'warning',
+    text: 'The {side} hose valve does not shut: what was let into the closed manifold came up in its hose at once, and went on into the vehicle, from which it was taken back. The vehicle has been recovered; nothing is pumped out or charged, for the machine could not shut itself off from the vehicle. The job ends as stopped.',
+    remedy:
+      'Clean or change that valve, and look whether its relay has welded. Then begin a new job. The oil separator has not been drained to its end.',
   },
   'oil-left-in-separator': {
     severity: 'advice',

@@ -21,7 +21,7 @@ export type StageEvent =
   | 'liquid-left'
   | 'oil-drained'
   | 'oil-not-drained'
-  | 'recovery-valve-open'
+  | 'valve-does-not-shut'
   | 'repaired'
   | 'repair-not-needed'
   | 'vacuum-reached'

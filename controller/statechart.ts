@@ -121,7 +121,7 @@ export const machine = setup({
       on: {
         'oil-drained': toFirst('repair', 'evacuate', 'recover-hoses'),
         'oil-not-drained': toFirst('repair', 'evacuate', 'recover-hoses'),
-        'recovery-valve-open': { target: 'recover-hoses', actions: 'spoil' },
+        'valve-does-not-shut': { target: 'recover-hoses', actions: 'spoil' },
         'scale-lost': 'stopped',
         'timed-out': 'stopped',
         paused: 'paused',

@@ -1,6 +1,8 @@
 // What the stages of the recovery remember: from the first look at the vehicle to its repair.
 import type { DrawCount } from '../estimates/condenser.ts';
+import type { Seen } from '../estimates/seen.ts';
 import type { ApartLook, CommonData, WeighingInProgress } from './data-common.ts';
+import type { PassedOn } from './hose-seats.ts';
 
 export type SettleData = CommonData & {
   readonly stage: 'settle';
@@ -81,6 +83,9 @@ export type DrainOilData = CommonData & {
   readonly closedPa: number | undefined;
   readonly seenShut: number;
   readonly seenOpen: number;
+  /** What was seen when it was given, and which hoses have followed such pulses. */
+  readonly pulsedFrom: Seen | undefined;
+  readonly passed: PassedOn;
   /** The command of the step has been given. */
   readonly fired: boolean;
   /** The separator's pressure before the last pulse of either valve. */
@@ -93,7 +98,7 @@ export type DrainOilData = CommonData & {
   readonly samples: number;
   /** How often the drain has been opened. */
   readonly openings: number;
-  readonly why: 'drained' | 'dry' | 'not-empty' | 'no-pressure' | undefined;
+  readonly why: 'drained' | 'dry' | 'not-empty' | 'no-pressure' | 'passed-on' | undefined;
   /** Tank mass that raised the separator. */
   readonly givenKg: number;
   readonly fanStopped: boolean;

@@ -2,10 +2,11 @@
 import { keptOf } from '../estimates/kept.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import { barometerPa } from '../estimates/pressures.ts';
-import type { NoticeDraft } from '../notices.ts';
+import { NO_NOTICES, type NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { DrainOilData } from './data-recovery.ts';
 import { wantsFanStopped } from './draw.ts';
+import { NOTHING_PASSED, openSeat, passedOn } from './hose-seats.ts';
 import { recovered } from './recovered.ts';
 import { book, counted, type StageInput, type StageStep, want } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
@@ -47,6 +48,8 @@ export const enterDrainOil = (nowMs: number): DrainOilData => ({
   closedPa: undefined,
   seenShut: 0,
   seenOpen: 0,
+  pulsedFrom: undefined,
+  passed: NOTHING_PASSED,
   fired: false,
   fromPa: undefined,
   markPa: undefined,
@@ -101,6 +104,7 @@ function look(data: DrainOilData, input: StageInput): Step {
   const { plan, nowMs, seen } = input;
   const { drainOil } = plan;
   const waitedMs = nowMs - data.stepSinceMs;
+  if (openSeat(data.passed) !== undefined) return toWeighing(data, input, 'passed-on');
   if (waitedMs < drainOil.lookMs) return { data, wanted: LOOK };
   if (seen.manifoldOverSpan) return { data: at(data, 'ease', nowMs), wanted: LOOK };
   const pressurePa = seen.manifoldPa;
@@ -156,11 +160,13 @@ function lookBehind(data: DrainOilData, joinedPa: number): DrainOilData {
 function pulse(data: DrainOilData, { nowMs, seen, equipment }: StageInput): Step {
   const waitedMs = nowMs - data.stepSinceMs;
   if (!data.fired && waitedMs >= SHUT_MS) {
-    return { data: { ...data, fired: true }, wanted: counted(CHARGE, 'chargeValve', data.pulseMs) };
+    const fired = { ...data, fired: true, pulsedFrom: seen };
+    return { data: fired, wanted: counted(CHARGE, 'chargeValve', data.pulseMs) };
   }
   if (waitedMs < SHUT_MS + AFTER_PULSE_MS) return { data, wanted: SAFE_COMMANDS };
   const closedPa = seen.manifoldOverSpan ? equipment.pressure.manifoldSpanPa : seen.manifoldPa;
-  return { data: { ...at(data, 'look', nowMs), closedPa }, wanted: LOOK };
+  const passed = data.pulsedFrom === undefined ? data.passed : passedOn(data.passed, data.pulsedFrom, seen);
+  return { data: { ...at(data, 'look', nowMs), closedPa, passed }, wanted: LOOK };
 }
 
 /** More than the sensor can see: the compressor takes the rest back into the tank. */
@@ -225,9 +231,10 @@ function toWeighing(data: DrainOilData, input: StageInput, why: NonNullable<Drai
 
 const TOLD: { readonly [W in NonNullable<DrainOilData['why']>]: readonly NoticeDraft[] } = {
   drained: [{ code: 'oil-drained' }],
-  dry: [{ code: 'oil-drained' }],
+  dry: [{ code: 'separator-dry' }],
   'not-empty': [{ code: 'oil-drained' }, { code: 'oil-left-in-separator' }],
   'no-pressure': [{ code: 'oil-not-drained' }],
+  'passed-on': NO_NOTICES,
 };
 
 /** What the tank gave to raise the separator is booked. */
@@ -236,7 +243,8 @@ function weigh(data: DrainOilData, input: StageInput, weighed: Weighing): Step {
   const { accounts, nowMs } = input;
   const why = data.why ?? 'no-pressure';
   const entry = book('tank-to-separator', accounts.weighed ?? weighed, weighed, input);
-  const opened = why === 'no-pressure' ? {} : { oil: { ...accounts.oil, drainedAtMs: nowMs } };
+  const shut = why === 'no-pressure' || why === 'passed-on';
+  const opened = shut ? {} : { oil: { ...accounts.oil, drainedAtMs: nowMs } };
   return {
     data: { ...at(data, 'return', nowMs), givenKg: entry.massKg, fanStopped: wantsFanStopped(input) },
     wanted,
@@ -276,15 +284,22 @@ function weighReturn(data: DrainOilData, input: StageInput, weighed: Weighing): 
   const caughtKg = data.why === 'drained' ? CAUGHT_KG : 0;
   const moreKg = entry.massKg - data.givenKg + kept.kg - accounts.kept.kg + caughtKg;
   const why = data.why ?? 'no-pressure';
-  const stuck = data.seenOpen > 0 && data.seenShut === 0;
+  const stuck = stuckOpen(data);
   const drained = why === 'no-pressure' ? 'oil-not-drained' : 'oil-drained';
   return {
     data,
     wanted,
-    event: stuck ? 'recovery-valve-open' : drained,
-    result: stuck ? 'recovery-valve-open' : why,
+    event: stuck === undefined ? drained : 'valve-does-not-shut',
+    result: stuck?.code ?? why,
     ledger: [entry],
     accounts: recovered({ ...accounts, kept }, moreKg, weighed, input),
-    notices: stuck ? [{ code: 'recovery-valve-open' }] : [],
+    notices: stuck === undefined ? NO_NOTICES : [stuck],
   };
+}
+
+/** A valve that was seen to let a pulse through. */
+function stuckOpen({ passed, seenOpen, seenShut }: DrainOilData): NoticeDraft | undefined {
+  const side = openSeat(passed);
+  if (side !== undefined) return { code: 'hose-valve-open', with: { side } };
+  return seenOpen > 0 && seenShut === 0 ? { code: 'recovery-valve-open' } : undefined;
 }

@@ -35,6 +35,24 @@ describe.each(PROFILES)('A recovery valve that is welded open (%s)', (profile) =
   });
 });
 
+test.each([
+  ['good', 'highSideValve', 'high-side'],
+  ['hobby', 'lowSideValve', 'low-side'],
+] as const)(
+  'A hose valve that is welded open is found by its hose, which follows the pulses that raise the separator (%s, %s)',
+  async (profile, output, side) => {
+    const job = await runScenario(faultsScenario(profile, 'whole', [welded(output, 'recover', 30)]));
+    expect(job.notices.find(({ code }) => code === 'hose-valve-open')?.text).toContain(
+      `The ${side} hose valve`,
+    );
+    expect(job.outcome).toBe('stopped');
+    expect(job.stages.map(({ stage }) => stage)).not.toContain('evacuate');
+    // What the pulses let into the vehicle has been taken back.
+    expect(job.truth.vehicleRefrigerantG).toBeLessThan(5);
+    expect(codes(job)).toContain('hoses-safe');
+  },
+);
+
 describe.each(PROFILES)('A tank that leaks while the hoses are cleared (%s)', (profile) => {
   test.each([
     ['a joint', { fault: 'cabinet-leaks', stage: 'clear-hoses', afterS: 10 }],

@@ -221,7 +221,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
     hazard: 'Relay or contactor welded: an output stays on',
     cause: 'inrush, no snubber',
     detection:
-      'pressure or mass moves though everything is off; a tank that pours or seeps though nothing leads out of it, whatever else is open; within a second and a half while the engine sucks the hoses dry; a closed manifold that gives its pulses on to the separator, or gives back more than it holds',
+      'pressure or mass moves though everything is off; a tank that pours or seeps though nothing leads out of it, whatever else is open; within a second and a half while the engine sucks the hoses dry; a closed manifold that gives its pulses on to the separator or to a hose, or gives back more than it holds',
     answer:
       'a trip where a valve that stays open shows itself; the controller cannot switch it off. A master contactor that the emergency stop and the board drop belongs to the rig',
     interlocks: ['IL-40', 'IL-41'],
@@ -233,6 +233,10 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       ['controller/interlocks/pour-watch.test.ts', 'is seen within twenty seconds: %d g/s'],
       ['controller/interlocks/pour-watch.test.ts', 'is seen within 40 s: %d g/s'],
       ['acceptance/open-valves.test.ts', 'is found by the pulses that raise the separator'],
+      [
+        'acceptance/open-valves.test.ts',
+        'is found by its hose, which follows the pulses that raise the separator',
+      ],
       ['acceptance/open-valves.test.ts', 'is found by what the manifold alone gives back'],
       ['controller/stages/clear-hoses.test.ts', 'has them shut within a second and a half'],
     ],
@@ -241,6 +245,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       ['controller/interlocks/pour-watch.test.ts', 'a hand that eases off in three seconds'],
       ['controller/interlocks/pour-watch.test.ts', 'a hand that takes 60 g off within a few seconds'],
       ['acceptance/open-valves.test.ts', 'Nothing of it is said where every valve shuts'],
+      ['controller/stages/hose-seats.test.ts', 'is not accused by one pulse'],
       ['controller/stages/clear-hoses.test.ts', 'Nothing is said of'],
     ],
   },
