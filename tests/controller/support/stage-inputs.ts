@@ -1,0 +1,78 @@
+// What a stage is shown, made of the few things that a test is about: everything else is unknown, shut and new.
+import { NOTHING_KEPT } from '../../../controller/estimates/kept.ts';
+import type { Seen } from '../../../controller/estimates/seen.ts';
+import type { Plan } from '../../../controller/plan.ts';
+import type { Commands, Output } from '../../../controller/signals.ts';
+import { type StageInput, want } from '../../../controller/stages/stage.ts';
+import type { Accounts, Estimates } from '../../../controller/state.ts';
+import type { Ticket } from '../../../controller/ticket.ts';
+import { EQUIPMENT, planFor } from './machine.ts';
+
+/** A room at 20 °C and sea level; no pressure has a value. */
+export const UNSEEN: Seen = {
+  highSidePa: undefined,
+  lowSidePa: undefined,
+  tankPa: undefined,
+  manifoldPa: undefined,
+  manifoldOverSpan: false,
+  vehicleVacuumPa: undefined,
+  barometerPa: 101_325,
+  tankTemperatureK: 293.15,
+  ambientK: 293.15,
+  ventK: undefined,
+  scaleCounts: undefined,
+  scaleAtMs: undefined,
+  heardAtMs: undefined,
+  emergencyStop: 'clear',
+  highPressureSwitch: 'clear',
+  fanFlow: 'clear',
+  gasAlarm: 'not-fitted',
+};
+
+export type Given = Partial<Omit<StageInput, 'seen' | 'accounts' | 'estimates' | 'permitted' | 'plan'>> & {
+  readonly ticket?: Partial<Ticket>;
+  readonly plan?: Plan;
+  readonly seen?: Partial<Seen>;
+  readonly accounts?: Partial<Accounts>;
+  readonly estimates?: Partial<Estimates>;
+  /** What the interlocks let through. */
+  readonly on?: readonly Output[];
+};
+
+const NEW_ACCOUNTS: Partial<Accounts> = {
+  hoseForce: { kgPerPa: 0, sdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd },
+  cycles: [],
+  evacuations: 0,
+  kept: NOTHING_KEPT,
+  highSideZeroPa: 0,
+};
+
+const PLANS = new Map<string, Plan>();
+
+/** A plan is the same for the same ticket, and costs more than all the rest. */
+function planOf(ticket: Partial<Ticket>): Plan {
+  const key = JSON.stringify(ticket);
+  const plan = PLANS.get(key) ?? planFor(ticket);
+  PLANS.set(key, plan);
+  return plan;
+}
+
+export function inputOf(given: Given = {}): StageInput {
+  const { ticket = {}, plan, seen, accounts, estimates, on = [], ...others } = given;
+  return {
+    nowMs: 0,
+    equipment: EQUIPMENT,
+    answers: [],
+    engine: 'off',
+    ...others,
+    plan: plan ?? planOf(ticket),
+    seen: { ...UNSEEN, ...seen },
+    accounts: { ...NEW_ACCOUNTS, ...accounts },
+    estimates: { ...estimates },
+    permitted: want(...on),
+  } as unknown as StageInput;
+}
+
+/** The outputs that are on, in the order of the machine. */
+export const outputsOn = (commands: Commands): readonly Output[] =>
+  (Object.keys(commands) as Output[]).filter((output) => commands[output].on);
