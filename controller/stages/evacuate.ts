@@ -89,7 +89,7 @@ export function usualMs({ plan, accounts }: Asked): number {
 function isDone(data: EvacuateData, input: StageInput, pressurePa: number): boolean {
   const { plan, seen } = input;
   const reached = data.plateau && pressurePa <= targetPa(input);
-  if (!isOpened(input) || input.accounts.evacuations > 0) return reached;
+  if (!isOpened(input)) return reached;
   return reached && seen.vehicleVacuumPa !== undefined && pressurePa <= plan.evacuate.dryPa;
 }
 

@@ -37,6 +37,15 @@ const flat = (pressurePa: number, nowMs: number): Partial<EvacuateData> => ({
   plateau: true,
 });
 
+test('Nothing has been looked at when an evacuation begins', () =>
+  expect(enterEvacuate(7)).toMatchObject({
+    stage: 'evacuate',
+    sinceMs: 7,
+    early: false,
+    boilingLooked: false,
+    boilingTold: false,
+  }));
+
 describe('The pump comes up to speed', () => {
   const at = (nowMs: number, given: Given = {}) =>
     stepped(enterEvacuate(0), nowMs, { seen: { manifoldPa: 110_000 }, ...given });
@@ -52,6 +61,8 @@ describe('The pump comes up to speed', () => {
   test('and opens to no more pressure than it may be opened to, and to none that nobody sees', () => {
     expect(at(5_000, { seen: { manifoldPa: 110_001 } }).data.step).toBe('join');
     expect(at(5_000, { seen: {} }).data.step).toBe('join');
+    const late = { ...enterEvacuate(0), stepSinceMs: 60_000 };
+    expect(stepped(late, 64_999, { seen: { manifoldPa: 110_000 } }).data.step).toBe('join');
   });
 
   test('through the high-side valve alone where the vehicle has one port', () => {
@@ -214,6 +225,7 @@ describe('A rough vacuum that is not reached', () => {
 
   test('counts from when the valve opened, and NOT where nobody sees the pressure', () => {
     expect(at90s(5_001, { pumpingSinceMs: 1 }).event).toBeUndefined();
+    expect(at90s(5_001, { pumpingSinceMs: 1_000 }, 91_000).event).toBe('vacuum-not-reached');
     expect(stepped(pumping(), 90_000).event).toBeUndefined();
     const shut = pumping({ pumpingSinceMs: undefined });
     expect(stepped(shut, 90_000, { seen: { manifoldPa: 50_000 }, on: [] }).event).toBeUndefined();
@@ -240,10 +252,12 @@ describe('After an hour and a half', () => {
       with: { minutes: '90', pressure: '3000', target: '570' },
     });
     expect(timedOut({ seen: { manifoldPa: 3_000 } }, 90 * MINUTE_MS - 1).event).toBeUndefined();
+    const later = pumping({ sinceMs: MINUTE_MS, pumpingSinceMs: 90 * MINUTE_MS });
+    expect(stepped(later, 90 * MINUTE_MS, { seen: { manifoldPa: 3_000 } }).event).toBeUndefined();
   });
 
   test('a sensor that says nothing is told instead; one at the end of its span says something', () => {
-    expect(timedOut({}).told).toEqual({ code: 'vacuum-blind' });
+    expect(timedOut({})).toMatchObject({ event: 'vacuum-not-reached', told: { code: 'vacuum-blind' } });
     const over = timedOut({ seen: { manifoldOverSpan: true } });
     expect(over.told).toMatchObject({ code: 'vacuum-not-reached', with: { pressure: 'unknown' } });
   });
