@@ -30,8 +30,8 @@ export type Given = Partial<
 
 export const NOW_MS = 10_000_000;
 /** The machine's scale by its equipment: 8 kg lie in the tank. */
-export const COUNTS_PER_KG = EQUIPMENT.scale.countsPerKg;
-export const countsOf = (kg: number): number => EQUIPMENT.scale.zeroCounts + kg * COUNTS_PER_KG;
+
+export const countsOf = (kg: number): number => EQUIPMENT.scale.zeroCounts + kg * EQUIPMENT.scale.countsPerKg;
 const CALM: Seen = see(readingsAt(NOW_MS), EQUIPMENT, NOW_MS);
 
 export function shown(given: Given = {}): StageInput {
