@@ -32,7 +32,13 @@ describe('An opening of the drain', () => {
     expect(before.data).toMatchObject({ fired: false, sumPa: 250_000, samples: 2 });
     expect(onOf(before.wanted)).toEqual(['recoveryValve']);
     const fired = drain(300, { sumPa: 100_000, samples: 1 });
-    expect(fired.data).toMatchObject({ fired: true, fromPa: 125_000, stepSinceMs: NOW_MS, samples: 0 });
+    expect(fired.data).toMatchObject({
+      step: 'drain',
+      fired: true,
+      fromPa: 125_000,
+      stepSinceMs: NOW_MS,
+      samples: 0,
+    });
     expect(onOf(fired.wanted)).toEqual(['recoveryValve', 'separatorDrainValve']);
   });
 
