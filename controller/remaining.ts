@@ -34,11 +34,7 @@ export function remainingMs(state: ControllerState, nowMs: number): Span {
   const { stage } = state;
   if (stage === undefined) return { low: 0, high: 0 };
   let span = now(stage, state, nowMs);
-  const later = laterStages(state, stage.stage);
-  for (const next of later) {
-    const skipped = next === 'rest' && stage.stage === 'rest';
-    if (!skipped) span = plus(span, usual(next, state));
-  }
+  for (const next of laterStages(state, stage.stage)) span = plus(span, usual(next, state));
   return span;
 }
 
@@ -127,11 +123,11 @@ function now(stage: StageData, state: ControllerState, nowMs: number): Span {
     case 'rest':
       return resting(state, elapsedMs, nowMs, stage.samplesPa);
     case 'evacuate': {
-      const input = { ...state, seen: state.seen! };
+      const { seen } = state;
       const leftMs = Math.max(minimumMs(state) - pumpedMs(stage, nowMs), 0);
-      const pressurePa = state.seen === undefined ? undefined : vacuumPa(state.seen);
-      const below = pressurePa !== undefined && pressurePa <= targetPa(input);
-      const mostMs = Math.max(usualMs(state) - pumpedMs(stage, nowMs), leftMs);
+      const below =
+        seen !== undefined && (vacuumPa(seen) ?? Number.POSITIVE_INFINITY) <= targetPa({ ...state, seen });
+      const mostMs = usualMs(state) - pumpedMs(stage, nowMs);
       const seals = below && !isOpened(state);
       return { low: leftMs, high: seals ? leftMs + MINUTE_MS : Math.max(mostMs, leftMs + 10 * MINUTE_MS) };
     }
@@ -150,9 +146,8 @@ const fillingOf = (massKg: number, plan: Plan): Span => {
 
 /** By what has come so far, once that is enough to tell. */
 function filling(stage: Extract<StageData, { stage: 'fill' }>, state: ControllerState): Span {
-  const { estimates, accounts, equipment } = state;
-  const cameKg =
-    accounts.weighed === undefined ? 0 : -deliveredKg(accounts.weighed, { equipment, estimates, accounts });
+  const { weighed } = state.accounts;
+  const cameKg = weighed === undefined ? 0 : -deliveredKg(weighed, state);
   const leftKg = Math.max(stage.targetKg - cameKg, 0);
   const { restMs } = state.plan.fill;
   if (stage.why !== undefined) return { low: 0, high: restMs + WEIGHING_MS };
@@ -162,16 +157,13 @@ function filling(stage: Extract<StageData, { stage: 'fill' }>, state: Controller
   return { low: 0.9 * atThisRateMs + restMs, high: 1.3 * atThisRateMs + restMs + MINUTE_MS };
 }
 
-function budgetMs({ plan, accounts }: ControllerState, nowMs: number): number {
-  return Math.max(plan.recover.totalMs - (nowMs - (accounts.recoveryStartedAtMs ?? nowMs)), 0);
-}
+/** Of the whole recovery; less than nothing where it has taken longer. */
+const budgetMs = ({ plan, accounts }: ControllerState, nowMs: number): number =>
+  plan.recover.totalMs - (nowMs - (accounts.recoveryStartedAtMs ?? nowMs));
 
 function recovering(state: ControllerState, nowMs: number): Span {
-  const { plan, accounts, estimates, seen, equipment } = state;
-  const live =
-    seen === undefined || accounts.weighed === undefined
-      ? 0
-      : deliveredKg(accounts.weighed, { equipment, estimates, accounts });
+  const { plan, accounts, estimates } = state;
+  const live = accounts.weighed === undefined ? 0 : deliveredKg(accounts.weighed, state);
   const leftKg = Math.max(plan.ticket.nominalChargeKg - (accounts.recoveredKg ?? 0) + live, 0);
   const flow = Math.max(estimates.scale.slowFlowKgPerS, TRICKLE_KG_PER_S);
   const atThisFlowMs = (leftKg / flow) * 1000;
@@ -200,17 +192,10 @@ function resting(
 }
 
 function charging(stage: Extract<StageData, { stage: 'charge' }>, state: ControllerState): Span {
-  const { plan, estimates, seen } = state;
-  const usually = usual('charge', state);
+  const { plan, estimates } = state;
   const flow = -estimates.scale.flowKgPerS;
-  if (
-    stage.reference === undefined ||
-    seen === undefined ||
-    stage.step !== 'full' ||
-    !(flow > TRICKLE_KG_PER_S)
-  ) {
-    return usually;
-  }
+  if (stage.reference === undefined || stage.step !== 'full' || !(flow > TRICKLE_KG_PER_S))
+    return usual('charge', state);
   const leftKg = Math.max(stage.targetKg - deliveredKg(stage.reference, state), 0);
   const fineMs = 10 * plan.charge.pulseSettleMs + plan.charge.blowDownMs + WEIGHING_MS;
   const low = Math.min((leftKg / flow) * 1000 + fineMs, plan.charge.timeoutMs);
