@@ -94,7 +94,9 @@ function blockersOf(liquid: Liquid, ticket: Ticket, equipment: Equipment): Block
   }
   const reason = unfit(liquid, ticket, equipment);
   if (reason !== undefined) return [{ code: `${liquid}-unfit`, ...reason }];
-  if (equipment[liquid] !== undefined) return liquid === 'dye' ? bottleTooEmpty(ticket, equipment) : [];
+  const { dye } = equipment;
+  if (liquid === 'dye' && dye !== undefined) return bottleTooEmpty(ticket, dye);
+  if (equipment[liquid] !== undefined) return [];
   return [
     {
       code: 'figure-missing',
@@ -108,8 +110,7 @@ function blockersOf(liquid: Liquid, ticket: Ticket, equipment: Equipment): Block
 const DROP_M3 = 1e-9;
 
 /** A dry line keeps a part of the dose back; oil that is asked for has wetted it before. */
-function bottleTooEmpty(ticket: Ticket, { dye }: Equipment): Blocker[] {
-  if (dye === undefined) return [];
+function bottleTooEmpty(ticket: Ticket, dye: NonNullable<Equipment['dye']>): Blocker[] {
   const filmM3 = ticket.oil.addM3 > 0 ? 0 : dye.lineFilmM3;
   if (ticket.dye.addM3 + filmM3 <= dye.bottleM3 + DROP_M3) return [];
   const shown = (volumeM3: number): string => `${Number((volumeM3 * 1e6).toFixed(1))} mL`;
