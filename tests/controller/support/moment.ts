@@ -6,9 +6,12 @@ import { type Seen, see } from '../../../controller/estimates/seen.ts';
 import type { Memory } from '../../../controller/interlocks/memory.ts';
 import type { Plan } from '../../../controller/plan.ts';
 import { type ControllerState, openJob } from '../../../controller/scan.ts';
+import type { Commands, Output } from '../../../controller/signals.ts';
 import type { StageData } from '../../../controller/stages/data.ts';
-import type { Accounts, Estimates } from '../../../controller/state.ts';
+import { want } from '../../../controller/stages/stage.ts';
+import type { Accounts, Estimates, Judged } from '../../../controller/state.ts';
 import type { Ticket } from '../../../controller/ticket.ts';
+import { CALM_BANDS, CALM_MEMORY } from './calm.ts';
 import { EQUIPMENT, planFor } from './machine.ts';
 import { readingsAt, type Values } from './readings.ts';
 
@@ -62,4 +65,15 @@ export const weighingOf = (netKg: number, over: Partial<Weighing> = {}): Weighin
   ambientK: 293.15,
   atMs: 0,
   ...over,
+});
+
+/** What the interlocks let through last: nothing but the outputs named. */
+export const judgedOf = (...on: readonly Output[]): Judged => permittedOf(want(...on));
+
+export const permittedOf = (permitted: Commands): Judged => ({
+  wanted: permitted,
+  bands: CALM_BANDS,
+  remembered: CALM_MEMORY,
+  permitted,
+  refusals: [],
 });
