@@ -81,8 +81,8 @@ function figuresOf(state: ControllerState): Progress['figures'] {
 }
 
 /** What has moved in this stage, from the last weighing to the live scale. */
-function addPhase(figures: Figures, { stage, seen, equipment, estimates, accounts }: ControllerState): void {
-  if (stage === undefined || seen === undefined) return;
+function addPhase(figures: Figures, { stage, equipment, estimates, accounts }: ControllerState): void {
+  if (stage === undefined) return;
   const live = { equipment, estimates, accounts };
   const charge = stage.stage === 'leak-check' ? stage.admission : stage;
   if (charge?.stage === 'charge') {

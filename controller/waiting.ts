@@ -192,9 +192,8 @@ function hoses(stage: DataOf<'recover-hoses'>, state: ControllerState, nowMs: nu
     case 'rest':
       return 'the hose pressure to prove that it does not come back';
     case 'draw': {
-      const offMs = state.memory.compressorOffSinceMs;
-      const restMs = state.equipment.compressor.minimumOffMs;
-      const resting = offMs !== undefined && nowMs - offMs < restMs;
+      const offMs = state.memory.compressorOffSinceMs ?? Number.NEGATIVE_INFINITY;
+      const resting = nowMs - offMs < state.equipment.compressor.minimumOffMs;
       return resting ? 'the compressor to have rested' : 'the hoses to be drawn down';
     }
     default:

@@ -76,7 +76,7 @@ describe('A rest after it', () => {
 
 describe('A filling', () => {
   /** Half an hour from its beginning to the last opening; 1.2 kg are to come. */
-  const stage: DataOf<'fill'> = { ...enterFill(0), targetKg: 1.2, openedAtMs: 30 * MINUTE_MS };
+  const stage: DataOf<'fill'> = { ...enterFill(MINUTE_MS), targetKg: 1.2, openedAtMs: 31 * MINUTE_MS };
   const plan = planFor({ service: 'fill-tank' });
   const filling = (kg: number, over: Partial<DataOf<'fill'>> = {}) =>
     left({

@@ -63,14 +63,14 @@ describe('A stage that has not begun', () => {
 });
 
 describe('The whole', () => {
-  const held = (nowMs: number) => remainingMs(momentOf({ stage: enterHold(0) }), nowMs);
+  const held = (nowMs: number) => remainingMs(momentOf({ stage: enterHold(1_000) }), nowMs);
 
   test('is what is left of the running stage, and then all that follow it', () => {
     const [charge, hoses] = [usually('charge'), usually('recover-hoses')];
     const later = { low: charge.low + hoses.low, high: charge.high + hoses.high };
-    expect(held(100_000)).toEqual({ low: 260_000 + later.low, high: 320_000 + later.high });
+    expect(held(101_000)).toEqual({ low: 260_000 + later.low, high: 320_000 + later.high });
     // Longer than the least, and then longer than the most, of its six to seven minutes.
-    expect(held(400_000)).toEqual({ low: later.low, high: 20_000 + later.high });
+    expect(held(401_000)).toEqual({ low: later.low, high: 20_000 + later.high });
     expect(held(10 * MINUTE_MS)).toEqual(later);
   });
 

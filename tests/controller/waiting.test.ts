@@ -141,7 +141,7 @@ describe('A charge', () => {
 test('The hoses wait for the compressor to have rested, and then to be drawn down', () => {
   const drawing = (compressorOffSinceMs: number | undefined, nowMs: number) =>
     waits({ stage: { ...enterRecoverHoses(0), step: 'draw' }, memory: { compressorOffSinceMs } }, nowMs);
-  expect(drawing(0, 119_999)).toBe('the compressor to have rested');
-  expect(drawing(0, 120_000)).toBe('the hoses to be drawn down');
+  expect(drawing(1_000, 120_999)).toBe('the compressor to have rested');
+  expect(drawing(1_000, 121_000)).toBe('the hoses to be drawn down');
   expect(drawing(undefined, 0)).toBe('the hoses to be drawn down');
 });
