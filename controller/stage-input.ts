@@ -32,14 +32,15 @@ export function stageInput(
 
 /** An answer counts only while its question stands. */
 function isAsked(answer: OperatorEvent, { prompt }: ControllerState): boolean {
+  if (prompt === undefined) return false;
   if (answer?.type === 'identified' || answer?.type === 'identification-overridden') {
-    return prompt?.id === 'identify-refrigerant';
+    return prompt.id === 'identify-refrigerant';
   }
   return (
     (answer?.type === 'confirmed' ||
       answer?.type === 'entered' ||
       answer?.type === 'declined' ||
       answer?.type === 'searched') &&
-    answer.prompt === prompt?.id
+    answer.prompt === prompt.id
   );
 }
