@@ -5,7 +5,7 @@ import { startCount } from '../../controller/estimates/condenser.ts';
 import { mostKeptKg } from '../../controller/interlocks/given-watch.ts';
 import { openMemory } from '../../controller/interlocks/memory.ts';
 import type { Told } from '../../controller/interlocks/memory-watches.ts';
-import { SAFE_COMMANDS } from '../../controller/signals.ts';
+import { type Output, SAFE_COMMANDS } from '../../controller/signals.ts';
 import { counted, want } from '../../controller/stages/stage.ts';
 import { bandInput, isDenseInflow, toldOf } from '../../controller/told-interlocks.ts';
 import { CALM_BANDS } from './support/calm.ts';
@@ -19,7 +19,7 @@ function told(moment: Moment = {}, bands = CALM_BANDS): Told {
 }
 const FOREIGN: Equipment = { ...EQUIPMENT, tank: { ...EQUIPMENT.tank, contaminated: true } };
 const UNTRUSTED = ['not-read', 'disturbed', 'stuck'] as const;
-const running = (...others: Parameters<typeof judgedOf>) => ({
+const running = (...others: readonly Output[]) => ({
   judged: judgedOf('compressor', 'recoveryValve', ...others),
 });
 
@@ -180,7 +180,7 @@ describe('What the compressor draws', () => {
 describe('What has left the tank', () => {
   const given = (moment: Moment = {}, manifold = CALM_BANDS.manifold) =>
     told({ scale: { massKg: 8 }, ...moment }, { ...CALM_BANDS, manifold }).given;
-  const open = (...outputs: Parameters<typeof judgedOf>): Moment => ({
+  const open = (...outputs: readonly Output[]): Moment => ({
     state: { judged: judgedOf(...outputs) },
   });
 
