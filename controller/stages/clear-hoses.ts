@@ -127,7 +127,7 @@ function join(before: ClearHosesData, input: StageInput, highPa: number, lowPa: 
   // A tank that pours feeds the hose as an open coupler does.
   const fed = stays && lostKg(data, input) > clearHoses.pouredKg;
   if (fed || pours(data, input)) return { data: at(data, 'poured', nowMs), wanted: SAFE_COMMANDS };
-  if (stays) return couplerOpen(data, input);
+  if (stays) return couplerOpen(data, input, highPa);
   const even = highPa - lowPa < clearHoses.joinedPa + doubtPa;
   const dry = joinedMs >= clearHoses.leastMs && even;
   if (!dry && joinedMs < clearHoses.mostMs) return { data, wanted: JOIN };
@@ -160,20 +160,19 @@ function tell(data: ClearHosesData, input: StageInput, highPa: number): Step {
     return { data: at(data, 'poured', nowMs), wanted: SAFE_COMMANDS };
   const warmestPa = saturationPa(plan.curve, seen.ambientK ?? seen.tankTemperatureK ?? ROOM_K);
   const beyondPa = clearHoses.tellPa + SURE * equipment.pressure.highSideSdPa;
-  if (highPa > warmestPa + beyondPa) return couplerOpen(data, input);
+  if (highPa > warmestPa + beyondPa) return couplerOpen(data, input, highPa);
   if (nowMs - data.stepSinceMs < clearHoses.tellMs) return { data, wanted: SAFE_COMMANDS };
   if (data.joins < clearHoses.joins) return { data: at(data, 'look', nowMs), wanted: SAFE_COMMANDS };
   return { ...cleared(data, input), result: 'liquid-left', notices: [{ code: 'hoses-not-dry' }] };
 }
 
 /** Asked again, and after that the hoses are recovered as they are. */
-function couplerOpen(data: ClearHosesData, { plan, nowMs, seen }: StageInput): Step {
+function couplerOpen(data: ClearHosesData, { plan, nowMs }: StageInput, highPa: number): Step {
   if (data.asks >= plan.clearHoses.asks) return giveUp(data, 'coupler-open');
-  const pressure = seen.highSidePa === undefined ? 'an unknown number of' : kilopascals(seen.highSidePa);
   return {
     data: { ...at(data, 'close', nowMs), joins: 0 },
     wanted: SAFE_COMMANDS,
-    notices: [{ code: 'high-coupler-open', with: { pressure } }],
+    notices: [{ code: 'high-coupler-open', with: { pressure: kilopascals(highPa) } }],
   };
 }
 
