@@ -36,7 +36,7 @@ describe('What is drawn in next', () => {
       liquid: 'oil',
       stepSinceMs: NOW_MS,
     });
-    expect(read({ oilMl: 0.51 }).data).toMatchObject({ step: 'open', liquid: 'oil' });
+    expect(read({ oilMl: 0.5 }).data).toMatchObject({ step: 'open', liquid: 'oil' });
     expect(read({ oilMl: 0.49, dyeMl: 8 }).data).toMatchObject({ step: 'open', liquid: 'dye' });
     expect(read({ dyeMl: 8 }, {}, { givenM3: 15 * ML, filled: true }).data).toMatchObject({
       givenM3: 0,

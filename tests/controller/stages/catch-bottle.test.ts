@@ -54,7 +54,7 @@ describe('The catch bottle', () => {
   });
 
   test('of more than 60 mL tells of a flood', () => {
-    expect(read(20, entered(60 * ML))).toMatchObject({ notices: [] });
+    expect(read(20, entered(60e-6))).toMatchObject({ notices: [] });
     expect(read(20, entered(61 * ML))).toMatchObject({
       is: 'read',
       notices: [{ code: 'oil-flooding', with: { drained: '61' } }],

@@ -166,10 +166,11 @@ describe('The scale while the hoses are joined', () => {
   test('shows nothing in two looks', () => expect(looking([lookedAt(0, 400)], 10).data.step).toBe('join'));
 
   test('allows for the force of hoses that have fallen: three deviations of it', () => {
-    // 100 kPa less at 0.01 g a kPa, three times: 3 g of the 10 may be the hoses.
-    const looks = [lookedAt(0, 800, 100_000), lookedAt(5, 400, 100_000)];
+    // 100 kPa less at 0.01 g a kPa, three times: 3 g of the 11 may be the hoses.
+    const looks = [lookedAt(0, 800, 200_000), lookedAt(5, 400, 200_000)];
+    const force = { hoseForce: { kgPerPa: 0, sdKgPerPa: 1e-8 } };
     const fallen = (g: number) =>
-      looking(looks, g, { accounts: { hoseForce: { kgPerPa: 0, sdKgPerPa: 1e-8 } } }).data.step;
+      looking(looks, g, { accounts: force, ...sides(201_325, 201_325) }).data.step;
     expect(fallen(10.9)).toBe('join');
     expect(fallen(11.1)).toBe('poured');
   });
@@ -206,6 +207,7 @@ describe('A tank that seems to have poured', () => {
     expect(shut(10_000, 7.9, { joins: 2 }).event).toBeUndefined();
     expect(shut(10_000, 7.9, { joins: 3 }).event).toBe('hoses-not-cleared');
     expect(shut(10_000, 20, { looks: [] }).event).toBeUndefined();
+    expect(shut(60_000, 20, {}, { trust: 'stuck' }).event).toBeUndefined();
   });
 });
 
