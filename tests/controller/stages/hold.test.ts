@@ -32,6 +32,7 @@ describe('Before anything is watched', () => {
   test('the pump runs on for two seconds behind its shut valve, or its oil is sucked back', () => {
     expect(stepped(enterHold(0), 1_999).on).toEqual([...JOINED, 'vacuumPump']);
     const off = stepped(enterHold(0), 2_000);
+    expect(off.data.stage).toBe('hold');
     expect(off.on).toEqual(JOINED);
     expect(off.data).toMatchObject({ step: 'equalise', stepSinceMs: 2_000 });
     expect(stepped(enterHold(0), 0, { ticket: { ports: 1 } }).on).toEqual(['highSideValve', 'vacuumPump']);
@@ -95,7 +96,7 @@ describe('Ten readings make a sample', () => {
   test('a thermal sensor that misses one has left its range and does NOT come back', () => {
     const gone = sampledOver([500, { vehicleVacuumPa: 240 }], [1_000, {}]);
     expect(gone.thermalPa).toBeUndefined();
-    const back = stepped(gone, 2_000, { seen: { vehicleVacuumPa: 240 } }).data;
+    const back = stepped(gone, 1_500, { seen: { vehicleVacuumPa: 240 } }).data;
     expect(back.thermalPa).toBeUndefined();
     expect(back.sums.thermalReadings).toBe(0);
   });
@@ -136,6 +137,8 @@ describe('How long is watched', () => {
     expect(first.event).toBeUndefined();
     expect(first.on).toEqual(JOINED);
     expect(first.data).toMatchObject({ step: 'watch', extended: true });
+    const late = watching(300, { stepSinceMs: 1_000, manifoldPa: rising(100, 0) });
+    expect(stepped(late, 300_000, { seen: { manifoldPa: 300 } }).event).toBeUndefined();
     const blind = atS(900, { manifoldPa: [1, 2, 3], extended: true });
     expect(blind).toMatchObject({ event: 'hold-inconclusive', result: 'inconclusive' });
   });
