@@ -59,11 +59,11 @@ const evacuated = (evacuations: number, suspected?: number): Given => ({
 
 describe('A hold that is no cause for anything', () => {
   test('tight: nothing is told, and nothing suspected any more', () => {
-    const { event, result, codes, suspected } = concluded(judged({ verdict: 'tight' }), evacuated(1, 0.5));
-    expect({ event, result, codes, suspected }).toEqual({
+    const { event, result, told, suspected } = concluded(judged({ verdict: 'tight' }), evacuated(1, 0.5));
+    expect({ event, result, told, suspected }).toEqual({
       event: 'held-tight',
       result: 'tight',
-      codes: undefined,
+      told: undefined,
       suspected: undefined,
     });
   });
@@ -76,7 +76,7 @@ describe('A hold that is no cause for anything', () => {
       with: { reason: 'the pressure was too unsteady', limit: expect.stringMatching(/^\d+\.\d$/) },
     });
     const { rise: _, ...unseen } = judged({ verdict: 'inconclusive' });
-    expect(concluded(unseen).told).toEqual({ code: 'hold-blind' });
+    expect(concluded(unseen)).toMatchObject({ event: 'hold-inconclusive', told: { code: 'hold-blind' } });
     expect(concluded(unseen).hold).toBeUndefined();
   });
 });
@@ -126,6 +126,7 @@ describe('A rise that looks like a leak', () => {
     expect(of(0.799).suspected).toBe(0.799);
     expect(of(0.8).event).toBe('hold-inconclusive');
     expect(of(0.8).told).toMatchObject({
+      code: 'hold-inconclusive',
       with: { reason: 'the slope fell from one hold to the next, which a leak does not do' },
     });
     expect(of(0.8).result).toBe('outgassing');

@@ -47,6 +47,14 @@ describe('Which sensor judges', () => {
     expect(judgedOf({ manifoldPa: slope(0, 700) }, { seen: { ambientK: 269.15 } }).high).toBe(false);
   });
 
+  test('water that stands at the pressure of melting ice is ice to the thermal sensor, which reads it 1.8 times', () => {
+    const opened = { ticket: { opened: true } };
+    // 611.7 Pa at the triple point.
+    expect(judgedOf({ thermalPa: slope(0, 1_101) }, opened).cause).toBe('ice');
+    expect(judgedOf({ manifoldPa: slope(0, 1_101) }, opened).cause).toBe('water');
+    expect(judgedOf({ manifoldPa: slope(0, 612) }, opened).cause).toBe('water');
+  });
+
   test('what has filled up to the barometer is lost', () => {
     expect(judgedOf({ manifoldPa: slope(0, 80_000) }, { seen: { barometerPa: 80_000 } }).vacuumLost).toBe(
       true,
