@@ -13,7 +13,7 @@ import { EQUIPMENT, planFor } from './machine.ts';
 import { readingsAt } from './readings.ts';
 
 /** What the tank of the test machine weighs before anything is given, net. */
-export const BEFORE_KG = 8;
+const BEFORE_KG = 8;
 
 export const weighing = (over: Partial<Weighing> = {}): Weighing => ({
   counts: 2_100_000,
