@@ -8,7 +8,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { Accounts } from '../state.ts';
 import { beginEngineHelp, mayUseEngine } from './charge-engine.ts';
-import { engineParts, ONE_PORT_MS, tellStall } from './charge-stall.ts';
+import { engineParts, ONE_PORT_MS, tellEngine } from './charge-stall.ts';
 import { at, HIGH_OPEN } from './charge-steps.ts';
 import type { ChargeAssist, ChargeData } from './data-charge.ts';
 import { grams, minutes, type StageInput, type StageStep, want } from './stage.ts';
@@ -134,7 +134,7 @@ function beginHelp(data: ChargeData, deliveredKg: number, input: StageInput): St
   const assist = newAssist(data.assist, deliveredKg, evenPa, heats, input);
   const helped = { ...data, assist };
   if (engine) {
-    const { told, notices } = tellStall(helped, deliveredKg, input);
+    const { told, notices } = tellEngine(helped, deliveredKg, input);
     return { data: { ...helped, told }, wanted: HIGH_OPEN, notices };
   }
   const code = heats ? 'charge-waits-heating' : 'charge-waits-cooling';

@@ -71,6 +71,10 @@ export function tellStall(data: ChargeData, delivered: number, input: StageInput
   return tell(causeOf(data, delivered, input), data, delivered, input);
 }
 
+/** The sides are parted as by an engine: told as a wait begins, whatever came before, for it may last an hour. */
+export const tellEngine = (data: ChargeData, delivered: number, input: StageInput): Told =>
+  tell(ENGINE, data, delivered, input);
+
 /** A charge that is given up without a cause: pulses show none, but the tank may be short of liquid. */
 export function tellGivenUp(data: ChargeData, delivered: number, input: StageInput): Told {
   const open = !data.told.some((code) => code.startsWith('charge-stalled'));
