@@ -50,12 +50,7 @@ function watchFlow(data: ChargeData, flow: number, { plan, nowMs }: StageInput):
   const noise = data.stallSinceMs === undefined ? 1 : RESUMES;
   const least = Math.max(noise * plan.charge.stallKgPerS, plan.charge.stallFraction * peakFlowKgPerS);
   const slowSinceMs = flow < VAPOUR_SHARE * peakFlowKgPerS ? (data.slowSinceMs ?? nowMs) : undefined;
-  if (flow >= least) {
-    const same = peakFlowKgPerS === data.peakFlowKgPerS && slowSinceMs === data.slowSinceMs;
-    return data.stallSinceMs === undefined && same
-      ? data
-      : { ...data, peakFlowKgPerS, slowSinceMs, stallSinceMs: undefined, stalledMs: 0 };
-  }
+  if (flow >= least) return { ...data, peakFlowKgPerS, slowSinceMs, stallSinceMs: undefined, stalledMs: 0 };
   const stallSinceMs = data.stallSinceMs ?? nowMs;
   return { ...data, peakFlowKgPerS, slowSinceMs, stallSinceMs, stalledMs: nowMs - stallSinceMs };
 }

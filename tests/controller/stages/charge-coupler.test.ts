@@ -109,6 +109,10 @@ test('What a valve has let into the vehicle from behind is no part of what fills
   expect(isShut(scene(1.04 * FULL_KG + 0.005 + backKg + 1e-4))).toBe(false);
   expect(isShut(scene(0.301 * FULL_KG + backKg))).toBe(true);
   expect(isShut(scene(0.299 * FULL_KG + backKg))).toBe(false);
+  // Less than 15 kPa is nothing that came.
+  const little = { seen: { lowSidePa: 214_000 }, data: { lowFromPa: 200_000 } };
+  expect(isShut({ ...little, deliveredKg: 1.04 * FULL_KG + 0.005 + 1e-4 })).toBe(false);
+  expect(isShut({ ...little, deliveredKg: 1.04 * FULL_KG + 0.005 - 1e-4 })).toBe(true);
   // With one port nobody sees it.
   const one = scene(0.301 * FULL_KG, { ports: 1 });
   expect(isShut({ ...one, data: { ...one.data, stalledMs: 30_000 } })).toBe(true);

@@ -9,12 +9,17 @@ import { EQUIPMENT, planFor } from '../support/machine.ts';
 const BAR = 100_000;
 const EVEN = { tankPa: 6 * BAR, highSidePa: 6 * BAR, lowSidePa: 6 * BAR, tankTemperatureK: 293 };
 
-function toldOf(seen: Partial<Seen>, ports: 1 | 2 = 2, told: readonly string[] = []): readonly string[] {
+function toldOf(
+  seen: Partial<Seen>,
+  ports: 1 | 2 = 2,
+  told: readonly string[] = [],
+  massKg = 8,
+): readonly string[] {
   const input = {
     seen,
     plan: planFor({ ports }),
     equipment: EQUIPMENT,
-    estimates: { scale: { massKg: 8 } },
+    estimates: { scale: { massKg } },
   } as unknown as StageInput;
   return tellGivenUp({ told } as unknown as ChargeData, 0.3, input).notices.map(({ code }) => code);
 }
@@ -37,6 +42,11 @@ describe('A charge that is given up', () => {
     // Both hot, or the high side no higher than its tank.
     expect(toldOf({ ...parted, lowSidePa: 8.5 * BAR })).toEqual([]);
     expect(toldOf({ ...parted, tankPa: 9 * BAR })).toEqual([]);
+  });
+
+  test('names the dip tube where the tank has hardly any liquid left', () => {
+    expect(toldOf(EVEN, 2, ['scale-disturbed'], 0.8)).toEqual(['charge-stalled-dip-tube']);
+    expect(toldOf(EVEN, 2, ['charge-stalled-warm'], 0.8)).toEqual([]);
   });
 
   test('says nothing more where a cause was told before', () =>

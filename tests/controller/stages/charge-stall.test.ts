@@ -58,8 +58,15 @@ describe('The gap between tank and hose', () => {
     expect(watched({})).toEqual({ pa: BAR, leastPa: BAR, mostPa: BAR, stalledPa: undefined });
   });
 
+  test('counts from the opening, whenever that was', () => {
+    expect(watched({ stepSinceMs: 20_000 }, { nowMs: 22_999 })).toBeUndefined();
+    expect(watched({ stepSinceMs: 20_000 }, { nowMs: 23_000 })?.pa).toBe(BAR);
+  });
+
   test('begins anew once a sensor had no value', () => {
     const gap = { pa: 1, leastPa: 1, mostPa: 1, stalledPa: 1 };
+    const blind = watchStall(charging({ gap }), 0.02, scanOf({ nowMs: 9_000, seen: { tankPa: undefined } }));
+    expect(blind).toEqual(charging({ peakFlowKgPerS: 0.02 }));
     expect(watched({ gap }, { seen: { ...seen, tankPa: undefined } })).toBeUndefined();
     expect(watched({ gap }, { seen: { ...seen, highSidePa: undefined } })).toBeUndefined();
   });
@@ -114,6 +121,7 @@ describe('A stall', () => {
   test('names no cause without the tank or the high side', () => {
     expect(causes({ tankPa: undefined })).toEqual(['charge-stalled']);
     expect(causes({ highSidePa: undefined })).toEqual(['charge-stalled']);
+    expect(causes({ tankPa: undefined }, {}, { scale: { massKg: 0.8 } })).toEqual(['charge-stalled']);
   });
 
   test('names the supply where the hose stands a bar below the tank', () => {
@@ -224,14 +232,18 @@ describe('A hose that is cut off from the tank', () => {
   });
 
   test('and warmed before anything was given has got nothing and has not moved', () => {
-    const first = (mostPa: number, deliveredKg: number, admittedKg?: number) => {
+    const first = (movedPa: number, deliveredKg: number, admittedKg?: number) => {
       const input = scanOf({
         nowMs: 60_000,
         equipment: EXACT,
         seen: EVEN,
         accounts: { leakCheck: admittedKg === undefined ? undefined : { admittedKg } },
       });
-      const data = { ...STALLED, ...gap({ mostPa }), assist: { ...assist, fromKg: 0 } };
+      const data = {
+        ...STALLED,
+        ...gap({ pa: 9_000, leastPa: 9_000, mostPa: 9_000 + movedPa, stalledPa: 9_000 }),
+        assist: { ...assist, fromKg: 0 },
+      };
       return told(tellStall(charging(data), deliveredKg, input));
     };
     expect(first(2_499, 0.0049)).toEqual(SUPPLY);
