@@ -2,6 +2,7 @@
 import type { Weighing } from '../../../controller/estimates/masses.ts';
 import type { ScaleState } from '../../../controller/estimates/scale-state.ts';
 import { type Seen, see } from '../../../controller/estimates/seen.ts';
+import { type LossWatch, NOT_WEIGHED } from '../../../controller/interlocks/loss-watch.ts';
 import { openJob } from '../../../controller/scan.ts';
 import { stageInput } from '../../../controller/stage-input.ts';
 import { enterCharge } from '../../../controller/stages/charge.ts';
@@ -76,3 +77,11 @@ export const told = ({ notices = [] }: { notices?: readonly { readonly code: str
 /** The outputs that are on. */
 export const on = (commands: { readonly [output: string]: { readonly on: boolean } }): string[] =>
   Object.keys(commands).filter((output) => commands[output]!.on);
+
+/** A scale watched with everything shut: it falls so fast, evenly, with the noise of the test machine. */
+export const restFalling = (kgPerS: number): LossWatch => ({
+  ...NOT_WEIGHED,
+  sinceMs: 0,
+  noiseKg: 0.0004,
+  blocks: [0, 1, 2, 3].map((block) => ({ kg: BEFORE_KG - 12.5 * block * kgPerS, hoseSdKg: 0 })),
+});
