@@ -4,7 +4,7 @@ import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { lookOnce } from '../../../controller/stages/charge-look.ts';
 import { charging, type Given, on, scanOf } from '../support/charging.ts';
 
-const look = (nowMs: number, seen: Given['seen']) =>
+const look = (nowMs: number, seen: NonNullable<Given['seen']>) =>
   lookOnce(charging({ step: 'look', stepSinceMs: 1_000 }), scanOf({ nowMs, seen }));
 
 test('The vehicle is joined for two seconds, and charged from a vacuum of 20 kPa or less', () => {
