@@ -193,7 +193,7 @@ function roomWarmsPa({ seen: { ambientK, tankTemperatureK }, plan: { curve } }: 
 }
 
 const wait = (data: ChargeData, assist: ChargeAssist): Step => ({
-  data: assist === data.assist ? data : { ...data, assist },
+  data: { ...data, assist },
   wanted: assist.heats ? HEAT : SAFE_COMMANDS,
 });
 

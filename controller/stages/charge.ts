@@ -236,8 +236,7 @@ function full(before: ChargeData, input: StageInput): Step {
   const { told, notices } = tellStall(watched, delivered, input);
   const scheduled = inMs !== undefined && inMs <= SCHEDULE_MS;
   const shutDueMs = scheduled ? Math.min(data.shutDueMs ?? nowMs + inMs, nowMs + inMs) : data.shutDueMs;
-  const next =
-    told === watched.told && shutDueMs === data.shutDueMs ? watched : { ...watched, told, shutDueMs };
+  const next = { ...watched, told, shutDueMs };
   const wanted = scheduled ? chargeFor(inMs) : CHARGE;
   return notices.length === 0 ? { data: next, wanted } : { data: next, wanted, notices };
 }

@@ -167,6 +167,12 @@ describe('The wait begins', () => {
     expect(on(step(9_999).wanted)).toEqual(['highSideValve']);
     expect(step(9_999).data.step).toBe('cushion');
     expect(step(10_000)).toMatchObject({ data: { step: 'weigh-still' }, wanted: SAFE_COMMANDS });
+    const later = stepHelp(
+      charging({ step: 'cushion', stepSinceMs: 5_000 }),
+      assist,
+      scanOf({ nowMs: 14_999 }),
+    );
+    expect(later.data.step).toBe('cushion');
   });
 
   test('once the tank has been weighed', () => {

@@ -47,6 +47,7 @@ describe('Then', () => {
       drawBack: { draws: 0, refills: 0 },
     });
     expect(step.wanted).toBe(SAFE_COMMANDS);
+    expect(next({ drawsBack: true }).data.step).toBe('draw-manifold');
     expect(next({ drawsBack: true, result: 'stalled' }).data.step).toBe('weigh-after');
   });
 

@@ -28,6 +28,7 @@ describe('A running engine helps no longer', () => {
   const ends = (over: Scene) => {
     const step = running('engine-runs', over);
     expect(step.wanted).toBe(SAFE_COMMANDS);
+    expect(step.data.result).toBe(step.data.step === 'weigh-after' ? 'stalled' : undefined);
     return { codes: told(step), step: step.data.step };
   };
 
@@ -97,6 +98,7 @@ describe('A look with everything shut', () => {
     expect(more.data).toMatchObject({ step: 'engine-look', engineHelp: { samples: 3 } });
     expect(more.data.engineHelp!.sumKg).toBeCloseTo(1.5, 9);
     expect(look().data.step).toBe('engine-pulse');
+    expect(look({ help: { samples: 3, sumKg: 1.5 } }).data.engineHelp!.fromKg).toBeCloseTo(0.5, 9);
   });
 
   test('begins anew while the scale is not trusted', () => {

@@ -80,6 +80,7 @@ describe('Clearing the manifold', () => {
   test('is given up after six minutes', () => {
     const seen = { manifoldPa: 90_000 };
     expect(clear({ nowMs: 360_000, seen }).data.step).toBe('clear-manifold');
+    expect(clear({ nowMs: 370_000, seen, data: { stepSinceMs: 10_000 } }).data.step).toBe('clear-manifold');
     const late = clear({ nowMs: 360_001, seen });
     expect(late.data).toMatchObject({ step: 'weigh-after', result: 'stalled' });
     expect(late.notices).toEqual([
@@ -100,6 +101,7 @@ describe('The valves are proven shut', () => {
     stepOf('prove-shut', { nowMs: 10_000, ...scene, seen: { ...stands, ...seen } });
 
   test('by ten seconds of pressure in both hoses and none between them', () => {
+    expect(prove({ nowMs: 14_999, data: { stepSinceMs: 5_000 } }).data.step).toBe('prove-shut');
     expect(prove({ nowMs: 9_999 })).toMatchObject({ data: { step: 'prove-shut' }, wanted: SAFE_COMMANDS });
     expect(prove()).toMatchObject({
       data: { step: 'start-engine', stepSinceMs: 10_000 },
@@ -111,7 +113,9 @@ describe('The valves are proven shut', () => {
   test('up to 120 kPa in the manifold, and NOT where that is not seen', () => {
     expect(told(prove({ seen: { manifoldPa: 119_999 } }))).toEqual([]);
     expect(told(prove({ seen: { manifoldPa: 120_000 } }))).toEqual(NOT_PROVEN);
-    expect(told(prove({ seen: { manifoldPa: undefined } }))).toEqual(NOT_PROVEN);
+    const blind = prove({ seen: { manifoldPa: undefined } });
+    expect(told(blind)).toEqual(NOT_PROVEN);
+    expect(blind.data.result).toBe('stalled');
   });
 
   test('by hoses above 2 bar: what is lower proves nothing', () => {

@@ -165,8 +165,10 @@ describe('A tank that is heated', () => {
       );
     expect(risen(8_000 + roomPa - 1)).toEqual(['tank-heater-no-effect']);
     expect(risen(8_000 + roomPa + 1)).toEqual([]);
-    expect(risen(8_000, { ambientK: 290 })).toEqual([]);
-    expect(risen(8_000, { ambientK: undefined })).toEqual([]);
+    for (const seen of [{ ambientK: 290 }, { ambientK: undefined }, { tankTemperatureK: 313.15 }]) {
+      expect(risen(8_000, seen)).toEqual([]);
+      expect(risen(7_999, seen)).toEqual(['tank-heater-no-effect']);
+    }
   });
 });
 

@@ -42,6 +42,12 @@ describe('The scale is waited for', () => {
     expect(settled(0.59, { vehiclePa: undefined, paused: true }, { nowMs: 25_000 }).data.step).toBe('pulse');
   });
 
+  test('from when the valve was shut', () => {
+    const begun = { settledKg: 0, settledSamples: 0, stepSinceMs: 4_000 };
+    expect(settled(0.5, begun, { nowMs: 4_799 }).data.settledSamples).toBe(0);
+    expect(settled(0.5, begun, { nowMs: 4_800 }).data.settledSamples).toBe(1);
+  });
+
   test('with the high-side valve open alone', () => {
     for (const nowMs of [0, 900]) expect(on(settled(0.5, {}, { nowMs }).wanted)).toEqual(['highSideValve']);
   });
@@ -140,6 +146,11 @@ describe('Pulses that bring too little', () => {
     expect(tenth(2.1).data.step).toBe('pulse');
     expect(tenth(1.9, 9).data.step).toBe('pulse');
     expect(tenth(1.9, 20).data.step).toBe('cushion');
+  });
+
+  test('are NOT looked at before the first, however little has come', () => {
+    const first = settled(0.001, { part: 'partial', topUpKg: undefined, pulses: 0 }, { seen });
+    expect(first.data.step).toBe('pulse');
   });
 
   test('go on where nothing helps', () =>

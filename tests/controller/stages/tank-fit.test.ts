@@ -30,6 +30,12 @@ describe('A tank to recover into', () => {
     ]);
   });
 
+  test('fits where there is just as much', () => {
+    const exact = { ticket: { ...ticket, nominalChargeKg: 0.5 }, tank: { fillLimitKg: 10 } };
+    expect(codes(8.5, exact)).toEqual([]);
+    expect(codes(8.5001, exact)).toEqual(['tank-too-full']);
+  });
+
   test('needs no room for the charge of a vehicle that is only searched', () => {
     expect(codes(17.28 - 1.0001, { ticket: { service: 'leak-check' } })).toEqual([]);
     expect(codes(17.28 - 0.9999, { ticket: { service: 'leak-check' } })).toEqual(['tank-too-full']);
@@ -87,6 +93,10 @@ describe('A tank to fill', () => {
         with: { net: '15.03', margin: '0.25', limit: '17.28', room: '2.00', wanted: '2.00' },
       },
     ]);
+  });
+
+  test('or just as much', () => {
+    expect(codes(7.75, { ticket: { ...ticket, fillKg: 2 }, tank: { fillLimitKg: 10 } })).toEqual([]);
   });
 
   test('or for anything worth filling', () => {

@@ -5,7 +5,7 @@ import { type Seen, see } from '../../../controller/estimates/seen.ts';
 import { type LossWatch, NOT_WEIGHED } from '../../../controller/interlocks/loss-watch.ts';
 import { openJob } from '../../../controller/scan.ts';
 import { stageInput } from '../../../controller/stage-input.ts';
-import { enterCharge } from '../../../controller/stages/charge.ts';
+import { enterCharge, stepCharge } from '../../../controller/stages/charge.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
 import type { StageInput } from '../../../controller/stages/stage.ts';
 import type { Accounts, Estimates } from '../../../controller/state.ts';
@@ -77,6 +77,20 @@ export const told = ({ notices = [] }: { notices?: readonly { readonly code: str
 /** The outputs that are on. */
 export const on = (commands: { readonly [output: string]: { readonly on: boolean } }): string[] =>
   Object.keys(commands).filter((output) => commands[output]!.on);
+
+/** A weighing whose last reading comes in this scan, at half a minute. */
+const ending = (counts = 2_100_000) => ({
+  sinceMs: 0,
+  quietSinceMs: 0,
+  samples: 9,
+  sum: 9 * counts,
+  lastAtMs: 29_900,
+});
+export const weighed = (data: Partial<ChargeData>, given: Given = {}) =>
+  stepCharge(
+    charging({ weighing: ending(2_100_000 - (given.gaveKg ?? 0) * 100_000), ...data }),
+    scanOf({ nowMs: 30_000, ...given }),
+  );
 
 /** A scale watched with everything shut: it falls so fast, evenly, with the noise of the test machine. */
 export const restFalling = (kgPerS: number): LossWatch => ({
