@@ -113,6 +113,7 @@ describe('A filling', () => {
   test('takes no more than the cylinder holds', () => {
     expect(codes(fill(5, 5))).toEqual([]);
     expect(codes(fill(undefined, 5))).toEqual([]);
+    expect(codes(fill(5.01, 5))).toEqual(['fill-above-cylinder']);
     expect(words(fill(5.01, 5))).toMatch(
       /^5\.01 kg are to be filled, and the cylinder holds 5\.00 kg\. → Ask for less/,
     );
@@ -235,6 +236,7 @@ describe('Oil and dye', () => {
       /asks for dye, but the service recover adds none: dye goes .* → Leave the dye at 0, or choose/,
     );
     const { oil: _, ...unknown } = OIL_EQUIPMENT;
+    expect(codes({ ...ELECTRIC, ...oil(15, 'POE') }, unknown)).toEqual(['figure-missing']);
     expect(words(oil(15), unknown)).toMatch(
       /nothing is known .* → Measure the machine's oil flow and line film, or leave the oil allowance at 0/,
     );
