@@ -81,7 +81,7 @@ function unjudged({ plan, equipment, seen }: StageInput): readonly NoticeDraft[]
   if (seen.tankTemperatureK === undefined) return unseen('thermometer');
   const excessPa = tankExcessPa(seen, plan.curve) ?? 0;
   const sdPa = tankExcessSdPa(seen, equipment, plan.curve) ?? 0;
-  return sdPa > 0 && excessPa > plan.purgeAir.beginsSd * sdPa
+  return excessPa > plan.purgeAir.beginsSd * sdPa
     ? [{ code: 'air-not-judged', with: { excess: kilopascals(excessPa) } }]
     : NO_NOTICES;
 }
@@ -106,9 +106,7 @@ function ask(data: PurgeAirData, input: StageInput): Step {
   if (confirms(input.answers, 'purge-air')) {
     return { data: atAfresh(data, 'burst', input.nowMs), wanted: SAFE_COMMANDS };
   }
-  const declined = input.answers.some(
-    (answer) => answer.type === 'declined' && answer.prompt === 'purge-air',
-  );
+  const declined = input.answers.some(({ type }) => type === 'declined');
   const asking = { data, wanted: SAFE_COMMANDS, prompt: 'purge-air' } as const;
   return declined ? { ...asking, event: 'air-left', result: 'declined' } : asking;
 }

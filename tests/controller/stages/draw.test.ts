@@ -101,6 +101,10 @@ describe('A draw', () => {
     expect(suction(sides(383_000, 300_000))).toMatchObject({ byGauge: true, guessed: false });
     expect(suction(sides(385_000, 300_000))).toMatchObject({ byGauge: true, guessed: true });
     expect(suction(sides(300_000, 385_000))).toMatchObject({ guessed: true });
+    const perfect = { ...EQUIPMENT.pressure, highSideSdPa: 0, lowSideSdPa: 0 };
+    const exact = { equipment: { ...EQUIPMENT, pressure: perfect } };
+    expect(suction({ ...sides(360_000, 300_000), ...exact })).toMatchObject({ guessed: false });
+    expect(suction({ ...sides(360_001, 300_000), ...exact })).toMatchObject({ guessed: true });
     const manifold = { manifoldPa: 150_000 };
     expect(suction(sides(385_000, 300_000, manifold))).toMatchObject({ byGauge: false, guessed: false });
     expect(suction(sides(385_000, 300_000, { highSidePa: undefined }))).toMatchObject({ guessed: false });
@@ -128,6 +132,7 @@ describe('What the condenser keeps of a draw', () => {
   /** 10 g drawn by displacement, sure to 1 g, and 4 g of it on the scale. */
   const count = { ...startCount(NOW_MS), drawnKg: 0.01, totalKg: 0.01, drawnSdKg: 0.001 };
   const ROOM = { highSidePa: 101_325, lowSidePa: 101_325 };
+  const HALF_BAR = { highSidePa: 151_325, lowSidePa: 151_325 };
   const kept = (more: Partial<DrawCount> = {}, given: Given = {}) =>
     keptAfter({ ...count, ...more }, 0.004, shown({ seen: ROOM, ...given }));
 
@@ -139,6 +144,7 @@ describe('What the condenser keeps of a draw', () => {
     // 100 kPa less in the hoses, 16.7 mg a kPa: 1.67 more, of which the draw itself rules out a little.
     const fallen = kept({ hoseGaugePa: 100_000 }).sdKg * 1_000;
     expect(fallen).toBeCloseTo(1.99, 2);
+    expect(kept({ hoseGaugePa: 150_000 }, { seen: HALF_BAR }).sdKg * 1_000).toBeCloseTo(fallen, 9);
     expect(kept({ hoseGaugePa: -100_000 }).sdKg * 1_000).toBeCloseTo(fallen, 9);
   });
 

@@ -1,7 +1,9 @@
 // Purging the tank's air step by step: how sure it must be, what the operator is told, and where it stops.
 import { describe, expect, test } from 'vitest';
+import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import type { PurgeAirData } from '../../../controller/stages/data-tank.ts';
 import { enterPurgeAir, stepPurgeAir } from '../../../controller/stages/purge-air.ts';
+import { EQUIPMENT, R134A } from '../support/machine.ts';
 import { almostWeighed, type Given, NOW_MS, onOf, says, shown, weighing } from '../support/stage-input.ts';
 
 /** R-134a at 20 °C (Tillner-Roth and Baehr 1994); gauge and thermometer leave a doubt of 7.3 kPa. */
@@ -31,6 +33,22 @@ describe('The look at a tank that has rested', () => {
   test('finds air that is twice as much as its doubt, and none in less', () => {
     expect(looked(over(16)).data.step).toBe('weigh');
     expect(looked(over(13))).toMatchObject({ event: 'no-air-purged', result: 'no-air', notices: [] });
+  });
+
+  test('finds none at twice its doubt exactly, and purges on at its doubt exactly', () => {
+    // A perfect thermometer leaves the 5 kPa of the gauge.
+    const tight = { ...EQUIPMENT, temperatureSdK: 0 };
+    const exactly = (kPa: number, ambientK = 293.15): Given => ({
+      equipment: tight,
+      seen: { tankPa: saturationPa(R134A, 293.15) + 1_000 * kPa, tankTemperatureK: 293.15, ambientK },
+    });
+    expect(looked(exactly(10)).result).toBe('no-air');
+    expect(looked(exactly(10.001)).data.step).toBe('weigh');
+    expect(looked(exactly(10, 285)).notices).toEqual([]);
+    expect(looked(exactly(10.001, 285)).notices).toHaveLength(1);
+    const data = inStep('weigh-after', 60_000, { bursts: 1, before: weighing(8), weighing: almostWeighed() });
+    expect(stepPurgeAir(data, shown(exactly(5))).data.step).toBe('burst');
+    expect(stepPurgeAir(data, shown(exactly(4.999))).event).toBe('air-purged');
   });
 
   test('judges nothing in a tank that is warmer than the room, and tells an excess that may be warmth', () => {
