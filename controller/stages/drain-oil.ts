@@ -271,7 +271,7 @@ function takeBack(data: DrainOilData, input: StageInput): Step {
   // The first wish is judged after this scan.
   const fired = data.fired || running;
   return {
-    data: fired === data.fired ? data : { ...data, fired },
+    data: { ...data, fired },
     wanted: data.fanStopped ? EASE_STILL : EASE,
   };
 }

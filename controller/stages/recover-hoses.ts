@@ -154,10 +154,7 @@ function draw(before: RecoverHosesData, input: StageInput): Step {
   const low = seen.manifoldPa !== undefined && seen.manifoldPa <= hoses.drawnPa;
   const compressorSinceMs = data.compressorSinceMs ?? nowMs;
   const lowSinceMs = low ? (data.lowSinceMs ?? nowMs) : undefined;
-  const next =
-    compressorSinceMs === data.compressorSinceMs && lowSinceMs === data.lowSinceMs
-      ? data
-      : { ...data, compressorSinceMs, lowSinceMs };
+  const next = { ...data, compressorSinceMs, lowSinceMs };
   const empty = seen.manifoldPa !== undefined && seen.manifoldPa <= hoses.emptyPa;
   const held = lowSinceMs !== undefined && nowMs - lowSinceMs >= hoses.drawnHoldMs;
   const ranMs = nowMs - compressorSinceMs;

@@ -64,7 +64,7 @@ function draw(before: RecoverData, input: StageInput): Step {
   return { data: watched, wanted: drawWith(watched.fanStopped)[ports], notices };
 }
 
-/** Moves the clocks of the run; the same object while nothing starts or ends. */
+/** Moves the clocks of the run. */
 function watch(data: RecoverData, input: StageInput): RecoverData {
   const { plan, nowMs, estimates } = input;
   const { recover } = plan;
@@ -80,14 +80,7 @@ function watch(data: RecoverData, input: StageInput): RecoverData {
   const fanStopped = data.fanStopped || wantsFanStopped(input);
   const stagnantSinceMs = since(flat && dry && !low, data.stagnantSinceMs);
   const unrested = data.unrested || goesOnUnrested(lowSinceMs, input);
-  return compressorSinceMs === data.compressorSinceMs &&
-    lowSinceMs === data.lowSinceMs &&
-    dryLowSinceMs === data.dryLowSinceMs &&
-    unrested === data.unrested &&
-    fanStopped === data.fanStopped &&
-    stagnantSinceMs === data.stagnantSinceMs
-    ? data
-    : { ...data, compressorSinceMs, lowSinceMs, dryLowSinceMs, stagnantSinceMs, unrested, fanStopped };
+  return { ...data, compressorSinceMs, lowSinceMs, dryLowSinceMs, stagnantSinceMs, unrested, fanStopped };
 }
 
 function endOfRun(data: RecoverData, input: StageInput): RunEnd | undefined {

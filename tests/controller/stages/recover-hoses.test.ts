@@ -246,10 +246,11 @@ describe('After a draw', () => {
   });
 });
 
-test('A draw begins with nothing counted', () =>
+test('A draw begins with nothing counted, no word doubted, and the fan running', () =>
   expect(enterRecoverHoses(5)).toMatchObject({
-    stage: 'recover-hoses',
     step: 'close',
     count: startCount(5),
     draws: 0,
+    stopDoubted: false,
+    fanStopped: false,
   }));
