@@ -128,6 +128,27 @@ describe('A pulse of tank vapour', () => {
   });
 });
 
+describe('A hose that follows the pulses', () => {
+  test('is found by what it shows before and after each of them', () => {
+    const before = shown({ seen: { manifoldPa: 60_000, highSidePa: 60_000 } });
+    const fired = stepDrainOil(inStep('pulse', 300, { pulseMs: 30 }), before).data;
+    expect(fired.pulsedFrom).toBe(before.seen);
+    const pulsed = (more: More) =>
+      stepDrainOil(
+        { ...fired, stepSinceMs: NOW_MS - 800, ...more },
+        shown({ seen: { manifoldPa: 80_000, highSidePa: 79_000 } }),
+      );
+    expect(pulsed({}).data.passed).toEqual({ highSide: 1, lowSide: 0 });
+    expect(pulsed({ pulsedFrom: undefined }).data.passed).toEqual({ highSide: 0, lowSide: 0 });
+  });
+
+  test('ends the draining at the next look', () => {
+    const next = (highSide: number) => looked(gauge(40_000), { passed: { highSide, lowSide: 0 } }, 0).data;
+    expect(next(1).step).toBe('look');
+    expect(next(2)).toMatchObject({ step: 'weigh', why: 'passed-on' });
+  });
+});
+
 describe('What a pulse makes of the closed manifold', () => {
   /** The separator has risen from 50 to 60 kPa by the pulse. */
   const seen = (more: More, joinedPa = 60_000) => {

@@ -162,12 +162,14 @@ describe('When the drain has shut for good', () => {
     expect(weighed({ why: 'drained' }).accounts!.oil.drainedAtMs).toBe(NOW_MS);
     expect(weighed({ why: 'dry' }, { accounts: { oil: { emptied: 2 } } }).accounts!.oil.emptied).toBe(2);
     expect(weighed({ why: 'no-pressure' }).accounts!.oil).not.toHaveProperty('drainedAtMs');
+    expect(weighed({ why: 'passed-on' }).accounts!.oil).not.toHaveProperty('drainedAtMs');
     expect(weighed({}).accounts!.oil).not.toHaveProperty('drainedAtMs');
   });
 
   test('the operator is told what became of it', () => {
     expect(codesOf(weighed({ why: 'drained' }))).toEqual(['oil-drained']);
-    expect(codesOf(weighed({ why: 'dry' }))).toEqual(['oil-drained']);
+    expect(codesOf(weighed({ why: 'dry' }))).toEqual(['separator-dry']);
+    expect(codesOf(weighed({ why: 'passed-on' }))).toEqual([]);
     expect(codesOf(weighed({ why: 'not-empty' }))).toEqual(['oil-drained', 'oil-left-in-separator']);
     expect(codesOf(weighed({ why: 'no-pressure' }))).toEqual(['oil-not-drained']);
     expect(codesOf(weighed({}))).toEqual(['oil-not-drained']);
@@ -270,9 +272,16 @@ describe('At the end', () => {
 
   test('a recovery valve that every pulse showed open is told; one that shut once is NOT', () => {
     const stuck = ended({ givenG: 5, backG: 3, more: { seenOpen: 1 } });
-    expect(stuck).toMatchObject({ event: 'recovery-valve-open', result: 'recovery-valve-open' });
+    expect(stuck).toMatchObject({ event: 'valve-does-not-shut', result: 'recovery-valve-open' });
     expect(codesOf(stuck)).toEqual(['recovery-valve-open']);
     expect(ended({ givenG: 5, backG: 3, more: { seenOpen: 3, seenShut: 1 } }).event).toBe('oil-drained');
     expect(ended({ givenG: 5, backG: 3, more: { seenShut: 1 } }).event).toBe('oil-drained');
+  });
+
+  test('a hose valve that lets the pulses through is told before any other', () => {
+    const more: More = { why: 'passed-on', passed: { highSide: 2, lowSide: 0 }, seenOpen: 1 };
+    const open = ended({ givenG: 5, backG: 3, more });
+    expect(open).toMatchObject({ event: 'valve-does-not-shut', result: 'hose-valve-open' });
+    expect(open.notices).toEqual([{ code: 'hose-valve-open', with: { side: 'high-side' } }]);
   });
 });
