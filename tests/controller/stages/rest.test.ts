@@ -1,9 +1,11 @@
 // The rest after a draw: what its rise says, how long it must last, and where it leads.
 import { describe, expect, test } from 'vitest';
+import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import type { RestData } from '../../../controller/stages/data-recovery.ts';
 import { enterRest, stepRest } from '../../../controller/stages/rest.ts';
 import type { Cycle } from '../../../controller/state.ts';
 import type { Ticket } from '../../../controller/ticket.ts';
+import { R134A } from '../support/machine.ts';
 import {
   almostWeighed,
   codesOf,
@@ -30,6 +32,9 @@ const resting = (restedMs: number, more: More = {}, given: Given = {}) =>
 const cycles = (...kg: readonly number[]): readonly Cycle[] => kg.map((recoveredKg) => ({ recoveredKg }));
 
 describe('The samples of a rest', () => {
+  test('are none at its beginning', () =>
+    expect(enterRest(5)).toMatchObject({ step: 'open', samplesPa: [] }));
+
   const UNSEEN = { manifoldPa: undefined, highSidePa: undefined, lowSidePa: undefined };
   const sampled = (restedMs: number, more: More, seen: Given['seen'] = { manifoldPa: 52_000 }) =>
     resting(restedMs, more, { seen: { ...UNSEEN, ...seen } }).data;
@@ -91,6 +96,7 @@ describe('What a rest says', () => {
   test('is liquid where it rises by 10 kPa and still climbs, after a minute and a half', () => {
     expect(verdict(90_000, rising(10_000, 18))).toBe('rose');
     expect(verdict(89_999, rising(10_000, 18))).toBeUndefined();
+    expect(resting(89_999, { samplesPa: rising(10_000, 18) }).data.step).toBe('open');
     expect(verdict(90_000, rising(9_999, 18))).toBeUndefined();
     // Level for the last half minute: it does not climb.
     const level = [...rising(12_000, 12), ...Array(7).fill(62_000)];
@@ -109,6 +115,7 @@ describe('What a rest says', () => {
     expect(verdict(300_000, rising(0, 60, 105_000))).toBe('rose');
     expect(verdict(299_999, rising(0, 60, 105_000))).toBeUndefined();
     expect(verdict(300_000, rising(0, 60, 104_999))).toBe('stayed-low');
+    expect(verdict(300_000, [...rising(0, 59, 102_000), 105_000])).toBe('rose');
   });
 
   test('is calm where two minutes bring less than 3 kPa, or after eight minutes', () => {
@@ -208,6 +215,9 @@ describe('Air that was drawn in', () => {
     });
 
   test('ends the recovery from 40 kPa on, and what came after the first rise is in doubt', () => {
+    const exactly = { tankPa: saturationPa(R134A, 293.15) + 40_000, tankTemperatureK: 293.15 };
+    expect(air(0, ROSE, { seen: exactly }).event).toBe('pressure-rose');
+    expect(codesOf(air(0, ROSE, { seen: exactly }))).toEqual(['restarted-on-rise']);
     expect(air(39.9).event).toBe('pressure-rose');
     const drawn = air(40.1);
     expect(drawn.event).toBe('liquid-left');
