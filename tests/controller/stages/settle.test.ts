@@ -179,6 +179,7 @@ describe('A vehicle under pressure', () => {
   });
 
   test('is warmed by its engine first where the ticket asks for it, once', () => {
+    expect(enterSettle(5)).toMatchObject({ warmed: false, warmTold: [] });
     expect(found(400_000, { ticket: warms }).data).toMatchObject({ step: 'warm', stepSinceMs: NOW_MS });
     expect(found(400_000, { ticket: warms }, { warmed: true }).data.step).toBe('pulse');
     expect(stepped('warm', 0).prompt).toBe('warm-vehicle');
