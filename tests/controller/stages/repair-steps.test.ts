@@ -25,6 +25,9 @@ const confirmed = (prompt: 'repair-vehicle' | 'recover-again'): readonly Operato
   { type: 'confirmed', prompt },
 ];
 
+test('A repair begins with a look, no pressure having come back, and leads to the evacuation', () =>
+  expect(enterRepair(0)).toMatchObject({ stage: 'repair', step: 'look', back: false, follows: 'evacuate' }));
+
 describe('Whether a repair is needed', () => {
   const EU = { jurisdiction: 'eu' } as const;
   const recovered = (recoveredKg: number): Partial<Accounts> => ({

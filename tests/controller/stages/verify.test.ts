@@ -60,6 +60,8 @@ describe('Before anybody is asked to start the engine', () => {
   test('after three minutes the test is left, and says what was not proven', () => {
     const lost = { scale: { massKg: 7 } };
     expect(step({ nowMs: 179_999, ...lost }).event).toBeUndefined();
+    const later = stepped({ ...PROVING, stepSinceMs: 1_000 }, { nowMs: 180_000, ...lost });
+    expect(later.event).toBeUndefined();
     const unproven = step({ nowMs: 180_000, ...lost });
     expect(unproven).toMatchObject({ event: 'engine-not-used', result: 'valves-not-proven' });
     expect(unproven.told).toEqual({ code: 'valves-not-proven' });
@@ -196,6 +198,7 @@ describe('The verdict', () => {
   test('comes after five minutes, when both sides have been steady for one', () => {
     expect(ran()).toMatchObject({ event: 'verified', result: 'as-expected' });
     expect(ran({ nowMs: 299_999 }, { sampledAtMs: 290_000 }).event).toBeUndefined();
+    expect(ran({}, { stepSinceMs: 1_000 }).event).toBeUndefined();
     expect(ran({}, { highPa: RUNNING.highPa.slice(1), lowPa: RUNNING.lowPa.slice(1) }).event).toBeUndefined();
   });
 
