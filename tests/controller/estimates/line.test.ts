@@ -28,10 +28,9 @@ describe('A line', () => {
   });
 
   test('counts samples that wander for what they are worth', () => {
-    // Residuals of −1, 0.5, 0.5, 0.5, 0.5, −1: products of 0.5·(−1), three of 0.25, 0.5·(−1) are none to speak of.
     const bow = [0, 1, 1, 0].flatMap((value) => [value, value, value]);
     const { slopeSdPerS } = lineThrough(bow, 1, 0);
-    // Twelve of ±½ about their mean: 3 of own squares, 7 − 2 quarters from one to the next: 7/12.
+    // Twelve of ±½ about their mean, level: squares of 3; from one to the next 9 − 2 quarters, 7/12 of that.
     const counted = (12 * (1 - 7 / 12)) / (1 + 7 / 12);
     expect(slopeSdPerS).toBeCloseTo(Math.sqrt((3 / 10 / 143) * (12 / counted)), 12);
   });
