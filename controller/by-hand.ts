@@ -156,7 +156,7 @@ const reasonNotice = (code: 'wish-refused' | 'wish-fell', output: Output, reason
 });
 
 function wishOf({ output, offAfterMs }: Wished, nowMs: number): Wish {
-  const pulse = offAfterMs !== undefined && offAfterMs < PULSE_MS;
+  const pulse = (offAfterMs ?? Number.POSITIVE_INFINITY) < PULSE_MS;
   return {
     output,
     command: pulse ? { on: true, offAfterMs } : ON,
@@ -175,7 +175,6 @@ function reasonsAgainst(
 ): readonly Reason[] {
   if (state.seen === undefined) return [reasonOf('IL-03')];
   const { judged, trip } = judge(state, state.seen, wanted, events, nowMs);
-  if (judged.permitted[output].on) return [];
   const refusals = judged.refusals.filter((refusal) => refusal.output === output).map(reasonOfRefusal);
   return trip === undefined ? refusals : [reasonOf(trip.row), ...refusals];
 }

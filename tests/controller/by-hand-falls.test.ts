@@ -23,6 +23,14 @@ describe('Why an output would be refused', () => {
     expect(rows(idle(), 'vacuumValve')[0]).toBe('IL-09');
   });
 
+  test('is told of itself, and NOT of what else would fall', () => {
+    const draws = withWishes([standing('highSideValve'), standing('recoveryValve')]);
+    expect(rows(working(draws), 'compressor')).toEqual(['IL-16']);
+    const alone = working(withWishes([standing('compressor')]));
+    expect(rows(alone, 'highSideValve')).toEqual([]);
+    expect(rows(alone, 'vacuumValve')).not.toContain('IL-15');
+  });
+
   test('is that nothing is seen, before the first scan', () =>
     expect(rows(idle({ state: { seen: undefined } }), 'highSideValve')).toEqual(['IL-03']));
 

@@ -166,6 +166,12 @@ describe('A wish', () => {
     expect([notices, state.handJournal]).toEqual([[], []]);
   });
 
+  test('after a pulse of another output is granted at once', () => {
+    const pulse = standing('lowSideValve', { command: { on: true, offAfterMs: 200 } });
+    const { state } = obeyed(working(withWishes([pulse])), wished('highSideValve'))!;
+    expect(state.byHand!.wishes.map(({ output }) => output)).toEqual(['lowSideValve', 'highSideValve']);
+  });
+
   test('to be off is done at once, and what was put off of it is forgotten', () => {
     const before = withWishes([standing('highSideValve'), standing('lowSideValve')], {
       next: [wished('highSideValve'), wished('vacuumPump')],

@@ -115,6 +115,14 @@ describe('Going on', () => {
     expect(unknown.state.stage!.sinceMs).toBe(0);
   });
 
+  test('is no word to a job that runs: its stage goes on with what it has', () => {
+    const stage = { ...enterRecover(0), openSinceMs: 500 };
+    expect(told(recovering('recover', { stage }), 'resumed').state.stage).toMatchObject({
+      openSinceMs: 500,
+      sinceMs: 0,
+    });
+  });
+
   test('goes nowhere out of a trip, nor with nothing to go back to', () => {
     for (const state of [
       recovering('tripped', { state: { haltedAtMs: 900 } }),
@@ -143,7 +151,7 @@ describe('A reset', () => {
     const { state, notices } = told(tripped(), 'reset', 100);
     expect(notices).toEqual([]);
     expect(state).toMatchObject({ chart: { value: 'paused' }, haltedAtMs: 900 });
-    expect(state.memory.trip).toBeUndefined();
+    expect(state.memory).toEqual({ ...tripped().memory, trip: undefined });
   });
 
   test('is refused while its cause stands, with the reason', () => {
@@ -154,7 +162,9 @@ describe('A reset', () => {
 
   test('of no trip changes nothing', () => {
     const paused = recovering('paused', { state: { haltedAtMs: 900 } });
-    expect(told(paused, 'reset')).toMatchObject({ state: paused, notices: [] });
+    expect(told(paused, 'reset').state).toBe(paused);
+    const pressed = { ...paused, seen: { ...paused.seen!, emergencyStop: 'tripped' } } as const;
+    expect(told(pressed, 'reset').notices).toEqual([]);
   });
 });
 

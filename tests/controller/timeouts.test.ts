@@ -33,6 +33,11 @@ describe('A stage', () => {
     expect(stageLimitMs(stage, undefined, PLAN)).toEqual({ ms: 60_000 * minutes, whole: of === 'whole' }),
   );
 
+  test('that waits for a vehicle to settle is given as long as that may take', () => {
+    const leakCheck = { ...PLAN.leakCheck, settleMostMs: 2 * 3_600_000, blindMs: 3_600_000 };
+    expect(stageLimitMs('leak-check', undefined, { ...PLAN, leakCheck }).ms).toBe(3 * 3_600_000);
+  });
+
   test('that asks gives a working day for the answer, but a repair takes as long as it takes', () => {
     expect(stageLimitMs('charge', PROMPT, PLAN)).toEqual({ ms: 8 * 3_600_000, whole: false });
     expect(stageLimitMs('repair', PROMPT, PLAN)).toEqual({ ms: 60_000 * MONTH, whole: true });
