@@ -109,7 +109,7 @@ function tripped(state: ControllerState, noted: Memory, trip: Trip, nowMs: numbe
 
 /** Something wanted and not permitted for long is a fact the operator needs. */
 function tellHeld(state: ControllerState, { permitted, refusals }: Judged, nowMs: number): Guarded {
-  const unexpected = refusals.length === 0 ? undefined : refusals.find(({ row }) => !EXPECTED.has(row));
+  const unexpected = refusals.find(({ row }) => !EXPECTED.has(row));
   if (unexpected === undefined) {
     return {
       state: state.held === undefined ? state : { ...state, held: undefined },

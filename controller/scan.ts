@@ -174,8 +174,7 @@ function newlyFound(
   { highSidePa, lowSidePa }: Seen,
   nowMs: number,
 ): readonly NoticeDraft[] {
-  const isSilent = (atMs: number): boolean =>
-    silentSinceMs !== undefined && atMs - silentSinceMs >= SILENT_MS;
+  const isSilent = (atMs: number): boolean => atMs - (silentSinceMs ?? Number.POSITIVE_INFINITY) >= SILENT_MS;
   const silent = isSilent(nowMs) && !isSilent(memory.lastScanMs);
   const drifts = drift.kgPerS > 0 && before.drift.kgPerS === 0;
   const apart = joined.apartPa > 0 && before.joined.apartPa === 0;

@@ -147,6 +147,12 @@ describe('What is held back', () => {
     expect(notices[0]!.with).toMatchObject({ row: 'IL-19', outputs: 'chargeValve, recoveryValve' });
   });
 
+  test('is told of one row at a time, the first, with nothing of what others take', () => {
+    const { notices } = held(since(100), want('compressor', 'oilValve'), 10_100);
+    expect(notices).toHaveLength(1);
+    expect(notices[0]!.with).toMatchObject({ row: 'IL-01-oilValve', outputs: 'oilValve' });
+  });
+
   test('is NOT told twice, and no more once it is permitted', () => {
     const told = held(since(100, true), ALONE, 20_000 - 8_000);
     expect(told.notices).toBe(NO_NOTICES);
@@ -194,6 +200,7 @@ describe('A trip may be reset', () => {
     expect(resets()).toBe(true);
     expect(resets({ state: { judged: undefined } })).toBe(true);
     expect(resets({}, 'controller')).toBe(true);
+    expect(resets({ memory: { trip: undefined } })).toBe(true);
   });
 
   test('NOT while anything is on, or nothing has been seen', () => {
@@ -210,5 +217,7 @@ describe('A trip may be reset', () => {
     const unread = { values: { emergencyStop: none('stale') } } as const;
     expect(resets(unread)).toBe(false);
     expect(resets(unread, 'IL-24')).toBe(true);
+    // One of the two things that this row reads.
+    expect(resets({ values: { gasAlarm: none('stale') } }, 'IL-24')).toBe(false);
   });
 });

@@ -1,6 +1,7 @@
 // One turn of the controller: how a job opens, what is told in which order, and what a fault of its own leaves behind.
 import { describe, expect, test } from 'vitest';
 import { reasonOf } from '../../controller/interlocks/reason.ts';
+import { NO_NOTICES } from '../../controller/notices.ts';
 import type { OperatorEvent } from '../../controller/operator.ts';
 import { openJob, scan } from '../../controller/scan.ts';
 import { OUTPUTS, SAFE_COMMANDS } from '../../controller/signals.ts';
@@ -21,9 +22,10 @@ const turn = (
 const codes = ({ notices }: Pick<ReturnType<typeof scan>, 'notices'>) => notices.map(({ code }) => code);
 
 describe('A job that opens', () => {
-  const opened = openJob(planFor(), EQUIPMENT, 500);
+  const open = () => openJob(planFor(), EQUIPMENT, 500);
 
   test('stands at its first stage, with nothing known and nothing told', () => {
+    const opened = open();
     expect(opened).toMatchObject({
       chart: { value: 'identify' },
       stage: enterIdentify(500),
@@ -37,6 +39,7 @@ describe('A job that opens', () => {
   });
 
   test('knows which outputs are fitted', () => {
+    const opened = open();
     for (const output of OUTPUTS)
       expect(opened.fitting[output]).toBe(EQUIPMENT.fitted.includes(output) ? 'fitted' : 'not-fitted');
   });
@@ -74,6 +77,19 @@ describe('A turn', () => {
     expect(state.notices).toEqual([...before, ...notices]);
     expect(notices[0]!.atMs).toBe(1_500);
     expect(commands).toBe(SAFE_COMMANDS);
+  });
+
+  test('tells what each alone has to tell: sequence, interlocks, or what fell', () => {
+    expect(codes(turn(momentOf(), 100, {}, [wished('compressor')]))).toEqual(['wish-not-by-hand']);
+    expect(codes(turn(momentOf(), 100, { emergencyStop: true }))).toEqual(['tripped']);
+    expect(codes(turn(working(withWishes([standing('compressor')])), 100))).toEqual(['wish-fell']);
+  });
+
+  test('that has nothing to tell leaves what was told as it is', () => {
+    const before = momentOf({ state: { notices: turn(momentOf(), 50, { emergencyStop: true }).notices } });
+    const { state, notices } = turn(before, 100);
+    expect(state.notices).toBe(before.notices);
+    expect(notices).toBe(NO_NOTICES);
   });
 
   test('takes away for good what the interlocks take, and says so after the rest', () => {

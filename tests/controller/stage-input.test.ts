@@ -4,6 +4,7 @@ import type { OperatorEvent, PromptId } from '../../controller/operator.ts';
 import { promptOf } from '../../controller/prompts.ts';
 import { SAFE_COMMANDS } from '../../controller/signals.ts';
 import { stageInput } from '../../controller/stage-input.ts';
+import { EQUIPMENT } from './support/machine.ts';
 import { judgedOf, type Moment, momentOf } from './support/moment.ts';
 
 const shown = (moment: Moment, nowMs: number, answers: readonly OperatorEvent[] = []) =>
@@ -22,11 +23,14 @@ describe('The compressor', () => {
     expect(shown(off(1_000), 900_000)).toMatchObject({ compressorRestLeftMs: 0, compressorRested: true });
   });
 
-  test('that runs has NOT rested', () =>
+  test('that runs has NOT rested, though it may need no rest', () => {
     expect(shown(off(undefined), 900_000)).toMatchObject({
       compressorRestLeftMs: 120_000,
       compressorRested: false,
-    }));
+    });
+    const equipment = { ...EQUIPMENT, compressor: { ...EQUIPMENT.compressor, minimumOffMs: 0 } };
+    expect(shown({ ...off(undefined), equipment }, 900_000).compressorRested).toBe(false);
+  });
 });
 
 test('What the interlocks let through last is shown, and nothing where they have not judged', () => {
