@@ -138,6 +138,8 @@ describe('Two sensors tell the gas by their rises', () => {
     expect(seen(1.559, 1, true)).toBe('other');
     expect(seen(1.75, 1, false)).toBe('water');
     expect(seen(1.749, 1, false)).toBe('other');
+    expect(seen(0.874, 0.5, false)).toBe('other');
+    expect(seen(0.876, 0.5, false)).toBe('water');
   });
 
   test('where the absolute one shows ten deviations, and both were there', () => {
@@ -150,15 +152,15 @@ describe('Two sensors tell the gas by their rises', () => {
 
 describe('From one hold to the next', () => {
   test('a slope agrees that has kept its share, three deviations of a difference allowed for', () => {
-    const least = 0.9 - 3 * Math.SQRT2 * 0.01;
-    const of = (slopePaPerS: number) => agrees(rise({ slopePaPerS, slopeSdPaPerS: 0.01 }), 1, 0.9);
+    const least = 0.9 * 2 - 3 * Math.SQRT2 * 0.01;
+    const of = (slopePaPerS: number) => agrees(rise({ slopePaPerS, slopeSdPaPerS: 0.01 }), 2, 0.9);
     expect(of(least + 1e-9)).toBe(true);
     expect(of(least - 1e-9)).toBe(false);
   });
 
   test('it is sharp when that is less than a fiftieth of it', () => {
     const sharp = (share: number) =>
-      isSharp(rise({ slopePaPerS: 1, slopeSdPaPerS: (share * 0.02) / (3 * Math.SQRT2) }));
+      isSharp(rise({ slopePaPerS: 2, slopeSdPaPerS: (share * 0.04) / (3 * Math.SQRT2) }));
     expect(sharp(0.999)).toBe(true);
     expect(sharp(1.001)).toBe(false);
   });
@@ -228,6 +230,14 @@ describe('The rise of a hold', () => {
     expect(bent.endPa).toBeCloseTo(300 + 600 + 0.5 * 299, 0);
   });
 
+  test('of nothing but noise is that of all of it: twice as many samples are surer by 2.8', () => {
+    const whole = seen(() => 300);
+    const half = seen(() => 300, 0.1, 300);
+    expect(half.slopeSdPaPerS / whole.slopeSdPaPerS).toBeCloseTo(2 ** 1.5, 1);
+    // A straight rise is that of its later half.
+    expect(seen((s) => 300 + s).slopeSdPaPerS / whole.slopeSdPaPerS).toBeCloseTo(2 ** 1.5, 1);
+  });
+
   test('leaves room for three deviations more, and for no fall', () => {
     const steady = seen((s) => 300 + 0.5 * s);
     expect(steady.mostPaPerS).toBeCloseTo(steady.slopePaPerS + 3 * steady.slopeSdPaPerS, 12);
@@ -237,7 +247,7 @@ describe('The rise of a hold', () => {
 
   test('is straight, or tires by more than one and a half per cent between a sixth and a half and its last third', () => {
     /** Twice the pressure of the second half: the early window ends there, the late one begins a sixth later. */
-    const late = (share: number) => seen((s) => 300 + (s <= 300 ? s : 300 + share * (s - 300)));
+    const late = (share: number) => seen((s) => 300 + 2 * (s <= 300 ? s : 300 + share * (s - 300)));
     expect(late(1).course).toBe('straight');
     expect(late(0.99)).toMatchObject({ course: 'straight', keeps: expect.closeTo(0.99, 3) });
     expect(late(0.98)).toMatchObject({ course: 'tiring', keeps: expect.closeTo(0.98, 3) });
@@ -247,7 +257,11 @@ describe('The rise of a hold', () => {
     const coarse = seen((s) => 300 + s, 50);
     expect(coarse.course).toBe('unsure');
     expect(coarse.keeps).toBeCloseTo(1, 2);
-    expect(seen((s) => 300 + (s <= 300 ? s : 300 + 0.5 * (s - 300)), 50).course).toBe('tiring');
+    // Steps of 50 Pa, 200 s in each window: 1.8 per cent of a slope of 1 Pa/s, 2.5 of two; three times that and 1.5.
+    const tires = (share: number) => seen((s) => 300 + (s <= 300 ? s : 300 + share * (s - 300)), 50).course;
+    expect(tires(0.915)).toBe('unsure');
+    expect(tires(0.905)).toBe('tiring');
+    expect(tires(0.5)).toBe('tiring');
     expect(seen(() => 300)).toMatchObject({ course: 'unsure', keeps: 0 });
   });
 
@@ -256,6 +270,9 @@ describe('The rise of a hold', () => {
     expect(settling(150).plateauPa).toBeCloseTo(2_000, 0);
     const slow = settling(330);
     expect(slow.plateauPa).toBe(slow.endPa);
+    // The same in samples of two seconds, a hold of twenty minutes.
+    const samplesPa = Array.from({ length: 600 }, (_, i) => 2_000 - 1_500 * Math.exp(-(2 * i) / 450));
+    expect(riseOf({ samplesPa, intervalS: 2, resolutionPa: 0.1 })!.plateauPa).toBeCloseTo(2_000, 0);
   });
 
   test('is nothing below thirty samples', () => {

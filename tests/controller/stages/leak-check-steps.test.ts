@@ -44,6 +44,8 @@ describe('Before the question', () => {
   test('vapour, metal and oil come to rest: a minute at least, five at most', () => {
     expect(settled(59_999, 500_000).data.step).toBe('settle');
     expect(settled(60_000, 500_000).data.step).toBe('search');
+    const late = settling({ stepSinceMs: 1_000, vehicle: vehicle(500_000, 0, 60_000) });
+    expect(stepped(late, { nowMs: 60_000 }).data.step).toBe('settle');
     expect(settled(60_000, 500_000, 99).data.step).toBe('search');
     for (const perS of [100, -100]) {
       expect(settled(60_000, 500_000, perS).data.step).toBe('settle');
@@ -84,6 +86,8 @@ describe('Before the question', () => {
     const stood = blind(120_001, AS_IT_STANDS);
     expect(stood).toMatchObject({ event: 'not-searched', result: 'pressure-unknown' });
     expect(stood.accounts!.leakCheck).toEqual({});
+    expect(stood.accounts!.leakCheck).not.toHaveProperty('found');
+    expect(stood.accounts!.leakCheck).not.toHaveProperty('watch');
     expect(stood.accounts!.recoveryBefore).toBeUndefined();
   });
 
@@ -134,8 +138,10 @@ describe('The answer', () => {
     expect(open.prompt).toBe('search-leak');
     expect(open.data.to).toEqual({ pa: 500_000, ambientK: 293.15, atMs: NOW_MS });
     for (const other of [undefined, 'no', 1]) expect(answered(other).prompt).toBe('search-leak');
-    const confirmed: Given = { answers: [{ type: 'confirmed', prompt: 'connect-hoses' }] };
-    expect(stepped(searching(), { nowMs: NOW_MS, ...confirmed }).prompt).toBe('search-leak');
+    const confirmed: OperatorEvent = { type: 'confirmed', prompt: 'connect-hoses' };
+    expect(stepped(searching(), { nowMs: NOW_MS, answers: [confirmed] }).prompt).toBe('search-leak');
+    const both = [confirmed, ...found(false).answers!];
+    expect(stepped(searching(), { nowMs: NOW_MS, answers: both }).event).toBe('search-clear');
   });
 
   test('no leads to the charge, with what the pressure said kept and told', () => {
