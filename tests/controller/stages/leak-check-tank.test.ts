@@ -60,6 +60,28 @@ describe('What is let in', () => {
     expect(gone.accounts).toBeUndefined();
   });
 
+  test('is booked by the last weighing, and then the vehicle comes to rest', () => {
+    // Ten samples, the last one 0.78 kg lower: their mean is lower by 78 g.
+    const given = weighedNow(2_100_000 - 78_000);
+    const { data, ledger, accounts, event } = stepped(
+      {
+        ...enterLeakCheck(0),
+        admission: {
+          ...enterPartialCharge(0),
+          step: 'weigh-after',
+          result: 'charged',
+          reference: WEIGHED,
+          weighing: NEARLY_WEIGHED,
+        },
+      },
+      { ...given, accounts: { evacuations: 1, weighed: WEIGHED } },
+    );
+    expect(event).toBeUndefined();
+    expect(data).toMatchObject({ step: 'settle', stepSinceMs: 60_000, seenAtMs: 60_000 });
+    expect(ledger).toMatchObject([{ movement: 'tank-to-vehicle', massKg: expect.closeTo(0.078, 3) }]);
+    expect(accounts!.chargedKg).toBeCloseTo(0.078, 3);
+  });
+
   test('goes back where the charge of it fails after something may have left the tank', () => {
     const failed = admitting(
       { step: 'weigh-again', reference: WEIGHED, weighing: { ...NEARLY_WEIGHED, sinceMs: 0 } },
