@@ -63,7 +63,8 @@ export function evaporationJPerKg(curve: SaturationCurve, temperatureK: number):
     Math.max(temperatureK, curve.temperatureK[0]! + half),
     curve.temperatureK.at(-1)! - half,
   );
-  const slope = (saturationPa(curve, t + half) - saturationPa(curve, t - half)) / (2 * half);
+  // Over one kelvin, half of it on either side.
+  const slope = saturationPa(curve, t + half) - saturationPa(curve, t - half);
   return t * (1 / vapourDensityKgPerM3(curve, t) - 1 / liquidDensityKgPerM3(curve, t)) * slope;
 }
 
