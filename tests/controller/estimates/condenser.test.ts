@@ -111,7 +111,12 @@ describe('A run is counted', () => {
     expect(after.drawnKg - 0.01).toBeCloseTo(once.drawnKg, 5);
     expect(after.totalKg - 0.03).toBeCloseTo(once.totalKg, 5);
     expect(after.drawnSdKg - 0.001).toBeCloseTo(once.drawnSdKg, 5);
-    expect(counted({ nowMs: 500 }).drawnKg).toBeCloseTo(once.drawnKg / 2, 9);
+    const half = counted({ nowMs: 500 });
+    expect(half.drawnKg).toBeCloseTo(once.drawnKg / 2, 9);
+    expect(half.totalKg).toBeCloseTo(once.totalKg / 2, 9);
+    expect(half.drawnSdKg).toBeCloseTo(once.drawnSdKg / 2, 9);
+    expect(half.coilWarmerK).toBeCloseTo(once.coilWarmerK / 2, 9);
+    expect(counted({ nowMs: 5_000 }, startCount(4_000)).drawnKg).toBeCloseTo(once.drawnKg, 12);
   });
 
   test('no better than by one and a half per cent, and worse the less comes through', () => {
@@ -158,6 +163,9 @@ describe('A run is counted', () => {
     expect(blown.coilWarmerK - 1).toBeCloseTo(heatK - 40 / 800, 2);
     expect(still.coilWarmerK - 1).toBeCloseTo(heatK - 6 / 800, 2);
     expect(still.coilWarmerK - blown.coilWarmerK).toBeCloseTo(34 / 800, 4);
+    const half = { ...startCount(0), coilWarmerK: 0.5 };
+    const apart = counted({ fanStopped: true }, half).coilWarmerK - counted({}, half).coilWarmerK;
+    expect(apart).toBeCloseTo(17 / 800, 4);
   });
 
   test('liquid that stands in the coil makes the rest of it warmer, and less is drawn', () => {
