@@ -18,9 +18,8 @@ export type Suction = {
  * fallen so far. Unknown is not dry.
  */
 export function isDry(curve: SaturationCurve, suction: Suction): boolean {
-  const { sweptM3PerS, boilingWPerK } = suction;
-  // What is no number makes the comparison at the end one that never holds.
-  const { manifoldPa = Number.NaN, tankPa = Number.NaN, ambientK = Number.NaN } = suction;
+  const { manifoldPa, tankPa, ambientK, sweptM3PerS, boilingWPerK } = suction;
+  if (manifoldPa === undefined || tankPa === undefined || ambientK === undefined) return false;
   const boilsAtK = saturationK(curve, manifoldPa);
   const drawn = { suctionPa: manifoldPa, dischargePa: tankPa, ambientK: boilsAtK, sweptM3PerS };
   const drawnW = drawKgPerS(curve, drawn) * evaporationJPerKg(curve, boilsAtK);
