@@ -1,10 +1,12 @@
 // Draws mutants of the whole controller and runs its own tests on them: `node tests/mutation/controller.ts`.
 // Stryker lists all of them first and then changes only what was drawn: with all built in, the controller is six times as slow.
+// The quick tests come first, and whole jobs meet only what those have left.
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { isDrawn, type Located } from './sample.ts';
 
-type Report = { readonly files: { readonly [path: string]: { readonly mutants: readonly Located[] } } };
+type Mutant = Located & { readonly status?: string };
+type Report = { readonly files: { readonly [path: string]: { readonly mutants: readonly Mutant[] } } };
 
 const CONFIG = 'reports/stryker-controller.json';
 
@@ -38,15 +40,50 @@ const all = stryker('list', '0-0', {
   vitest: { configFile: 'tests/mutation/list.vitest.ts', related: false },
 });
 
-const ranges = Object.entries(all.files).flatMap(([path, { mutants }]) =>
-  mutants
-    .filter((mutant) => isDrawn(path, mutant))
-    .map(({ location: { start, end } }) =>
-      [path, `${start.line}:${start.column - 1}-${end.line}:${end.column - 1}`].join(':'),
-    ),
-);
+/** What Stryker has to change, as places in files. */
+const rangesOf = (
+  { files }: Report,
+  isAsked: (path: string, mutant: Mutant) => boolean,
+): readonly string[] => {
+  const ranges = Object.entries(files).flatMap(([path, { mutants }]) =>
+    mutants
+      .filter((mutant) => isAsked(path, mutant))
+      .map(({ location: { start, end } }) =>
+        [path, `${start.line}:${start.column - 1}-${end.line}:${end.column - 1}`].join(':'),
+      ),
+  );
+  return [...new Set(ranges)];
+};
 
-stryker('controller', undefined, {
-  mutate: [...new Set(ranges)],
+const isLeft = (status: string | undefined): boolean => status === 'Survived' || status === 'NoCoverage';
+
+const keyOf = ({ mutatorName, replacement, location }: Located): string =>
+  JSON.stringify([mutatorName, replacement, location]);
+
+/** What the first tests have left has the word of the second. */
+function merged(first: Report, second: Report): Report {
+  const files = Object.entries(first.files).map(([path, file]) => {
+    const later = new Map(second.files[path]?.mutants.map((mutant) => [keyOf(mutant), mutant]));
+    const mutants = file.mutants.map((mutant) =>
+      isLeft(mutant.status) ? (later.get(keyOf(mutant)) ?? mutant) : mutant,
+    );
+    return [path, { ...file, mutants }] as const;
+  });
+  return { ...first, files: Object.fromEntries(files) };
+}
+
+const quick = stryker('controller-quick', undefined, {
+  mutate: rangesOf(all, isDrawn),
   vitest: { configFile: 'tests/mutation/controller.vitest.ts', related: false },
 });
+
+const left = rangesOf(quick, (_, { status }) => isLeft(status));
+const jobs =
+  left.length === 0
+    ? quick
+    : stryker('controller-jobs', undefined, {
+        mutate: left,
+        vitest: { configFile: 'tests/mutation/jobs.vitest.ts', related: false },
+      });
+
+writeFileSync('reports/mutation-controller.json', JSON.stringify(merged(quick, jobs)));

@@ -1,33 +1,14 @@
-// What Stryker runs for the mutants of the whole controller: its own tests without the longest, and the quicker whole jobs.
+// What Stryker runs for every mutant of the whole controller: its own tests without the longest.
+import { readFileSync } from 'node:fs';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
-/** One job passes through every stage in a third of a second. */
-const JOBS = [
-  'engine',
-  'engine-started',
-  'situations',
-  'one-port',
-  'leak-check',
-  'dye',
-  'fill-tank',
-  'warm-up',
-  'recovery',
-  'charge-shut',
-  'assist',
-  'air-purge',
-  'repair',
-  'dip-tube',
-  'left-off',
-];
-
-/** The first test that fails ends the run of a mutant: what is quick for what it sees comes first. */
-const ORDER = ['/controller/estimates/', '/acceptance/', '/controller/stages/'];
-
+/** The first test that fails ends the run of a mutant: scripted jobs come after what looks at single scans. */
 class QuickFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
-    const rank = ({ moduleId }: TestSpecification) => ORDER.findIndex((part) => moduleId.includes(part));
-    return files.toSorted((a, b) => rank(a) - rank(b));
+    const isScripted = ({ moduleId }: TestSpecification): boolean =>
+      readFileSync(moduleId, 'utf8').includes('support/bench.ts');
+    return [...files.filter((file) => !isScripted(file)), ...files.filter(isScripted)];
   }
 }
 
@@ -38,7 +19,6 @@ export default defineConfig({
       'tests/controller/estimates/*.test.ts',
       'tests/controller/stages/*.test.ts',
       'tests/sequence/*.test.ts',
-      ...JOBS.map((name) => `tests/acceptance/${name}.test.ts`),
     ],
     exclude: [
       '**/halts.test.ts',

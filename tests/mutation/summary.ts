@@ -81,8 +81,8 @@ const controllerText = ({ part, files }: Results['controller']): string => {
   const killed = total(files, (one) => one.killed);
   const valid = killed + total(files, (one) => one.left.length);
   return `${code(`MUTATION_PART=${part} npm run mutation:controller`)} draws mutants of all other files of the controller with a fixed seed,
-each on its own, and runs the controller's own tests without the longest, and the quicker whole jobs of the simulated bench
-(${code('tests/mutation/controller.vitest.ts')}). Texts and lists that are only evaluated when the program is loaded are not among
+each on its own, and runs the controller's own tests without the longest (${code('tests/mutation/controller.vitest.ts')}), and for
+what those leave the quicker whole jobs of the simulated bench (${code('tests/mutation/jobs.vitest.ts')}). Texts and lists that are only evaluated when the program is loaded are not among
 them. What only a longer test would find counts as left.
 
 Of ${valid} that were drawn ${killed} were found: **${percent(killed, valid)}**, at 95 % confidence between ${interval(killed, valid)}.`;
