@@ -1,4 +1,5 @@
 // A job left off, moment by moment: what comes next, what the tank has gained, and what the vehicle may hold.
+
 import { describe, expect, test } from 'vitest';
 import {
   type AfterCut,
@@ -9,7 +10,8 @@ import {
 } from '../../controller/after-cut.ts';
 import { openMemory } from '../../controller/interlocks/memory.ts';
 import type { Stage } from '../../controller/stages.ts';
-import { type Moment, momentOf, weighingOf } from './support/moment.ts';
+import { type Moment, momentOf } from './support/moment.ts';
+import { weighingOf } from './support/weighings.ts';
 
 const FIRST = weighingOf(8, { atMs: 1_000 });
 /** The charge valve was open after the first weighing. */

@@ -1,7 +1,9 @@
 // What the scale shows after a cut: refrigerant that what was open can have brought, or something on the platform.
+
 import { describe, expect, test } from 'vitest';
 import { foundAfterCut } from '../../controller/found-after-cut.ts';
-import { type Moment, momentOf, weighingOf } from './support/moment.ts';
+import { type Moment, momentOf } from './support/moment.ts';
+import { weighingOf } from './support/weighings.ts';
 
 /** 8 kg when the journal was last written, a quarter of an hour after the start; everything shut since long before. */
 const SHUT: Moment = {

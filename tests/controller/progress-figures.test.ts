@@ -1,4 +1,5 @@
 // What the live view shows of a job: where it stands, and the figures beside it.
+
 import { describe, expect, test } from 'vitest';
 import { progress } from '../../controller/progress.ts';
 import { promptOf } from '../../controller/prompts.ts';
@@ -8,8 +9,9 @@ import { enterStage } from '../../controller/stages/index.ts';
 import { enterLeakCheck } from '../../controller/stages/leak-check.ts';
 import { enterRecoverHoses } from '../../controller/stages/recover-hoses.ts';
 import type { ByHand } from '../../controller/wishes.ts';
-import { type Moment, momentOf, weighingOf } from './support/moment.ts';
+import { type Moment, momentOf } from './support/moment.ts';
 import { none } from './support/readings.ts';
+import { weighingOf } from './support/weighings.ts';
 
 const figuresOf = (moment: Moment) => progress(momentOf(moment), 0).figures;
 const BY_HAND: ByHand = { sinceMs: 0, wishes: [], wanted: SAFE_COMMANDS, fallen: [], next: [] };

@@ -1,4 +1,5 @@
 // How long the stage that runs may still take, judged by what it shows.
+
 import { describe, expect, test } from 'vitest';
 import { MINUTE_MS } from '../../controller/constants.ts';
 import { remainingMs, type Span, usual } from '../../controller/remaining.ts';
@@ -9,8 +10,9 @@ import { enterFill } from '../../controller/stages/fill.ts';
 import { enterRecover } from '../../controller/stages/recover.ts';
 import { enterRest } from '../../controller/stages/rest.ts';
 import { planFor } from './support/machine.ts';
-import { type Moment, momentOf, weighingOf } from './support/moment.ts';
+import { type Moment, momentOf } from './support/moment.ts';
 import { none } from './support/readings.ts';
+import { weighingOf } from './support/weighings.ts';
 
 /** Of the running stage alone: nothing follows it. */
 function left(moment: Moment, nowMs = 0): Span {

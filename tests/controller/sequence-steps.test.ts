@@ -1,4 +1,5 @@
 // One scan of the sequence: what a stage wants, asks and books, and where its event leads.
+
 import { describe, expect, test } from 'vitest';
 import type { LedgerEntry } from '../../controller/ledger.ts';
 import { NO_NOTICES } from '../../controller/notices.ts';
@@ -15,7 +16,8 @@ import { want } from '../../controller/stages/stage.ts';
 import type { Stage } from '../../controller/stages.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import { EQUIPMENT } from './support/machine.ts';
-import { type Moment, momentOf, weighingOf } from './support/moment.ts';
+import { type Moment, momentOf } from './support/moment.ts';
+import { weighingOf } from './support/weighings.ts';
 
 const HOUR_MS = 3_600_000;
 /** A job that stands in a stage which it entered at 0. */

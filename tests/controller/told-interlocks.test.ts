@@ -1,4 +1,5 @@
 // What interlocks and watches are told: what is known, and nothing in the place of what is not.
+
 import { describe, expect, test } from 'vitest';
 import type { Equipment } from '../../controller/equipment.ts';
 import { startCount } from '../../controller/estimates/condenser.ts';
@@ -10,8 +11,9 @@ import { counted, want } from '../../controller/stages/stage.ts';
 import { bandInput, isDenseInflow, toldOf } from '../../controller/told-interlocks.ts';
 import { CALM_BANDS } from './support/calm.ts';
 import { EQUIPMENT, R134A } from './support/machine.ts';
-import { judgedOf, type Moment, momentOf, permittedOf, seenOf, weighingOf } from './support/moment.ts';
+import { judgedOf, type Moment, momentOf, permittedOf, seenOf } from './support/moment.ts';
 import { none, type Values } from './support/readings.ts';
+import { weighingOf } from './support/weighings.ts';
 
 function told(moment: Moment = {}, bands = CALM_BANDS): Told {
   const state = momentOf(moment);

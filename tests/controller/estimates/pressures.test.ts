@@ -20,7 +20,7 @@ import {
   tankRests,
 } from '../../../controller/estimates/tank-air.ts';
 import { EQUIPMENT, R134A } from '../support/machine.ts';
-import { UNSEEN } from '../support/stage-inputs.ts';
+import { UNSEEN } from '../support/unseen-input.ts';
 
 const seen = (over: Partial<Seen>): Seen => ({ ...UNSEEN, ...over });
 

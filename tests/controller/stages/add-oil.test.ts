@@ -1,4 +1,5 @@
 // Add oil scan by scan: how long each valve opens, what is taken for air, and what the record says went in.
+
 import { describe, expect, test } from 'vitest';
 import type { Equipment } from '../../../controller/equipment.ts';
 import { drawnM3, enterAddOil, stepAddOil } from '../../../controller/stages/add-oil.ts';
@@ -6,7 +7,8 @@ import type { AddOilData } from '../../../controller/stages/data-vacuum.ts';
 import type { Accounts } from '../../../controller/state.ts';
 import type { Ticket } from '../../../controller/ticket.ts';
 import { OIL_EQUIPMENT } from '../support/machine.ts';
-import { codesOf, entered, type Given, NOW_MS, onOf, says, shown } from '../support/stage-input.ts';
+import { entered, type Given, NOW_MS, says, shown } from '../support/stage-input.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 const ML = 1e-6;
 type Asked = { readonly oilMl?: number; readonly dyeMl?: number };

@@ -1,11 +1,13 @@
 // The manifold shut off and looked at alone, what that says of the machine, and when pumping stops for it.
+
 import { describe, expect, test } from 'vitest';
 import type { Seen } from '../../../controller/estimates/seen.ts';
 import { expectedRisePa, lookApart, machineLeaks, startApart } from '../../../controller/stages/apart.ts';
 import type { EvacuateData } from '../../../controller/stages/data-vacuum.ts';
 import { enterEvacuate, stepEvacuate } from '../../../controller/stages/evacuate.ts';
 import { cameBack, hasRisen, isBack, lowestOf } from '../../../controller/stages/evacuate-rise.ts';
-import { inputOf, outputsOn } from '../support/stage-inputs.ts';
+import { inputOf } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 const seenAt = (nowMs: number, manifoldPa?: number) => inputOf({ nowMs, seen: { manifoldPa } });
 /** Looked at every half second, as a pressure that rises by so much a second would have it. */
@@ -59,7 +61,7 @@ describe('What the pumping does with it', () => {
   });
   const looked = (data: EvacuateData, seen: Partial<Seen>, nowMs = 60_000) => {
     const step = stepEvacuate(data, inputOf({ nowMs, seen }));
-    return { ...step, on: outputsOn(step.wanted), told: step.notices?.[0] };
+    return { ...step, on: onOf(step.wanted), told: step.notices?.[0] };
   };
 
   test('the pump runs on behind shut valves, and that time does NOT count as pumping', () => {
@@ -120,7 +122,7 @@ describe('Pumping stops for it', () => {
   test('after 45 seconds of a rough vacuum, once', () => {
     const step = stepAt(pumping(), 45_000, 5_000);
     expect(step.data).toMatchObject({ step: 'apart', early: true, apart: { sinceMs: 45_000 } });
-    expect(outputsOn(step.wanted)).toEqual(['vacuumPump']);
+    expect(onOf(step.wanted)).toEqual(['vacuumPump']);
     expect(stepAt(pumping(), 44_999, 5_000).data.step).toBe('pump');
     expect(stepAt(pumping(), 45_000, 5_001).data.step).toBe('pump');
     expect(stepAt(pumping(), 45_000).data.step).toBe('pump');

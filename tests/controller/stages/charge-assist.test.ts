@@ -1,4 +1,5 @@
 // A charge whose flow has ended: what is foreseen of it, when it is helped, and by what.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import {
@@ -10,8 +11,9 @@ import {
   stepHelp,
 } from '../../../controller/stages/charge-assist.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
-import { charging, type Given, on, scanOf, told, weighing } from '../support/charging.ts';
+import { charging, type Given, scanOf, weighing } from '../support/charging.ts';
 import { assisting, HEATER } from '../support/charging-help.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 describe('Before anything is given', () => {
   /** R-134a at 10 °C (Tillner-Roth and Baehr): what fills a vehicle of 40 °C is vapour, and stays it. */
@@ -48,12 +50,12 @@ describe('Before anything is given', () => {
         markAtMs: 4_000,
       }),
     );
-    expect(told({ notices })).toEqual(['tank-heated-first']);
+    expect(codesOf({ notices })).toEqual(['tank-heated-first']);
   });
 
   test('but NOT within a kelvin of its limit, nor without its thermometer', () => {
     const limit = (tankTemperatureK: number | undefined) =>
-      told(seesAhead({ equipment: HEATER, seen: { tankTemperatureK } }));
+      codesOf(seesAhead({ equipment: HEATER, seen: { tankTemperatureK } }));
     expect(limit(317.15)).toEqual(['tank-heated-first']);
     expect(limit(317.16)).toEqual(['charge-will-stall']);
     expect(limit(undefined)).toEqual(['charge-will-stall']);
@@ -70,11 +72,11 @@ describe('Before anything is given', () => {
   test('what a search has let in is as warm as the vehicle and cools it no more', () => {
     // Cooled by the first vapour alone the metal comes down to the tank; with that vapour in it already it does not.
     const seen = { ambientK: 285 };
-    expect(told(seesAhead({ seen }))).toEqual([]);
-    expect(told(seesAhead({ seen, accounts: { leakCheck: { admittedKg: 0.05 } } }))).toEqual([
+    expect(codesOf(seesAhead({ seen }))).toEqual([]);
+    expect(codesOf(seesAhead({ seen, accounts: { leakCheck: { admittedKg: 0.05 } } }))).toEqual([
       'charge-will-stall',
     ]);
-    expect(told(seesAhead({ seen, accounts: { leakCheck: {} } }))).toEqual([]);
+    expect(codesOf(seesAhead({ seen, accounts: { leakCheck: {} } }))).toEqual([]);
   });
 });
 
@@ -110,12 +112,12 @@ describe('A flow that stands is helped', () => {
     expect(step!.data.assist).toEqual(
       assisting({ sinceMs: 9_000, fromKg: 0.3, evenPa: 10_000, markPa: 600_000, markAtMs: 9_000 }),
     );
-    expect(on(step!.wanted)).toEqual(['highSideValve']);
+    expect(onOf(step!.wanted)).toEqual(['highSideValve']);
     expect(step!.notices).toEqual([{ code: 'charge-waits-cooling', with: { charged: '300' } }]);
   });
 
   test('by the heater where there is one, unless it has shown no effect or the tank is warm enough', () => {
-    const codes = (data: Partial<ChargeData>, seen = {}) => told(help(data, { equipment: HEATER, seen })!);
+    const codes = (data: Partial<ChargeData>, seen = {}) => codesOf(help(data, { equipment: HEATER, seen })!);
     expect(codes({})).toEqual(['charge-waits-heating']);
     expect(codes({ assist: assisting({ heats: true }) })).toEqual(['charge-waits-heating']);
     expect(codes({ assist: assisting({ heats: false }) })).toEqual(['charge-waits-cooling']);
@@ -152,10 +154,10 @@ describe('A flow that stands is helped', () => {
 
   test('by waiting for an engine that runs to be stopped, which is told, and NOT by heat', () => {
     const step = help({}, { equipment: HEATER, seen: { highSidePa: 900_000, lowSidePa: 200_000 } })!;
-    expect(told(step)).toEqual(['charge-stalled-engine']);
+    expect(codesOf(step)).toEqual(['charge-stalled-engine']);
     expect(step.data.told).toEqual(['charge-stalled-engine']);
     expect(step.data.assist!.heats).toBe(false);
-    expect(on(step.wanted)).toEqual(['highSideValve']);
+    expect(onOf(step.wanted)).toEqual(['highSideValve']);
   });
 });
 
@@ -164,7 +166,7 @@ describe('The wait begins', () => {
 
   test('with ten seconds in which the liquid gets room, then with every valve shut', () => {
     const step = (nowMs: number) => stepHelp(charging({ step: 'cushion' }), assist, scanOf({ nowMs }));
-    expect(on(step(9_999).wanted)).toEqual(['highSideValve']);
+    expect(onOf(step(9_999).wanted)).toEqual(['highSideValve']);
     expect(step(9_999).data.step).toBe('cushion');
     expect(step(10_000)).toMatchObject({ data: { step: 'weigh-still' }, wanted: SAFE_COMMANDS });
     const later = stepHelp(

@@ -1,10 +1,12 @@
 // Before a charge: the tank is weighed, what is aimed at first, and what is told before anything is given.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { enterPartialCharge } from '../../../controller/stages/charge.ts';
 import { chargeTargetKg } from '../../../controller/stages/charge-target.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
-import { type Given, scanOf, told, weighed, weighing } from '../support/charging.ts';
+import { type Given, scanOf, weighed, weighing } from '../support/charging.ts';
+import { codesOf } from '../support/weighings.ts';
 
 describe('Before a charge', () => {
   const begun = (data: Partial<ChargeData> = {}, given: Given = {}) =>
@@ -38,14 +40,14 @@ describe('Before a charge', () => {
   test('an engine that is to clear the hoses leaves nothing to draw back; one that is left alone is told', () => {
     expect(begun({}, { ticket: { engine: 'can-run' } }).data.drawsBack).toBe(false);
     const alone = begun({}, { ticket: { engine: 'can-run', ports: 1 } });
-    expect(told(alone)).toEqual(['engine-left-alone']);
+    expect(codesOf(alone)).toEqual(['engine-left-alone']);
     expect(alone.notices![0]!.with).toEqual({ reason: expect.stringContaining('one port') });
   });
 
   test('it is told that the vehicle is too warm', () => {
     const seen = { tankPa: 414_610, tankTemperatureK: 283.15, ambientK: 313.15, lowSidePa: 700 };
     const warm = begun({}, { seen });
-    expect(told(warm)).toEqual(['charge-will-stall']);
+    expect(codesOf(warm)).toEqual(['charge-will-stall']);
     expect(warm.data).toMatchObject({ told: ['charge-will-stall'], lowFromPa: 700, step: 'look' });
   });
 

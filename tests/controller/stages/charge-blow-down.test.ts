@@ -1,11 +1,13 @@
 // The hose blows down into the vehicle: how long, what the scale of the shut tank says meanwhile, and what comes next.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { blownDown } from '../../../controller/stages/charge-blow-down.ts';
 import { beginDrawBack } from '../../../controller/stages/charge-draw-back.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
 import { withScaleMoves } from '../../../controller/stages/scale-moves.ts';
-import { charging, type Given, on, restFalling, scanOf } from '../support/charging.ts';
+import { charging, type Given, restFalling, scanOf } from '../support/charging.ts';
+import { onOf } from '../support/weighings.ts';
 
 const STEADY = restFalling(0);
 const DOUBTED = restFalling(1e-5);
@@ -19,7 +21,7 @@ describe('The hose', () => {
   test('stands open to the vehicle for half a minute', () => {
     const waits = blown(29_999, {}, { lossWatch: STEADY });
     expect(waits.data.step).toBe('blow-down');
-    expect(on(waits.wanted)).toEqual(['highSideValve']);
+    expect(onOf(waits.wanted)).toEqual(['highSideValve']);
     expect(blown(30_000, {}, { lossWatch: STEADY })).toMatchObject({
       data: { step: 'weigh-after', stepSinceMs: 31_000 },
       wanted: SAFE_COMMANDS,

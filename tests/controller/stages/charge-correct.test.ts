@@ -1,4 +1,5 @@
 // A charge that counted on an engine of no help is corrected; one that the draw back has left short is filled once more.
+
 import { describe, expect, test } from 'vitest';
 import { startCount } from '../../../controller/estimates/condenser.ts';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
@@ -7,7 +8,8 @@ import { beginDrawBack } from '../../../controller/stages/charge-draw-back.ts';
 import { refill } from '../../../controller/stages/charge-refill.ts';
 import { heldUpKg } from '../../../controller/stages/charge-target.ts';
 import type { DrawBack } from '../../../controller/stages/data-charge.ts';
-import { charging, type Given, on, scanOf, weighing } from '../support/charging.ts';
+import { charging, type Given, scanOf, weighing } from '../support/charging.ts';
+import { onOf } from '../support/weighings.ts';
 
 describe('Before the hoses are drawn back', () => {
   const APART_PA = 30_000 + 3 * Math.hypot(7_500, 2_500);
@@ -114,7 +116,7 @@ describe('A charge that is short after its draw back', () => {
       pulseMs: 0,
       drawBack: { refills: 2 },
     });
-    expect(on(step.wanted)).toEqual(['highSideValve']);
+    expect(onOf(step.wanted)).toEqual(['highSideValve']);
     expect(step.accounts).toBeDefined();
   });
 

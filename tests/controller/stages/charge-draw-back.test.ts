@@ -1,12 +1,14 @@
 // The hoses are drawn back at the end of a charge: each step of the draw, what proves it, and what ends it.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { beginDrawBack } from '../../../controller/stages/charge-draw-back.ts';
 import { heldUpKg, predictedHoseKg } from '../../../controller/stages/charge-target.ts';
 import type { ChargeData, DrawBack, DrawBackStep } from '../../../controller/stages/data-charge.ts';
 import { want } from '../../../controller/stages/stage.ts';
-import { charging, type Given, on, restFalling, scanOf, told } from '../support/charging.ts';
+import { charging, type Given, restFalling, scanOf } from '../support/charging.ts';
 import { BEGUN, DRAWS, JOINED, RUNNING, type Scene, stepOf } from '../support/drawing-back.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 describe('A draw back begins', () => {
   const drawBackOf = (data: Partial<ChargeData> = {}, given: Given = {}, engineRan = false) =>
@@ -54,7 +56,7 @@ describe('The compressor starts', () => {
   test('NOT on a manifold that is too low for it: that is fed a little first', () => {
     expect(start({ seen: { manifoldPa: 35_001 } }).wanted).toEqual(DRAWS);
     const fed = start({ seen: { manifoldPa: 35_000 } });
-    expect(on(fed.wanted)).toContain('highSideValve');
+    expect(onOf(fed.wanted)).toContain('highSideValve');
     expect(fed.data.drawBack).toMatchObject({ openedAtMs: 100_000, openedForMs: 100 });
   });
 
@@ -114,7 +116,7 @@ describe('The closed manifold is drawn first', () => {
 
   test('which in an unknown room is reckoned at 20 °C', () => {
     const at = (totalKg: number) =>
-      told(
+      codesOf(
         stepOf('draw-manifold', { seen: { manifoldPa: 90_000, ambientK: undefined }, draw: came(totalKg) }),
       );
     expect(at(1.2 * MOST_KG - 1e-3)).toEqual([]);
@@ -140,7 +142,7 @@ describe('The hose is drawn', () => {
 
   test('by one short opening of its valve after the other, each once the manifold is below 75 kPa', () => {
     const opened = hose(75_000);
-    expect(on(opened.wanted)).toEqual(
+    expect(onOf(opened.wanted)).toEqual(
       expect.arrayContaining(['highSideValve', 'recoveryValve', 'compressor']),
     );
     expect(opened.wanted.highSideValve).toEqual({ on: true, offAfterMs: 50 });
@@ -156,7 +158,7 @@ describe('The hose is drawn', () => {
 
   test('with seven tenths of a second from one to the next, of which the valve is open for its time', () => {
     const since = (ms: number) => hose(40_000, { openedAtMs: 100_000 - ms, openedForMs: 100 });
-    expect(on(since(99).wanted)).toContain('highSideValve');
+    expect(onOf(since(99).wanted)).toContain('highSideValve');
     expect(since(99).wanted.highSideValve).toEqual({ on: true, offAfterMs: 100 });
     expect(since(100).wanted).toEqual(DRAWS);
     expect(since(699).wanted).toEqual(DRAWS);
@@ -180,7 +182,7 @@ describe('The hose is drawn', () => {
     const enough = { count: { ...BEGUN.count, totalKg: 0.09 } };
     const opened = { ...enough, openedAtMs: 99_900, openedForMs: 200 };
     expect(hose(60_000, opened).data.step).toBe('draw-hose');
-    expect(on(hose(undefined, opened).wanted)).toContain('highSideValve');
+    expect(onOf(hose(undefined, opened).wanted)).toContain('highSideValve');
     expect(hose(60_000, { ...opened, openedAtMs: 99_300 }).data.step).toBe('pump-out');
     expect(hose(undefined, enough)).toMatchObject({ data: { step: 'draw-hose' }, wanted: DRAWS });
   });

@@ -1,9 +1,11 @@
 // The drawn manifold is proven: alone for the charge valve, then joined to the separator for what is left of liquid.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import type { DrawBack } from '../../../controller/stages/data-charge.ts';
-import { on, weighing } from '../support/charging.ts';
+import { weighing } from '../support/charging.ts';
 import { BEGUN, JOINED, type Scene, stepOf } from '../support/drawing-back.ts';
+import { onOf } from '../support/weighings.ts';
 
 describe('The drawn manifold stands alone', () => {
   const apart = (ms: number, scene: Scene = {}) =>
@@ -38,7 +40,7 @@ describe('The drawn manifold stands alone', () => {
       gaveKg: 0.01,
     });
     expect(once.data).toMatchObject({ step: 'settle', result: undefined, pulses: 0 });
-    expect(on(once.wanted)).toEqual(['highSideValve']);
+    expect(onOf(once.wanted)).toEqual(['highSideValve']);
     const keptKg = once.accounts!.kept.kg;
     // All that was drawn, for the tank has gained nothing of it.
     expect(keptKg).toBeCloseTo(0.031, 3);

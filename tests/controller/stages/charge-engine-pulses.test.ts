@@ -1,10 +1,11 @@
 // The running engine sucks a charge in pulse by pulse: when a pulse may be given, what is learnt of it, and what ends it.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import type { ChargeData, EngineHelp } from '../../../controller/stages/data-charge.ts';
 import { want } from '../../../controller/stages/stage.ts';
-import { on, told } from '../support/charging.ts';
 import { type Scene, stepOf } from '../support/charging-engine.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 const IN_VAIN = ['engine-help-in-vain', 'charge-fell-short'];
 
@@ -29,7 +30,7 @@ describe('A running engine helps no longer', () => {
     const step = running('engine-runs', over);
     expect(step.wanted).toBe(SAFE_COMMANDS);
     expect(step.data.result).toBe(step.data.step === 'weigh-after' ? 'stalled' : undefined);
-    return { codes: told(step), step: step.data.step };
+    return { codes: codesOf(step), step: step.data.step };
   };
 
   test('than fifteen minutes', () => {
@@ -162,7 +163,7 @@ describe('A pulse', () => {
 
   test('of a tenth of a second goes into the shut manifold, by the countdown of the rig', () => {
     const step = pulse();
-    expect(on(step.wanted)).toEqual(['chargeValve']);
+    expect(onOf(step.wanted)).toEqual(['chargeValve']);
     expect(step.wanted.chargeValve).toEqual({ on: true, offAfterMs: 100 });
     expect(step.data).toMatchObject({ step: 'engine-draw', engineHelp: { left: 1, fired: 2 } });
   });

@@ -1,13 +1,15 @@
 // The engine that sucks the rest of a charge in: when it may be asked for, what is proven first, and what ends it.
+
 import { describe, expect, test } from 'vitest';
 import { startCount } from '../../../controller/estimates/condenser.ts';
 import type { OperatorEvent } from '../../../controller/operator.ts';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { beginEngineHelp, mayUseEngine } from '../../../controller/stages/charge-engine.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
-import { charging, type Given, on, scanOf, told, weighing } from '../support/charging.ts';
+import { charging, type Given, scanOf, weighing } from '../support/charging.ts';
 import { ENGINE, HELP, type Scene, stepOf } from '../support/charging-engine.ts';
 import { EQUIPMENT } from '../support/machine.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 const NOT_PROVEN = ['valves-not-proven', 'charge-fell-short'];
 
@@ -54,17 +56,17 @@ describe('Clearing the manifold', () => {
     stepOf('clear-manifold', { nowMs: 1_000, ...scene, seen: { manifoldPa: 90_000, ...seen } });
 
   test('waits for the compressor to have rested and for a scale that is trusted', () => {
-    expect(on(clear({ compressorRested: false }).wanted)).toEqual([]);
-    expect(on(clear({ compressorRested: true }).wanted)).toEqual(['recoveryValve', 'compressor']);
-    expect(on(clear({ compressorRested: true, scale: { trust: 'disturbed' } }).wanted)).toEqual([]);
+    expect(onOf(clear({ compressorRested: false }).wanted)).toEqual([]);
+    expect(onOf(clear({ compressorRested: true }).wanted)).toEqual(['recoveryValve', 'compressor']);
+    expect(onOf(clear({ compressorRested: true, scale: { trust: 'disturbed' } }).wanted)).toEqual([]);
   });
 
   test('goes on once it has begun, without the fan where the tank is the warmer', () => {
     const begun = clear({ permitted: drawing, compressorRested: false });
     expect(begun.data.engineHelp!.drew).toBe(true);
-    expect(on(begun.wanted)).toEqual(['recoveryValve', 'compressor']);
+    expect(onOf(begun.wanted)).toEqual(['recoveryValve', 'compressor']);
     const still = clear({ help: { drew: true, fanStopped: true } });
-    expect(on(still.wanted)).toEqual(['recoveryValve', 'compressor', 'fanStop']);
+    expect(onOf(still.wanted)).toEqual(['recoveryValve', 'compressor', 'fanStop']);
   });
 
   test('is over at 60 kPa, and NOT before the compressor has drawn', () => {
@@ -74,7 +76,7 @@ describe('Clearing the manifold', () => {
     expect(at(60_001)).toBe('clear-manifold');
     expect(at(undefined)).toBe('clear-manifold');
     expect(at(60_000, false)).toBe('clear-manifold');
-    expect(on(clear({ help: { drew: true }, seen: { manifoldPa: 60_000 } }).wanted)).toEqual([]);
+    expect(onOf(clear({ help: { drew: true }, seen: { manifoldPa: 60_000 } }).wanted)).toEqual([]);
   });
 
   test('is given up after six minutes', () => {
@@ -111,18 +113,18 @@ describe('The valves are proven shut', () => {
   });
 
   test('up to 120 kPa in the manifold, and NOT where that is not seen', () => {
-    expect(told(prove({ seen: { manifoldPa: 119_999 } }))).toEqual([]);
-    expect(told(prove({ seen: { manifoldPa: 120_000 } }))).toEqual(NOT_PROVEN);
+    expect(codesOf(prove({ seen: { manifoldPa: 119_999 } }))).toEqual([]);
+    expect(codesOf(prove({ seen: { manifoldPa: 120_000 } }))).toEqual(NOT_PROVEN);
     const blind = prove({ seen: { manifoldPa: undefined } });
-    expect(told(blind)).toEqual(NOT_PROVEN);
+    expect(codesOf(blind)).toEqual(NOT_PROVEN);
     expect(blind.data.result).toBe('stalled');
   });
 
   test('by hoses above 2 bar: what is lower proves nothing', () => {
     for (const side of ['highSidePa', 'lowSidePa']) {
-      expect(told(prove({ seen: { [side]: 200_001 } }))).toEqual([]);
-      expect(told(prove({ seen: { [side]: 200_000 } }))).toEqual(NOT_PROVEN);
-      expect(told(prove({ seen: { [side]: undefined } }))).toEqual(NOT_PROVEN);
+      expect(codesOf(prove({ seen: { [side]: 200_001 } }))).toEqual([]);
+      expect(codesOf(prove({ seen: { [side]: 200_000 } }))).toEqual(NOT_PROVEN);
+      expect(codesOf(prove({ seen: { [side]: undefined } }))).toEqual(NOT_PROVEN);
     }
   });
 
@@ -131,7 +133,7 @@ describe('The valves are proven shut', () => {
     expect(prove({ nowMs: 179_999, scale: disturbed }).data.step).toBe('prove-shut');
     const late = prove({ nowMs: 180_000, scale: disturbed });
     expect(late.data).toMatchObject({ step: 'weigh-after', result: 'stalled' });
-    expect(told(late)).toEqual(NOT_PROVEN);
+    expect(codesOf(late)).toEqual(NOT_PROVEN);
     expect(prove({ nowMs: 180_000 }).data.step).toBe('start-engine');
   });
 

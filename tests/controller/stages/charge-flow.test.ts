@@ -1,12 +1,14 @@
 // The course of a charge: from the weighing before it, by the open valve, to the weighing after it.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { stepCharge } from '../../../controller/stages/charge.ts';
 import { beginDrawBack } from '../../../controller/stages/charge-draw-back.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
-import { charging, type Given, on, scanOf, told, weighed, weighing } from '../support/charging.ts';
+import { charging, type Given, scanOf, weighed, weighing } from '../support/charging.ts';
 import { HELP } from '../support/charging-engine.ts';
 import { assisting } from '../support/charging-help.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 const ENGINE_STEPS = [
   'clear-manifold',
@@ -40,7 +42,7 @@ function open(
 describe('The open valve', () => {
   test('lets liquid in, and what has been given at the most is remembered', () => {
     const step = open(0.3, { mostKg: 0.2 });
-    expect(on(step.wanted)).toEqual(['highSideValve', 'chargeValve']);
+    expect(onOf(step.wanted)).toEqual(['highSideValve', 'chargeValve']);
     expect(step.wanted.chargeValve).toEqual({ on: true });
     expect(step.data).toMatchObject({ step: 'full', peakFlowKgPerS: 0.02, shutDueMs: undefined });
     expect(step.data.mostKg).toBeCloseTo(0.3, 9);
@@ -57,7 +59,7 @@ describe('The open valve', () => {
     const shut = open(0.5589);
     expect(shut.data).toMatchObject({ step: 'settle', stepSinceMs: 60_000, kgPerMs: 2e-5 });
     expect(shut.data.deliveredAtShutKg).toBeCloseTo(0.5589, 9);
-    expect(on(shut.wanted)).toEqual(['highSideValve']);
+    expect(onOf(shut.wanted)).toEqual(['highSideValve']);
     expect(open(0.5587).data.step).toBe('full');
     expect(open(0.559, { kgPerMs: 1e-5 }).data.kgPerMs).toBe(1e-5);
   });
@@ -85,7 +87,7 @@ describe('The open valve', () => {
   });
 
   test('is shut by a scale that is disturbed, and given up with one that was moved too often', () => {
-    expect(told(open(0.3, {}, { scale: { trust: 'disturbed' } }))).toEqual(['scale-disturbed']);
+    expect(codesOf(open(0.3, {}, { scale: { trust: 'disturbed' } }))).toEqual(['scale-disturbed']);
     expect(open(0.3, {}, { scale: { bumps: 4 } }).data.result).toBe('scale-lost');
   });
 });
@@ -97,10 +99,10 @@ describe('Where nothing flows any more', () => {
 
   test('the cause is told, and the valve stays open', () => {
     const step = stalls(10_000);
-    expect(told(step)).toEqual(['charge-stalled-warm']);
+    expect(codesOf(step)).toEqual(['charge-stalled-warm']);
     expect(step.data.told).toEqual(['charge-stalled-warm']);
-    expect(on(step.wanted)).toEqual(['highSideValve', 'chargeValve']);
-    expect(told(stalls(9_999))).toEqual([]);
+    expect(onOf(step.wanted)).toEqual(['highSideValve', 'chargeValve']);
+    expect(codesOf(stalls(9_999))).toEqual([]);
   });
 
   test('the charge is helped after five minutes, and falls short where nothing helps', () => {
@@ -117,7 +119,7 @@ describe('Where nothing flows any more', () => {
   test('a shut coupler ends it', () => {
     const step = open(0.1, hose, shut);
     expect(step.data).toMatchObject({ step: 'blow-down', result: 'no-response' });
-    expect(told(step)).toEqual(['charge-stalled-coupler', 'charge-fell-short']);
+    expect(codesOf(step)).toEqual(['charge-stalled-coupler', 'charge-fell-short']);
     expect(step.accounts).toBeUndefined();
     // A search looks itself whether the vehicle has got it.
     expect(open(0.04, { ...hose, part: 'partial', targetKg: 0.078 }, shut).data.step).toBe('full');
@@ -125,7 +127,7 @@ describe('Where nothing flows any more', () => {
 
   test('and of a vehicle that had shown no pressure when a sample was taken nobody knows what it holds', () => {
     const step = open(0.1, hose, { ...shut, accounts: { emptyYetSampled: true } });
-    expect(told(step)).toEqual(['charge-stalled-coupler', 'charge-fell-short', 'content-unknown']);
+    expect(codesOf(step)).toEqual(['charge-stalled-coupler', 'charge-fell-short', 'content-unknown']);
     expect(step.accounts).toMatchObject({ lostTrack: true, emptyYetSampled: true });
   });
 });
@@ -161,7 +163,7 @@ describe('After a wait', () => {
   test('that has helped, the charge goes on: by the open valve where more than 90 g are missing', () => {
     const far = again(0.5, true);
     expect(far.data).toMatchObject({ step: 'full', stepSinceMs: 30_000, pulses: 0, peakFlowKgPerS: 0 });
-    expect(on(far.wanted)).toEqual(['highSideValve']);
+    expect(onOf(far.wanted)).toEqual(['highSideValve']);
     expect(far.accounts).toBeDefined();
     expect(again(0.52, true).data.step).toBe('settle');
   });
@@ -206,7 +208,7 @@ test('Every step goes on with what is its own', () => {
   expect(next({ step: 'blow-down', result: 'stalled' })).toBe('weigh-after');
   expect(next({ step: 'blow-down', result: 'stalled', stepSinceMs: 29_000 })).toBe('blow-down');
   const disturbed = stepCharge(charging({ step: 'settle' }), scanOf({ scale: { trust: 'disturbed' } }));
-  expect(told(disturbed)).toEqual([]);
+  expect(codesOf(disturbed)).toEqual([]);
   const answers = [{ type: 'confirmed', prompt: 'start-engine' }] as const;
   expect(next({ step: 'start-engine', engineHelp: HELP }, { answers })).toBe('engine-runs');
 });
@@ -218,7 +220,7 @@ test('A charge that escapes is shut in at once', () => {
     scanOf({ nowMs: 30_000, seen: { highSidePa: 560_000, lowSidePa: 460_000 } }),
   );
   expect(step.data).toMatchObject({ step: 'weigh-after', result: 'valve-open' });
-  expect(told(step)).toEqual(['charge-escapes']);
+  expect(codesOf(step)).toEqual(['charge-escapes']);
 });
 
 describe('After a charge', () => {

@@ -1,13 +1,15 @@
 // The wait of a charge for its tank to stand above the vehicle: when it has done its work, and when it is given up.
+
 import { describe, expect, test } from 'vitest';
 import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { afterWait, stepHelp } from '../../../controller/stages/charge-assist.ts';
 import type { ChargeAssist, ChargeData } from '../../../controller/stages/data-charge.ts';
 import { want } from '../../../controller/stages/stage.ts';
-import { charging, type Given, on, scanOf, told, weighing } from '../support/charging.ts';
+import { charging, type Given, scanOf, weighing } from '../support/charging.ts';
 import { assisting, HEATER } from '../support/charging-help.ts';
 import { R134A } from '../support/machine.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 const MINUTE_MS = 60_000;
 const HEATING = { ...SAFE_COMMANDS, tankHeater: { on: true } };
@@ -124,7 +126,7 @@ describe('A tank that is heated', () => {
   test('is left to cool its vehicle where it is at its limit, or an interlock holds the heater back for five seconds', () => {
     const cools = (given: Given, data: Partial<ChargeData> = {}) => {
       const step = wait(heats, given, data);
-      expect(on(step.wanted)).toEqual(step.data.assist?.heats === false ? [] : ['tankHeater']);
+      expect(onOf(step.wanted)).toEqual(step.data.assist?.heats === false ? [] : ['tankHeater']);
       return step.data.assist?.heats === false ? step.data.assist : undefined;
     };
     expect(cools({ seen: { tankTemperatureK: 317.16, tankPa: 607_000 } })).toMatchObject({
@@ -146,9 +148,9 @@ describe('A tank that is heated', () => {
       markAtMs: 6 * MINUTE_MS,
     });
     expect(risen(7_999).wanted).toBe(SAFE_COMMANDS);
-    expect(told(risen(7_999, 6 * MINUTE_MS - 1))).toEqual([]);
+    expect(codesOf(risen(7_999, 6 * MINUTE_MS - 1))).toEqual([]);
     const goesOn = risen(8_000);
-    expect(told(goesOn)).toEqual([]);
+    expect(codesOf(goesOn)).toEqual([]);
     expect(ended(goesOn)).toBe('heat');
     expect(goesOn.data.assist).toMatchObject({ heats: true, markPa: 608_000, markGapPa: 8_000 });
   });
@@ -157,7 +159,7 @@ describe('A tank that is heated', () => {
     // A tenth of the 20 K between 20 and 40 °C, by linear pressure some 34 kPa; R-134a gains 17 kPa/K there.
     const roomPa = saturationPa(R134A, 295.15) - saturationPa(R134A, 293.15);
     const risen = (byPa: number, seen = {}) =>
-      told(
+      codesOf(
         wait(heats, {
           nowMs: 6 * MINUTE_MS,
           seen: { tankPa: 600_000 + byPa, tankTemperatureK: 293.15, ambientK: 313.15, ...seen },

@@ -1,11 +1,13 @@
 // The last grams of a charge: how long the scale is waited for, what a pulse is sized by, and when they are given up.
+
 import { describe, expect, test } from 'vitest';
 import { withReading } from '../../../controller/estimates/masses.ts';
 import { pulse, settle } from '../../../controller/stages/charge-pulses.ts';
 import { aimedKg } from '../../../controller/stages/charge-target.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
-import { charging, type Given, on, scanOf, told } from '../support/charging.ts';
+import { charging, type Given, scanOf } from '../support/charging.ts';
 import { assisting } from '../support/charging-help.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 const VEHICLE = { vehiclePa: 500_000, topUpKg: 0.6, kgPerMs: 2e-5 };
 
@@ -49,7 +51,7 @@ describe('The scale is waited for', () => {
   });
 
   test('with the high-side valve open alone', () => {
-    for (const nowMs of [0, 900]) expect(on(settled(0.5, {}, { nowMs }).wanted)).toEqual(['highSideValve']);
+    for (const nowMs of [0, 900]) expect(onOf(settled(0.5, {}, { nowMs }).wanted)).toEqual(['highSideValve']);
   });
 
   test('once more when the force of the hoses has been learnt on the way', () => {
@@ -62,7 +64,7 @@ describe('The scale is waited for', () => {
       { nowMs: 25_000, scale: { counts: 2_050_000 } },
     );
     expect(step.data).toMatchObject({ step: 'settle', paused: true, settledKg: 0, settledSamples: 0 });
-    expect(on(step.wanted)).toEqual(['highSideValve']);
+    expect(onOf(step.wanted)).toEqual(['highSideValve']);
     expect(step.accounts!.hoseForce.kgPerPa).toBeGreaterThan(0);
   });
 
@@ -70,7 +72,7 @@ describe('The scale is waited for', () => {
     const scale = { trust: 'disturbed' } as const;
     const waits = settled(0.5, {}, { nowMs: 120_000, scale });
     expect(waits.data).toMatchObject({ step: 'settle', settledKg: 0, settledSamples: 0 });
-    expect(on(waits.wanted)).toEqual(['highSideValve']);
+    expect(onOf(waits.wanted)).toEqual(['highSideValve']);
     const data = charging({ ...VEHICLE, step: 'settle' });
     expect(settle(data, scanOf({ nowMs: 900, scale })).data).toBe(data);
     expect(settled(0.5, {}, { nowMs: 120_001, scale }).data).toMatchObject({
@@ -92,7 +94,7 @@ describe('A pulse', () => {
     expect(msFor(2.5)).toBe(150);
     expect(msFor(8)).toBe(300);
     const step = settled(0.5956);
-    expect(on(step.wanted)).toEqual(['highSideValve', 'chargeValve']);
+    expect(onOf(step.wanted)).toEqual(['highSideValve', 'chargeValve']);
     expect(step.wanted.chargeValve).toEqual({ on: true, offAfterMs: 220 });
     expect(step.data).toMatchObject({ step: 'pulse', stepSinceMs: 1_500, pulses: 1 });
     expect(step.data.deliveredAtShutKg).toBeCloseTo(0.5956, 9);
@@ -118,7 +120,7 @@ describe('A pulse', () => {
     const far = settled(0.5099);
     expect(far.data).toMatchObject({ step: 'full', stepSinceMs: 1_500, vehiclePa: undefined, pulseMs: 0 });
     expect(far.data.mostKg).toBeCloseTo(0.5099, 9);
-    expect(on(far.wanted)).toEqual(['highSideValve']);
+    expect(onOf(far.wanted)).toEqual(['highSideValve']);
     expect(far.accounts!.targetKg).toBe(0.6);
     expect(settled(0.5101).data.step).toBe('pulse');
     expect(settled(0.5, { pulses: 1 }).data.step).toBe('pulse');
@@ -141,7 +143,7 @@ describe('Pulses that bring too little', () => {
   test('are helped: less than 2 g in ten', () => {
     const step = tenth(1.9);
     expect(step.data.step).toBe('cushion');
-    expect(told(step)).toEqual(['charge-waits-cooling']);
+    expect(codesOf(step)).toEqual(['charge-waits-cooling']);
     expect(step.accounts!.targetKg).toBe(0.6);
     expect(tenth(2.1).data.step).toBe('pulse');
     expect(tenth(1.9, 9).data.step).toBe('pulse');
@@ -208,10 +210,10 @@ describe('While a pulse is under way', () => {
   test('the same countdown stands until the valve has surely shut', () => {
     expect(given(1_419).wanted.chargeValve).toEqual({ on: true, offAfterMs: 220 });
     expect(given(1_419).data.step).toBe('pulse');
-    expect(on(given(1_420).wanted)).toEqual(['highSideValve']);
+    expect(onOf(given(1_420).wanted)).toEqual(['highSideValve']);
     expect(given(1_420).data).toMatchObject({ step: 'settle', stepSinceMs: 1_420, pulseMs: 220 });
   });
 
   test('a scale that is disturbed ends it', () =>
-    expect(told(given(1_100, { trust: 'disturbed' }))).toEqual(['scale-disturbed']));
+    expect(codesOf(given(1_100, { trust: 'disturbed' }))).toEqual(['scale-disturbed']));
 });

@@ -1,9 +1,11 @@
 // Why a charge does not flow: each cause by what the sensors show, at its limit and just beyond.
+
 import { describe, expect, test } from 'vitest';
 import { tellStall, watchStall } from '../../../controller/stages/charge-stall.ts';
 import type { ChargeData, FlowGap } from '../../../controller/stages/data-charge.ts';
-import { charging, type Given, scanOf, told } from '../support/charging.ts';
+import { charging, type Given, scanOf } from '../support/charging.ts';
 import { EQUIPMENT } from '../support/machine.ts';
+import { codesOf } from '../support/weighings.ts';
 
 const BAR = 100_000;
 const TANK_PA = 6 * BAR;
@@ -99,9 +101,9 @@ describe('The gap between tank and hose', () => {
 const STALLED = { stallSinceMs: 50_000, stalledMs: 10_000 };
 const EVEN = { tankPa: TANK_PA, highSidePa: TANK_PA, lowSidePa: TANK_PA, tankTemperatureK: 293.15 };
 
-function causes(seen: Given['seen'], data: Partial<ChargeData> = {}, given: Given = {}): string[] {
+function causes(seen: Given['seen'], data: Partial<ChargeData> = {}, given: Given = {}): readonly string[] {
   const input = scanOf({ nowMs: 60_000, gaveKg: 0.2, ...given, seen: { ...EVEN, ...seen } });
-  return told(tellStall(charging({ ...STALLED, ...data }), 0.2, input));
+  return codesOf(tellStall(charging({ ...STALLED, ...data }), 0.2, input));
 }
 
 describe('A stall', () => {
@@ -244,7 +246,7 @@ describe('A hose that is cut off from the tank', () => {
         ...gap({ pa: 9_000, leastPa: 9_000, mostPa: 9_000 + movedPa, stalledPa: 9_000 }),
         assist: { ...assist, fromKg: 0 },
       };
-      return told(tellStall(charging(data), deliveredKg, input));
+      return codesOf(tellStall(charging(data), deliveredKg, input));
     };
     expect(first(2_499, 0.0049)).toEqual(SUPPLY);
     expect(first(2_500, 0.0049)).toEqual(WARM);

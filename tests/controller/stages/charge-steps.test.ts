@@ -1,4 +1,5 @@
 // How a charge ends, and what of it begins anew with each of its steps.
+
 import { describe, expect, test } from 'vitest';
 import {
   at,
@@ -9,7 +10,8 @@ import {
   movedTooOften,
 } from '../../../controller/stages/charge-steps.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
-import { charging, type Given, on, scanOf, told, weighing } from '../support/charging.ts';
+import { charging, type Given, scanOf, weighing } from '../support/charging.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 /** Short of its 600 g by so much, with everything read and even. */
 function shortBy(grams: number, data: Partial<ChargeData> = {}, given: Given = {}) {
@@ -21,7 +23,7 @@ describe('A charge that stalls short of its target', () => {
   test('falls short, and what it has and should have is told', () => {
     const step = shortBy(100);
     expect(step.data).toMatchObject({ step: 'blow-down', result: 'stalled' });
-    expect(on(step.wanted)).toEqual(['highSideValve']);
+    expect(onOf(step.wanted)).toEqual(['highSideValve']);
     expect(step.notices).toEqual([{ code: 'charge-fell-short', with: { charged: '500', target: '600' } }]);
   });
 
@@ -46,11 +48,11 @@ describe('A charge that stalls short of its target', () => {
     const part = (grams: number) => shortBy(grams, { part: 'partial', drawsBack: true });
     expect(part(17.9).data.result).toBe('charged');
     expect(part(18.1).data.result).toBe('stalled');
-    expect(told(part(18.1))).toEqual(['partial-charge-short']);
+    expect(codesOf(part(18.1))).toEqual(['partial-charge-short']);
   });
 
   test('is given up with its cause where one is seen', () => {
-    expect(told(shortBy(100, {}, { seen: { tankPa: undefined } }))).toEqual([
+    expect(codesOf(shortBy(100, {}, { seen: { tankPa: undefined } }))).toEqual([
       'charge-stalled-blind',
       'charge-fell-short',
     ]);
@@ -72,7 +74,7 @@ describe('A charge that ends otherwise', () => {
 
   test('by a lost scale is NOT taken for a charge, and nothing is said of a stall', () => {
     expect(ends('scale-lost').data.result).toBe('scale-lost');
-    expect(told(ends('scale-lost'))).toEqual(['charge-fell-short']);
+    expect(codesOf(ends('scale-lost'))).toEqual(['charge-fell-short']);
   });
 
   test('with its grams says nothing', () => expect(ends('charged').notices).toEqual([]));
@@ -86,8 +88,8 @@ describe('A scale that is disturbed', () => {
       pulseMs: 0,
       told: ['charge-stalled-warm', 'scale-disturbed'],
     });
-    expect(on(first.wanted)).toEqual(['highSideValve']);
-    expect(told(first)).toEqual(['scale-disturbed']);
+    expect(onOf(first.wanted)).toEqual(['highSideValve']);
+    expect(codesOf(first)).toEqual(['scale-disturbed']);
     const second = disturbed(first.data, scanOf());
     expect(second.notices).toEqual([]);
     expect(second.data.told).toEqual(first.data.told);

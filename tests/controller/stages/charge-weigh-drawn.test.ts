@@ -1,9 +1,11 @@
 // The hoses are drawn, the tank is weighed: what the vehicle has too much is drawn on, what it lacks is given once more.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { beginDrawBack, weighDrawn } from '../../../controller/stages/charge-draw-back.ts';
 import type { ChargeData, DrawBack } from '../../../controller/stages/data-charge.ts';
-import { charging, type Given, on, scanOf, weighing } from '../support/charging.ts';
+import { charging, type Given, scanOf, weighing } from '../support/charging.ts';
+import { onOf } from '../support/weighings.ts';
 
 const BEGUN = beginDrawBack(charging(), scanOf()).drawBack!;
 /** Vapour of R-134a at 20 °C in both hoses, 27.78 kg/m³ in 66 mL (Tillner-Roth and Baehr). */
@@ -58,7 +60,7 @@ describe('What the vehicle has', () => {
     const short = weighedWith(-4.01, { draw: { refills: 1 } });
     expect(short.data).toMatchObject({ step: 'settle', drawBack: { refills: 2, startedAtMs: undefined } });
     expect(short.data.topUpKg).toBeLessThan(0.2);
-    expect(on(short.wanted)).toEqual(['highSideValve']);
+    expect(onOf(short.wanted)).toEqual(['highSideValve']);
     expect(short.accounts!.targetKg).toBeCloseTo(0.6 + HOSES_KG, 6);
     expect(weighedWith(-4.01, { draw: { refills: 2 } }).data.step).toBe('weigh-after');
   });

@@ -1,9 +1,11 @@
 // Clear hoses scan by scan: the limits by which a coupler is found open, a hose dry, and a tank pouring.
+
 import { describe, expect, test } from 'vitest';
 import type { HoseForce } from '../../../controller/estimates/masses.ts';
 import { enterClearHoses, stepClearHoses } from '../../../controller/stages/clear-hoses.ts';
 import type { ClearHosesData, JoinedLook } from '../../../controller/stages/data-hoses.ts';
-import { codesOf, countsOf, type Given, NOW_MS, onOf, says, shown } from '../support/stage-input.ts';
+import { type Given, NOW_MS, says, shown } from '../support/stage-input.ts';
+import { codesOf, countsOf, onOf } from '../support/weighings.ts';
 
 type More = Partial<ClearHosesData>;
 const stepped = (step: ClearHosesData['step'], waitedMs: number, more: More = {}, given: Given = {}) =>

@@ -1,9 +1,11 @@
 // Closing the couplers before the hoses are recovered: with the engine running, stopping, or doubted.
+
 import { describe, expect, test } from 'vitest';
 import { closeCouplers, standStill, stopEngine } from '../../../controller/stages/close-couplers.ts';
 import type { RecoverHosesData } from '../../../controller/stages/data-hoses.ts';
 import { enterRecoverHoses } from '../../../controller/stages/recover-hoses.ts';
-import { codesOf, type Given, NOW_MS, onOf, says, shown } from '../support/stage-input.ts';
+import { type Given, NOW_MS, says, shown } from '../support/stage-input.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 const data = (waitedMs: number, more: Partial<RecoverHosesData> = {}): RecoverHosesData => ({
   ...enterRecoverHoses(NOW_MS - waitedMs),

@@ -1,8 +1,10 @@
 // Drain oil: what the look at the separator calls for, and what each pulse of tank vapour teaches.
+
 import { describe, expect, test } from 'vitest';
 import type { DrainOilData } from '../../../controller/stages/data-recovery.ts';
 import { enterDrainOil, stepDrainOil } from '../../../controller/stages/drain-oil.ts';
-import { type Given, NOW_MS, onOf, shown } from '../support/stage-input.ts';
+import { type Given, NOW_MS, shown } from '../support/stage-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 /** The barometer of the calm machine is the standard atmosphere (ISO 2533). */
 const AMBIENT_PA = 101_325;

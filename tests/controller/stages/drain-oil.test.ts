@@ -1,19 +1,12 @@
 // Drain oil: the short openings of the drain and what each is taken for, and what goes back into the tank.
+
 import { describe, expect, test } from 'vitest';
 import { NOTHING_KEPT } from '../../../controller/estimates/kept.ts';
 import type { DrainOilData } from '../../../controller/stages/data-recovery.ts';
 import { enterDrainOil, stepDrainOil } from '../../../controller/stages/drain-oil.ts';
 import { EQUIPMENT } from '../support/machine.ts';
-import {
-  almostWeighed,
-  codesOf,
-  countsOf,
-  type Given,
-  NOW_MS,
-  onOf,
-  shown,
-  weighing,
-} from '../support/stage-input.ts';
+import { almostWeighed, type Given, NOW_MS, shown, weighing } from '../support/stage-input.ts';
+import { codesOf, countsOf, onOf } from '../support/weighings.ts';
 
 type More = Partial<DrainOilData>;
 const stepped = (step: DrainOilData['step'], waitedMs: number, more: More = {}, given: Given = {}) =>

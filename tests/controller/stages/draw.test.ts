@@ -1,4 +1,5 @@
 // How the compressor draws, and what its draws are counted by.
+
 import { describe, expect, test } from 'vitest';
 import { type DrawCount, startCount } from '../../../controller/estimates/condenser.ts';
 import {
@@ -12,7 +13,8 @@ import {
   wantsFanStopped,
 } from '../../../controller/stages/draw.ts';
 import { EQUIPMENT } from '../support/machine.ts';
-import { type Given, NOW_MS, onOf, shown, weighing } from '../support/stage-input.ts';
+import { type Given, NOW_MS, shown, weighing } from '../support/stage-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 describe('The fan of the condenser', () => {
   const stops = (given: Given): boolean => wantsFanStopped(shown(given));

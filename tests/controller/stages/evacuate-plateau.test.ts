@@ -1,10 +1,13 @@
 // What the pump sees of a pressure that no longer falls: the plateau, and water that boils.
+
 import { describe, expect, test } from 'vitest';
 import type { Seen } from '../../../controller/estimates/seen.ts';
 import { TRIPLE_POINT_PA, waterVapourPa } from '../../../controller/estimates/water.ts';
 import type { EvacuateData } from '../../../controller/stages/data-vacuum.ts';
 import { enterEvacuate, stepEvacuate } from '../../../controller/stages/evacuate.ts';
-import { type Given, inputOf, outputsOn } from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 /** In the sixth minute of a pumping that has looked at the machine already. */
 const NOW_MS = 300_000;
@@ -85,7 +88,7 @@ describe('Water that boils', () => {
     expect(step.notices).toEqual([{ code: 'water-boils', with: { pressure: '1200' } }]);
     expect(step.data.boilingTold).toBe(true);
     expect(step.event).toBeUndefined();
-    expect(outputsOn(step.wanted)).toContain('vacuumValve');
+    expect(onOf(step.wanted)).toContain('vacuumValve');
     expect(told({ manifoldPa: 1_200 }, { flatLooks: 2 })).toBeUndefined();
     expect(told({ manifoldPa: 1_200 }, { boilingTold: true })).toBeUndefined();
   });
@@ -94,7 +97,7 @@ describe('Water that boils', () => {
     const step = boiling({ manifoldPa: 1_200 }, { boilingLooked: false });
     expect(step.notices).toBeUndefined();
     expect(step.data).toMatchObject({ step: 'apart', boilingLooked: true, boilingTold: false });
-    expect(outputsOn(step.wanted)).toEqual(['vacuumPump']);
+    expect(onOf(step.wanted)).toEqual(['vacuumPump']);
   });
 
   test('stands between half the pressure of melting ice and a fifth above that of water at room temperature', () => {

@@ -1,4 +1,5 @@
 // Pumping down, one scan at a time: when it goes on, when it is enough, and what is told when it is neither.
+
 import { describe, expect, test } from 'vitest';
 import type { EvacuateData } from '../../../controller/stages/data-vacuum.ts';
 import {
@@ -12,7 +13,9 @@ import {
   vacuumPa,
 } from '../../../controller/stages/evacuate.ts';
 import { EQUIPMENT } from '../support/machine.ts';
-import { type Given, inputOf, outputsOn, UNSEEN } from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf, UNSEEN } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 const MINUTE_MS = 60_000;
 
@@ -27,7 +30,7 @@ const pumping = (over: Partial<EvacuateData> = {}): EvacuateData => ({
 
 function stepped(data: EvacuateData, nowMs: number, given: Given = {}) {
   const step = stepEvacuate(data, inputOf({ nowMs, on: ['vacuumValve'], ...given }));
-  return { ...step, on: outputsOn(step.wanted), told: step.notices?.[0] };
+  return { ...step, on: onOf(step.wanted), told: step.notices?.[0] };
 }
 
 /** The same pressure a minute ago, and now. */

@@ -1,10 +1,12 @@
 // The tank is filled from a cylinder: opening by opening, and every way in which it ends.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import type { FillData } from '../../../controller/stages/data-tank.ts';
 import { enterFill, stepFill, usualFillMs } from '../../../controller/stages/fill.ts';
 import { want } from '../../../controller/stages/stage.ts';
-import { type Given, on, scanOf, told, weighing } from '../support/charging.ts';
+import { type Given, scanOf, weighing } from '../support/charging.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 const ticket = { service: 'fill-tank', fillKg: 2 } as const;
 const RUNNING = { ...SAFE_COMMANDS, compressor: { on: true }, recoveryValve: { on: true } };
@@ -53,7 +55,7 @@ describe('The compressor', () => {
     expect(rests().wanted).toEqual(DRAWS);
     const warm = rests({}, { seen: { tankTemperatureK: 300 } });
     expect(warm.data.fanStopped).toBe(true);
-    expect(on(warm.wanted)).toContain('fanStop');
+    expect(onOf(warm.wanted)).toContain('fanStop');
   });
 
   test('that does not come on within three minutes ends it, and so does one that stops', () => {
@@ -75,7 +77,7 @@ describe('The compressor', () => {
 describe('An opening', () => {
   test('is of the high-side valve alone, for its time, by the countdown of the rig', () => {
     const opened = drawn({ openedAtMs: 99_901 });
-    expect(on(opened.wanted)).toEqual(
+    expect(onOf(opened.wanted)).toEqual(
       expect.arrayContaining(['highSideValve', 'recoveryValve', 'compressor']),
     );
     expect(opened.wanted.highSideValve).toEqual({ on: true, offAfterMs: 100 });
@@ -88,7 +90,7 @@ describe('An opening', () => {
     const next = drawn({ openedAtMs: 99_200, openedKg: 0.25 }, { gaveKg: -0.3 });
     expect(next.data).toMatchObject({ step: 'draw', openings: 6, openedAtMs: 100_000 });
     expect(next.data.openedKg).toBeCloseTo(0.3, 9);
-    expect(on(next.wanted)).toContain('highSideValve');
+    expect(onOf(next.wanted)).toContain('highSideValve');
     expect(drawn({}, { seen: { manifoldPa: 90_000 } })).toMatchObject({
       data: { openings: 5 },
       wanted: DRAWS,
@@ -193,7 +195,7 @@ describe('After an hour of drawing', () => {
     });
     const drifts = pause(360_000, 1e-6);
     expect(drifts.data).toMatchObject({ step: 'weigh-after', why: 'scale-drifts' });
-    expect(told(drifts)).toEqual(['fill-scale-drifts']);
+    expect(codesOf(drifts)).toEqual(['fill-scale-drifts']);
   });
 });
 

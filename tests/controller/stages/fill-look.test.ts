@@ -1,10 +1,12 @@
 // What the hose of a supply cylinder must show before anything is drawn from it.
+
 import { describe, expect, test } from 'vitest';
 import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { enterFill, stepFill } from '../../../controller/stages/fill.ts';
-import { type Given, scanOf, told } from '../support/charging.ts';
+import { type Given, scanOf } from '../support/charging.ts';
 import { R134A } from '../support/machine.ts';
+import { codesOf } from '../support/weighings.ts';
 
 const ticket = { service: 'fill-tank', fillKg: 2 } as const;
 /** A high side that tells 30 kPa above the atmosphere for sure: three deviations of 7.5 kPa. */
@@ -22,15 +24,15 @@ describe('The hose of the cylinder', () => {
     expect(look({}, 10_999).data.step).toBe('look');
     expect(look({}, 11_000).data.step).toBe('weigh-connected');
     expect(look({})).toMatchObject(next);
-    expect(told(look({}))).toEqual([]);
+    expect(codesOf(look({}))).toEqual([]);
   });
 
   test('is refused where its pressure stays unknown for four more', () => {
     const unread = look({ highSidePa: undefined });
     expect(unread).toMatchObject({ event: 'cylinder-unfit', wanted: SAFE_COMMANDS, data: { step: 'look' } });
-    expect(told(unread)).toEqual(['cylinder-pressure-unknown']);
+    expect(codesOf(unread)).toEqual(['cylinder-pressure-unknown']);
     const waits = look({ highSidePa: undefined }, 14_999);
-    expect(told(waits)).toEqual([]);
+    expect(codesOf(waits)).toEqual([]);
     expect(waits).toMatchObject({ data: { step: 'look' }, wanted: SAFE_COMMANDS });
   });
 
@@ -38,7 +40,7 @@ describe('The hose of the cylinder', () => {
     expect(look({ highSidePa: LEAST_PA }).notices).toEqual([
       { code: 'cylinder-without-pressure', with: { pressure: '154' } },
     ]);
-    expect(told(look({ highSidePa: LEAST_PA + 1 }))).toEqual(['cylinder-below-saturation']);
+    expect(codesOf(look({ highSidePa: LEAST_PA + 1 }))).toEqual(['cylinder-below-saturation']);
   });
 
   test('is refused in a room below 10 °C, and in one whose temperature nobody knows', () => {
@@ -61,7 +63,7 @@ describe('The hose of the cylinder', () => {
 
   test('is told where it stands lower than that of a cylinder 10 K colder', () => {
     const limitPa = 414_610 - 22_500;
-    expect(told(look({ highSidePa: limitPa + 1 }))).toEqual([]);
+    expect(codesOf(look({ highSidePa: limitPa + 1 }))).toEqual([]);
     const low = look({ highSidePa: limitPa - 1 });
     expect(low).toMatchObject(next);
     expect(low.notices).toEqual([{ code: 'cylinder-below-saturation', with: { shortage: '180' } }]);

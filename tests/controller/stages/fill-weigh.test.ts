@@ -1,9 +1,11 @@
 // The weighings of a fill: whether the tank suits it, what the hose presses with, and what is booked at its end.
+
 import { describe, expect, test } from 'vitest';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import type { FillData, FillEnd } from '../../../controller/stages/data-tank.ts';
 import { enterFill, stepFill } from '../../../controller/stages/fill.ts';
-import { type Given, scanOf, told, weighing } from '../support/charging.ts';
+import { type Given, scanOf, weighing } from '../support/charging.ts';
+import { codesOf } from '../support/weighings.ts';
 
 const ticket = { service: 'fill-tank', fillKg: 2 } as const;
 
@@ -36,7 +38,7 @@ describe('Before the cylinder is joined', () => {
   test('a tank without room is not filled', () => {
     const full = weighed('weigh', 2_900_000);
     expect(full.event).toBe('tank-unfit');
-    expect(told(full)).toEqual(['tank-without-room']);
+    expect(codesOf(full)).toEqual(['tank-without-room']);
   });
 
   test('the operator joins it, and the hose is looked at', () => {

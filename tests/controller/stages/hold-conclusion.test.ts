@@ -1,4 +1,5 @@
 // What follows from a hold: each verdict with its twin, and what the record keeps of it.
+
 import { describe, expect, test } from 'vitest';
 import type { Rise } from '../../../controller/estimates/hold-verdict.ts';
 import { leakKgPerYear } from '../../../controller/estimates/leak.ts';
@@ -6,7 +7,9 @@ import type { HoldData } from '../../../controller/stages/data-vacuum.ts';
 import { enterHold } from '../../../controller/stages/hold.ts';
 import { conclude, type Judged } from '../../../controller/stages/hold-conclusion.ts';
 import { R134A } from '../support/machine.ts';
-import { type Given, inputOf, outputsOn } from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 const rise = (over: Partial<Rise> = {}): Rise => ({
   fit: {
@@ -43,7 +46,7 @@ function concluded(of: Judged, given: Given = {}, data = watched()) {
   const step = conclude(data, inputOf(given), of);
   const [told, ...others] = step.notices ?? [];
   expect(others).toEqual([]);
-  expect(outputsOn(step.wanted)).toEqual([]);
+  expect(onOf(step.wanted)).toEqual([]);
   return {
     ...step,
     told,

@@ -3,7 +3,8 @@ import { describe, expect, test } from 'vitest';
 import type { HoldData } from '../../../controller/stages/data-vacuum.ts';
 import { enterHold } from '../../../controller/stages/hold.ts';
 import { judge } from '../../../controller/stages/hold-conclusion.ts';
-import { type Given, inputOf } from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf } from '../support/unseen-input.ts';
 
 const watched = (over: Partial<HoldData> = {}): HoldData => ({ ...enterHold(0), step: 'watch', ...over });
 

@@ -1,15 +1,18 @@
 // The hold, one scan at a time: isolating, sampling, and which way it ends.
+
 import { describe, expect, test } from 'vitest';
 import type { Seen } from '../../../controller/estimates/seen.ts';
 import type { HoldData } from '../../../controller/stages/data-vacuum.ts';
 import { enterHold, stepHold, watchMs } from '../../../controller/stages/hold.ts';
-import { type Given, inputOf, outputsOn } from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 const JOINED = ['highSideValve', 'lowSideValve'];
 
 function stepped(data: HoldData, nowMs: number, given: Given = {}) {
   const step = stepHold(data, inputOf({ nowMs, ...given }));
-  return { ...step, on: outputsOn(step.wanted), told: step.notices?.[0] };
+  return { ...step, on: onOf(step.wanted), told: step.notices?.[0] };
 }
 
 /** A sample a second of a pressure that rises by so much in each; it flickers by a step, as that of a sensor does. */

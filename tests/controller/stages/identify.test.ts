@@ -1,22 +1,26 @@
 // The identifier's word: what passes into the tank, what does not, and what stands for a reading that nobody has.
+
 import { describe, expect, test } from 'vitest';
 import type { Identification, OperatorEvent } from '../../../controller/operator.ts';
 import { enterIdentify, stepIdentify } from '../../../controller/stages/identify.ts';
 import { EQUIPMENT, planFor, R1234YF } from '../support/machine.ts';
-import { type Given, inputOf, outputsOn } from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 const ASKED = enterIdentify(0);
 function stepped(answers: readonly OperatorEvent[], given: Given = {}) {
   const step = stepIdentify(ASKED, inputOf({ answers, ...given }));
-  expect(outputsOn(step.wanted)).toEqual([]);
+  expect(onOf(step.wanted)).toEqual([]);
   return { ...step, told: step.notices?.[0] };
 }
 const read = (over: Partial<Identification> = {}, given: Given = {}) =>
   stepped([{ type: 'identified', result: { refrigerant: 'R-134a', purityPercent: 99.5, ...over } }], given);
+const plan = planFor();
 const CONTAMINATED: Given = {
+  plan,
   equipment: { ...EQUIPMENT, tank: { ...EQUIPMENT.tank, contaminated: true } },
 };
-const plan = planFor();
 const FILL: Given = {
   plan: { ...plan, service: 'fill-tank', ticket: { ...plan.ticket, service: 'fill-tank' } },
 };

@@ -1,4 +1,5 @@
 // The search for a leak, one scan at a time: when it may begin, what its answer is worth, and what is kept of it.
+
 import { describe, expect, test } from 'vitest';
 import type { Look } from '../../../controller/estimates/pressure-watch.ts';
 import type { Seen } from '../../../controller/estimates/seen.ts';
@@ -7,7 +8,9 @@ import type { OperatorEvent } from '../../../controller/operator.ts';
 import type { LeakCheckData } from '../../../controller/stages/data-checks.ts';
 import { enterLeakCheck, stepLeakCheck } from '../../../controller/stages/leak-check.ts';
 import type { Accounts } from '../../../controller/state.ts';
-import { type Given, inputOf, outputsOn } from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 const MINUTE_MS = 60_000;
 /** A vehicle that was evacuated and has been let 78 g in. */
@@ -18,7 +21,7 @@ const PRESSED: Partial<Seen> = { highSidePa: 500_000, lowSidePa: 500_000 };
 
 function stepped(data: LeakCheckData, given: Given) {
   const step = stepLeakCheck(data, inputOf({ seen: PRESSED, accounts: LET_IN, ...given }));
-  expect(outputsOn(step.wanted)).toEqual([]);
+  expect(onOf(step.wanted)).toEqual([]);
   return { ...step, told: step.notices?.[0] };
 }
 const vehicle = (value: number, perS = 0, atMs = 0): Trend => ({ value, perS, atMs });

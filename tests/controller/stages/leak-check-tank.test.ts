@@ -1,19 +1,14 @@
 // What a leak check lets into the vehicle, and how it goes back to the tank.
+
 import { describe, expect, test } from 'vitest';
 import { enterPartialCharge } from '../../../controller/stages/charge.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
 import type { LeakCheckData } from '../../../controller/stages/data-checks.ts';
 import { enterLeakCheck, stepLeakCheck } from '../../../controller/stages/leak-check.ts';
 import type { Accounts } from '../../../controller/state.ts';
-import {
-  type Given,
-  inputOf,
-  NEARLY_WEIGHED,
-  outputsOn,
-  TRUSTED,
-  WEIGHED,
-  weighedNow,
-} from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf, NEARLY_WEIGHED, TRUSTED, WEIGHED, weighedNow } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 const MINUTE_MS = 60_000;
 /** A vehicle that was evacuated and has been let 78 g in. */
@@ -22,7 +17,7 @@ const AS_IT_STANDS: Partial<Accounts> = { evacuations: 0 };
 
 function stepped(data: LeakCheckData, given: Given) {
   const step = stepLeakCheck(data, inputOf({ accounts: LET_IN, ...given }));
-  expect(outputsOn(step.wanted)).toEqual([]);
+  expect(onOf(step.wanted)).toEqual([]);
   return { ...step, told: step.notices?.[0] };
 }
 

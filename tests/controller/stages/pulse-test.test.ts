@@ -1,9 +1,11 @@
 // The short opening of the high side that shows whether the side sensors are on the right hoses.
+
 import { describe, expect, test } from 'vitest';
 import type { PulseTest } from '../../../controller/stages/data-recovery.ts';
 import { startPulseTest, stepPulseTest } from '../../../controller/stages/pulse-test.ts';
 import { enterSettle } from '../../../controller/stages/settle.ts';
-import { type Given, NOW_MS, onOf, shown } from '../support/stage-input.ts';
+import { type Given, NOW_MS, shown } from '../support/stage-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 describe('The test is made', () => {
   const starts = (seen: Given['seen'], ports: 1 | 2 = 2) =>

@@ -1,10 +1,12 @@
 // Purging the tank's air step by step: how sure it must be, what the operator is told, and where it stops.
+
 import { describe, expect, test } from 'vitest';
 import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import type { PurgeAirData } from '../../../controller/stages/data-tank.ts';
 import { enterPurgeAir, stepPurgeAir } from '../../../controller/stages/purge-air.ts';
 import { EQUIPMENT, R134A } from '../support/machine.ts';
-import { almostWeighed, type Given, NOW_MS, onOf, says, shown, weighing } from '../support/stage-input.ts';
+import { almostWeighed, type Given, NOW_MS, says, shown, weighing } from '../support/stage-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 /** R-134a at 20 °C (Tillner-Roth and Baehr 1994); gauge and thermometer leave a doubt of 7.3 kPa. */
 const SATURATED_PA = 571_710;

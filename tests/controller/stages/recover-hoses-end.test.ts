@@ -1,20 +1,12 @@
 // Recover hoses: what was weighed decides what was charged, and the hoses are handed over.
+
 import { describe, expect, test } from 'vitest';
 import { startCount } from '../../../controller/estimates/condenser.ts';
 import { NOTHING_KEPT } from '../../../controller/estimates/kept.ts';
 import type { RecoverHosesData } from '../../../controller/stages/data-hoses.ts';
 import { enterRecoverHoses, stepRecoverHoses } from '../../../controller/stages/recover-hoses.ts';
-import {
-  almostWeighed,
-  codesOf,
-  countsOf,
-  entered,
-  type Given,
-  NOW_MS,
-  says,
-  shown,
-  weighing,
-} from '../support/stage-input.ts';
+import { almostWeighed, entered, type Given, NOW_MS, says, shown, weighing } from '../support/stage-input.ts';
+import { codesOf, countsOf } from '../support/weighings.ts';
 
 type More = Partial<RecoverHosesData>;
 const stepped = (step: RecoverHosesData['step'], waitedMs: number, more: More = {}, given: Given = {}) =>

@@ -1,10 +1,12 @@
 // Recover hoses: when the draw ends, when a coupler is held to be open, and what the rest afterwards decides.
+
 import { describe, expect, test } from 'vitest';
 import { startCount } from '../../../controller/estimates/condenser.ts';
 import type { RecoverHosesData } from '../../../controller/stages/data-hoses.ts';
 import { enterRecoverHoses, stepRecoverHoses } from '../../../controller/stages/recover-hoses.ts';
 import { EQUIPMENT } from '../support/machine.ts';
-import { codesOf, type Given, NOW_MS, onOf, shown, weighing } from '../support/stage-input.ts';
+import { type Given, NOW_MS, shown, weighing } from '../support/stage-input.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 type More = Partial<RecoverHosesData>;
 const stepped = (step: RecoverHosesData['step'], waitedMs: number, more: More = {}, given: Given = {}) =>

@@ -1,10 +1,12 @@
 // What is booked of a run of the compressor: by the scale, and into the condenser.
+
 import { describe, expect, test } from 'vitest';
 import { startCount } from '../../../controller/estimates/condenser.ts';
 import { NOTHING_KEPT } from '../../../controller/estimates/kept.ts';
 import type { RecoverData } from '../../../controller/stages/data-recovery.ts';
 import { enterRecover, stepRecover } from '../../../controller/stages/recover.ts';
-import { almostWeighed, countsOf, type Given, NOW_MS, shown, weighing } from '../support/stage-input.ts';
+import { almostWeighed, type Given, NOW_MS, shown, weighing } from '../support/stage-input.ts';
+import { countsOf } from '../support/weighings.ts';
 
 describe('The weighing after a run', () => {
   /** 300 g have come by the scale. */

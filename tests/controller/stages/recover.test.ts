@@ -1,10 +1,12 @@
 // Recover scan by scan: when the compressor starts, and what ends its run.
+
 import { describe, expect, test } from 'vitest';
 import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import type { RecoverData } from '../../../controller/stages/data-recovery.ts';
 import { enterRecover, stepRecover } from '../../../controller/stages/recover.ts';
 import { R134A } from '../support/machine.ts';
-import { codesOf, type Given, NOW_MS, onOf, shown, weighing } from '../support/stage-input.ts';
+import { type Given, NOW_MS, shown, weighing } from '../support/stage-input.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 type More = Partial<RecoverData>;
 const MINUTE_MS = 60_000;

@@ -1,4 +1,5 @@
 // The repair, one scan at a time: who has to mend, when the vehicle may be opened, and when the word is believed.
+
 import { describe, expect, test } from 'vitest';
 import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import type { Seen } from '../../../controller/estimates/seen.ts';
@@ -7,18 +8,13 @@ import type { RepairData } from '../../../controller/stages/data-recovery.ts';
 import { enterRepair, stepRepair } from '../../../controller/stages/repair.ts';
 import type { Accounts } from '../../../controller/state.ts';
 import { R134A } from '../support/machine.ts';
-import {
-  type Given,
-  inputOf,
-  NEARLY_WEIGHED,
-  outputsOn,
-  WEIGHED,
-  weighedNow,
-} from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf, NEARLY_WEIGHED, WEIGHED, weighedNow } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 function stepped(data: RepairData, given: Given) {
   const step = stepRepair(data, inputOf(given));
-  return { ...step, on: outputsOn(step.wanted), told: step.notices?.[0] };
+  return { ...step, on: onOf(step.wanted), told: step.notices?.[0] };
 }
 const BEGUN: Partial<Accounts> = { repair: { why: 'asked' } };
 const confirmed = (prompt: 'repair-vehicle' | 'recover-again'): readonly OperatorEvent[] => [

@@ -1,4 +1,5 @@
 // The rest after a draw: what its rise says, how long it must last, and where it leads.
+
 import { describe, expect, test } from 'vitest';
 import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import type { RestData } from '../../../controller/stages/data-recovery.ts';
@@ -6,16 +7,8 @@ import { enterRest, stepRest } from '../../../controller/stages/rest.ts';
 import type { Cycle } from '../../../controller/state.ts';
 import type { Ticket } from '../../../controller/ticket.ts';
 import { R134A } from '../support/machine.ts';
-import {
-  almostWeighed,
-  codesOf,
-  countsOf,
-  type Given,
-  NOW_MS,
-  onOf,
-  shown,
-  weighing,
-} from '../support/stage-input.ts';
+import { almostWeighed, type Given, NOW_MS, shown, weighing } from '../support/stage-input.ts';
+import { codesOf, countsOf, onOf } from '../support/weighings.ts';
 
 type More = Partial<RestData>;
 const BOTH = ['highSideValve', 'lowSideValve'];

@@ -1,10 +1,11 @@
 // A charge after a pause: it weighs and goes on to the same target, and proves anew whatever an engine hangs on.
+
 import { describe, expect, test } from 'vitest';
 import { startCount } from '../../../controller/estimates/condenser.ts';
 import { enterCharge } from '../../../controller/stages/charge.ts';
 import type { DataOf } from '../../../controller/stages/data.ts';
 import { resumeStage } from '../../../controller/stages/index.ts';
-import { weighingOf } from '../support/moment.ts';
+import { weighingOf } from '../support/weighings.ts';
 
 type Charge = DataOf<'charge'>;
 const NOW_MS = 70_000;

@@ -1,8 +1,10 @@
 // Settle near the atmosphere: the vehicle joined to the absolute sensor, and the machine looked at alone.
+
 import { describe, expect, test } from 'vitest';
 import type { SettleData } from '../../../controller/stages/data-recovery.ts';
 import { enterSettle, stepSettle } from '../../../controller/stages/settle.ts';
-import { codesOf, type Given, NOW_MS, onOf, shown } from '../support/stage-input.ts';
+import { type Given, NOW_MS, shown } from '../support/stage-input.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 type More = Partial<SettleData>;
 const stepped = (step: SettleData['step'], waitedMs: number, more: More = {}, given: Given = {}) =>

@@ -1,20 +1,12 @@
 // Settle scan by scan: the weighing, the look at the sides, and what is told of a vehicle's pressure.
+
 import { describe, expect, test } from 'vitest';
 import type { Equipment } from '../../../controller/equipment.ts';
 import type { SettleData } from '../../../controller/stages/data-recovery.ts';
 import { enterSettle, stepSettle } from '../../../controller/stages/settle.ts';
 import { EQUIPMENT } from '../support/machine.ts';
-import {
-  almostWeighed,
-  codesOf,
-  countsOf,
-  type Given,
-  NOW_MS,
-  onOf,
-  says,
-  shown,
-  weighing,
-} from '../support/stage-input.ts';
+import { almostWeighed, type Given, NOW_MS, says, shown, weighing } from '../support/stage-input.ts';
+import { codesOf, countsOf, onOf } from '../support/weighings.ts';
 
 type More = Partial<SettleData>;
 const stepped = (step: SettleData['step'], waitedMs: number, more: More = {}, given: Given = {}) =>

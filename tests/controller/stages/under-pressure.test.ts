@@ -10,7 +10,7 @@ import {
 } from '../../../controller/stages/standstill.ts';
 import { underPressure } from '../../../controller/stages/under-pressure.ts';
 import { R134A } from '../support/machine.ts';
-import { inputOf } from '../support/stage-inputs.ts';
+import { inputOf } from '../support/unseen-input.ts';
 
 /** R-134a at 20 °C (Tillner-Roth and Baehr): 571.71 kPa, 27.78 kg/m³ of vapour, 1225.3 kg/m³ of liquid. */
 const SATURATED_PA = 571_710;

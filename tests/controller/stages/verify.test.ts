@@ -1,11 +1,14 @@
 // The performance test, one scan at a time: no engine before everything stands, no verdict before it is steady.
+
 import { describe, expect, test } from 'vitest';
 import type { ScaleState } from '../../../controller/estimates/scale-state.ts';
 import type { Seen } from '../../../controller/estimates/seen.ts';
 import type { VerifyData } from '../../../controller/stages/data-checks.ts';
 import { enterVerify, stepVerify } from '../../../controller/stages/verify.ts';
 import type { Accounts } from '../../../controller/state.ts';
-import { type Given, inputOf, outputsOn, TRUSTED, WEIGHED } from '../support/stage-inputs.ts';
+import type { Given } from '../support/stage-input.ts';
+import { inputOf, TRUSTED, WEIGHED } from '../support/unseen-input.ts';
+import { onOf } from '../support/weighings.ts';
 
 const BAR = 100_000;
 const SIDES: Partial<Seen> = { highSidePa: 6 * BAR, lowSidePa: 6 * BAR };
@@ -24,7 +27,7 @@ function stepped(data: VerifyData, { scale, seen, accounts, ...given }: At = {})
     estimates: { scale: { ...TRUSTED, ...scale } },
   });
   const step = stepVerify(data, input);
-  expect(outputsOn(step.wanted)).toEqual([]);
+  expect(onOf(step.wanted)).toEqual([]);
   return { ...step, told: step.notices?.[0] };
 }
 
@@ -77,7 +80,7 @@ describe('Before anybody is asked to start the engine', () => {
     // Too cold for the engine's compressor to come on: nothing counted on it.
     const cold = step({ ...unseen, seen: { lowSidePa: undefined, ambientK: 280 } });
     expect(cold.event).toBe('engine-not-used');
-    expect(cold.accounts!.engineOfNoHelp).toBeUndefined();
+    expect(cold.accounts!.engineOfNoHelp).toBe(false);
   });
 
   test('an engine that runs already is watched from now on', () => {

@@ -1,9 +1,11 @@
 // Warming by the engine scan by scan: from when it counts, and what is told at which moment.
+
 import { describe, expect, test } from 'vitest';
 import type { SettleData } from '../../../controller/stages/data-recovery.ts';
 import { enterSettle } from '../../../controller/stages/settle.ts';
 import { stepWarmUp, wantsWarming } from '../../../controller/stages/warm-up.ts';
-import { codesOf, type Given, NOW_MS, onOf, says, shown } from '../support/stage-input.ts';
+import { type Given, NOW_MS, says, shown } from '../support/stage-input.ts';
+import { codesOf, onOf } from '../support/weighings.ts';
 
 const MINUTE_MS = 60_000;
 const ticket = { engine: 'can-run', warmUp: true } as const;

@@ -1,8 +1,10 @@
 // Weighing the tank: how long it must be quiet, what the mean is made of, and when the scale is given up.
+
 import { describe, expect, test } from 'vitest';
 import type { WeighingInProgress } from '../../../controller/stages/data-common.ts';
 import { stepWeighing, whenWeighed } from '../../../controller/stages/weighing.ts';
-import { almostWeighed, codesOf, countsOf, type Given, NOW_MS, onOf, shown } from '../support/stage-input.ts';
+import { almostWeighed, type Given, NOW_MS, shown } from '../support/stage-input.ts';
+import { codesOf, countsOf, onOf } from '../support/weighings.ts';
 
 const begun = (more: Partial<WeighingInProgress> = {}): WeighingInProgress => ({
   sinceMs: NOW_MS - 5_000,

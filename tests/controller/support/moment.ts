@@ -1,6 +1,5 @@
 // One moment of a job, as a test wants it: whatever it does not name is as a job begins.
 import type { Equipment } from '../../../controller/equipment.ts';
-import type { Weighing } from '../../../controller/estimates/masses.ts';
 import type { ScaleState } from '../../../controller/estimates/scale-state.ts';
 import { type Seen, see } from '../../../controller/estimates/seen.ts';
 import type { Memory } from '../../../controller/interlocks/memory.ts';
@@ -50,22 +49,6 @@ export function momentOf(moment: Moment = {}): ControllerState {
     ...moment.state,
   };
 }
-
-/** Of the tank with so much net, on a platform that nobody touches. */
-export const weighingOf = (netKg: number, over: Partial<Weighing> = {}): Weighing => ({
-  counts: EQUIPMENT.scale.zeroCounts + netKg * EQUIPMENT.scale.countsPerKg,
-  meanSdKg: 0.0002,
-  cellWarmerK: 0,
-  driftKgPerS: 0,
-  offsetKg: 0,
-  bumps: 0,
-  undecidedVarianceKg2: 0,
-  hoseGaugePa: 0,
-  hoseDoubtPa: 0,
-  ambientK: 293.15,
-  atMs: 0,
-  ...over,
-});
 
 /** What the interlocks let through last: nothing but the outputs named. */
 export const judgedOf = (...on: readonly Output[]): Judged => permittedOf(want(...on));

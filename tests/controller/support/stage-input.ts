@@ -4,8 +4,9 @@ import type { Weighing } from '../../../controller/estimates/masses.ts';
 import type { ScaleState } from '../../../controller/estimates/scale-state.ts';
 import { type Seen, see } from '../../../controller/estimates/seen.ts';
 import type { ConfirmedPrompt, OperatorEvent } from '../../../controller/operator.ts';
+import type { Plan } from '../../../controller/plan.ts';
 import { openJob } from '../../../controller/scan.ts';
-import { type Commands, commandsOf, OFF, ON, OUTPUTS, type Output } from '../../../controller/signals.ts';
+import { commandsOf, OFF, ON, type Output } from '../../../controller/signals.ts';
 import { stageInput } from '../../../controller/stage-input.ts';
 import type { WeighingInProgress } from '../../../controller/stages/data-common.ts';
 import type { StageInput } from '../../../controller/stages/stage.ts';
@@ -13,37 +14,44 @@ import type { Accounts, Estimates } from '../../../controller/state.ts';
 import type { Ticket } from '../../../controller/ticket.ts';
 import { EQUIPMENT, planFor } from './machine.ts';
 import { readingsAt } from './readings.ts';
+import { countsOf, TANK_KG, weighingOf } from './weighings.ts';
 
 /** Nothing is given but what the test is about; the rest is a calm machine long after the start of its job. */
-export type Given = Partial<
-  Omit<StageInput, 'plan' | 'equipment' | 'seen' | 'accounts' | 'estimates' | 'permitted'>
-> & {
+export type Given = Partial<Omit<StageInput, 'seen' | 'accounts' | 'estimates'>> & {
   readonly ticket?: Partial<Ticket>;
-  readonly equipment?: Equipment;
   readonly seen?: Partial<Seen>;
   readonly accounts?: Partial<Accounts>;
   readonly scale?: Partial<ScaleState>;
-  readonly estimates?: Partial<Omit<Estimates, 'scale'>>;
+  readonly estimates?: Partial<Estimates>;
   /** What the interlocks let through last scan. */
   readonly on?: readonly Output[];
 };
 
 export const NOW_MS = 10_000_000;
-/** The machine's scale by its equipment: 8 kg lie in the tank. */
-
-export const countsOf = (kg: number): number => EQUIPMENT.scale.zeroCounts + kg * EQUIPMENT.scale.countsPerKg;
 const CALM: Seen = see(readingsAt(NOW_MS), EQUIPMENT, NOW_MS);
+
+const PLANS = new Map<string, Plan>();
+
+/** A plan is the same for the same ticket and machine, and costs more than all the rest. */
+function planOf(ticket: Partial<Ticket>, equipment: Equipment): Plan {
+  const key = JSON.stringify([ticket, equipment]);
+  const plan = PLANS.get(key) ?? planFor(ticket, equipment);
+  PLANS.set(key, plan);
+  return plan;
+}
 
 export function shown(given: Given = {}): StageInput {
   const { ticket = {}, equipment = EQUIPMENT, seen, accounts, scale, estimates, on = [], ...rest } = given;
-  const { nowMs = NOW_MS } = given;
-  const state = openJob(planFor(ticket, equipment), equipment, 0);
+  const { nowMs = NOW_MS, plan = planOf(ticket, equipment) } = given;
+  const state = openJob(plan, equipment, 0);
   const rested: ScaleState = {
     ...state.estimates.scale,
     trust: 'trusted',
-    counts: countsOf(8),
-    massKg: 8,
+    counts: countsOf(TANK_KG, equipment),
+    massKg: TANK_KG,
+    slowMassKg: TANK_KG,
     atMs: nowMs,
+    ...estimates?.scale,
     ...scale,
   };
   return {
@@ -66,7 +74,7 @@ export const entered = (volumeM3: number): Pick<StageInput, 'answers'> => ({
 });
 
 /** A weighing that the very next scan completes; what it has summed so far is what the scale shows then. */
-export const almostWeighed = (kg = 8, nowMs = NOW_MS): WeighingInProgress => ({
+export const almostWeighed = (kg = TANK_KG, nowMs = NOW_MS): WeighingInProgress => ({
   sinceMs: nowMs - 9_000,
   quietSinceMs: nowMs - 9_000,
   samples: 59,
@@ -74,27 +82,6 @@ export const almostWeighed = (kg = 8, nowMs = NOW_MS): WeighingInProgress => ({
   lastAtMs: nowMs - 100,
 });
 
-/** A tank that was weighed, calm and without doubt. */
-export const weighing = (kg: number, more: Partial<Weighing> = {}): Weighing => ({
-  counts: countsOf(kg),
-  meanSdKg: 0.0002,
-  offsetKg: 0,
-  bumps: 0,
-  undecidedVarianceKg2: 0,
-  hoseGaugePa: 0,
-  hoseDoubtPa: 0,
-  ambientK: 293.15,
-  cellWarmerK: 0,
-  driftKgPerS: 0,
-  atMs: NOW_MS - 600_000,
-  ...more,
-});
-
-export const onOf = (commands: Commands): readonly Output[] =>
-  OUTPUTS.filter((output) => commands[output].on);
-
-export const codesOf = ({
-  notices = [],
-}: {
-  readonly notices?: readonly { readonly code: string }[];
-}): readonly string[] => notices.map(({ code }) => code);
+/** A tank that was weighed ten minutes ago. */
+export const weighing = (kg: number, more: Partial<Weighing> = {}): Weighing =>
+  weighingOf(kg, { atMs: NOW_MS - 600_000, ...more });
