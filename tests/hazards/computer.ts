@@ -115,7 +115,7 @@ export const COMPUTER: readonly Hazard[] = [
     layers: ['controller'],
     status: 'covered',
     proof: [[ROWS, 'an output that is not fitted stays off']],
-    twin: [['controller/by-hand.test.ts', 'that nothing forbids is permitted']],
+    twin: [['controller/by-hand-outputs.test.ts', 'that nothing forbids is permitted']],
   },
   {
     hazard: 'Units or scale factors mistaken',
