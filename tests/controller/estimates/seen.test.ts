@@ -1,6 +1,7 @@
 // What is believed of the readings: fresh ones, within what the sensor can show; anything doubtful is absent.
 import { describe, expect, test } from 'vitest';
 import { see } from '../../../controller/estimates/seen.ts';
+import type { Readings } from '../../../controller/signals.ts';
 import { EQUIPMENT } from '../support/machine.ts';
 import { none, readingsAt, type Values } from '../support/readings.ts';
 
@@ -17,6 +18,14 @@ describe('A reading', () => {
     expect(seen({ tankPressurePa: none('open-circuit') }).tankPa).toBeUndefined();
     expect(seen({ tankPressurePa: Number.NaN }).tankPa).toBeUndefined();
     expect(seen({ tankPressurePa: true }).tankPa).toBeUndefined();
+  });
+
+  test('that the rig leaves out altogether is unknown, and neither throws nor counts as heard', () => {
+    const { emergencyStop, manifoldPressurePa, scaleCounts, ...rest } = readingsAt(NOW_MS);
+    const partly = see({ ...rest } as Readings, EQUIPMENT, NOW_MS);
+    expect(partly).toMatchObject({ emergencyStop: 'unknown', manifoldOverSpan: false, heardAtMs: NOW_MS });
+    expect(partly.manifoldPa).toBeUndefined();
+    expect(see({} as Readings, EQUIPMENT, NOW_MS).heardAtMs).toBeUndefined();
   });
 
   test.each([
