@@ -62,13 +62,14 @@ const isLeft = (status: string | undefined): boolean => status === 'Survived' ||
 const keyOf = ({ mutatorName, replacement, location }: Located): string =>
   JSON.stringify([mutatorName, replacement, location]);
 
-/** What the first tests have left has the word of the second. */
+/** What the first tests have left has the word of the second; to be slow there, among whole jobs, is not to be found. */
 function merged(first: Report, second: Report): Report {
   const files = Object.entries(first.files).map(([path, file]) => {
     const later = new Map(second.files[path]?.mutants.map((mutant) => [keyOf(mutant), mutant]));
-    const mutants = file.mutants.map((mutant) =>
-      isLeft(mutant.status) ? (later.get(keyOf(mutant)) ?? mutant) : mutant,
-    );
+    const mutants = file.mutants.map((mutant) => {
+      const again = isLeft(mutant.status) ? later.get(keyOf(mutant)) : undefined;
+      return again?.status === 'Killed' ? again : mutant;
+    });
     return [path, { ...file, mutants }] as const;
   });
   return { ...first, files: Object.fromEntries(files) };

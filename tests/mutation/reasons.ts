@@ -32,6 +32,36 @@ const REASONS: readonly Reason[] = [
     to: /^\{\}$/,
     why: 'what is missing is as absent as what is undefined and as little open as what is not, and who comes to the room sets both figures',
   },
+  {
+    file: 'net-charge.ts',
+    line: /^direction: offKg < 0/,
+    to: /^offKg <= 0$/,
+    why: 'what is off by nothing is within its limit, and was left one line above',
+  },
+  {
+    file: 'plan-blockers.ts',
+    line: /fillKg !== undefined && cylinderKg !== undefined && fillKg > cylinderKg/,
+    to: /^true$/,
+    why: 'what is undefined is never greater; the question is there for the types',
+  },
+  {
+    file: 'recover-hoses.ts',
+    line: /^const held = lowSinceMs !== undefined/,
+    to: /^true$/,
+    why: 'a time since nothing is no number, and never as long; the question is there for the types',
+  },
+  {
+    file: 'residue.ts',
+    line: /^if \(last === undefined \|\| before === undefined/,
+    to: /^last === undefined && before === undefined$/,
+    why: 'who has no last yield has none before it either, and what is undefined is not above zero',
+  },
+  {
+    file: 'masses.ts',
+    line: /^if \(sums\.n < 10 \|\| !\(square > 0\)\)/,
+    to: /^true$/,
+    why: 'where no pressure has moved the deviation is infinite or no number, and the force is not believed',
+  },
 ];
 
 export function reasonFor(path: string, line: string, replacement: string): string | undefined {
