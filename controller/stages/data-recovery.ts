@@ -2,7 +2,6 @@
 import type { DrawCount } from '../estimates/condenser.ts';
 import type { Seen } from '../estimates/seen.ts';
 import type { ApartLook, CommonData, WeighingInProgress } from './data-common.ts';
-import type { PassedOn } from './hose-seats.ts';
 
 export type SettleData = CommonData & {
   readonly stage: 'settle';
@@ -71,6 +70,9 @@ export type RestData = CommonData & {
 };
 
 export type RestVerdict = 'rose' | 'rose-slightly' | 'stayed-low';
+
+/** Pulses that came up in a hose almost as they did in the manifold. */
+export type PassedOn = { readonly highSide: number; readonly lowSide: number };
 
 export type DrainOilData = CommonData & {
   readonly stage: 'drain-oil';

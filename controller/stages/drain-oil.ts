@@ -5,8 +5,8 @@ import { barometerPa } from '../estimates/pressures.ts';
 import { NO_NOTICES, type NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { DrainOilData } from './data-recovery.ts';
+import { lookedBehind, NOTHING_PASSED, openSeat, passedOn } from './drain-seats.ts';
 import { wantsFanStopped } from './draw.ts';
-import { NOTHING_PASSED, openSeat, passedOn } from './hose-seats.ts';
 import { recovered } from './recovered.ts';
 import { book, counted, type StageInput, type StageStep, want } from './stage.ts';
 import { whenWeighed } from './weighing.ts';
@@ -24,14 +24,6 @@ const AFTER_PULSE_MS = 500;
 const LEARN = 0.6;
 /** From below: a longer pulse brings more than in proportion. */
 const APPROACH = 0.7;
-/** What the first pulses must bring, and from how low, to tell whether they came into the manifold alone (estimates). */
-const TELLS_PA = 10_000;
-const TELLS_FROM_PA = 60_000;
-/**
- * Half a second after a pulse a shut manifold has risen by 0.95 to 3 times what is left once the separator is joined; with
- * the recovery valve open all the time by 0.43 to 0.73 of it (the bench's own simulator, -10 to 45 °C, both profiles).
- */
-const SHUT_SHARE = 0.84;
 /** Refrigerant that leaves with the oil, which came out of the vehicle too (estimate: ten millilitres hold some 8 %). */
 const CAUGHT_KG = 0.0008;
 /** Apart enough to tell rest from flashing. */
@@ -139,21 +131,7 @@ function learn(data: DrainOilData, pressurePa: number): DrainOilData {
   if (data.pulseMs === 0 || data.fromPa === undefined) return data;
   const newest = Math.max((pressurePa - data.fromPa) / data.pulseMs, 0);
   const paPerMs = data.paPerMs === 0 ? newest : data.paPerMs + LEARN * (newest - data.paPerMs);
-  return { ...lookBehind(data, pressurePa), paPerMs, pulseMs: 0 };
-}
-
-/**
- * A manifold of 0.04 L, shut, stands higher by what flashes in it than joined to the separator of 0.4 L; with the recovery
- * valve open all the time it only goes on rising.
- */
-function lookBehind(data: DrainOilData, joinedPa: number): DrainOilData {
-  const { closedPa, fromPa } = data;
-  if (closedPa === undefined || fromPa === undefined || fromPa > TELLS_FROM_PA) return data;
-  const risePa = joinedPa - fromPa;
-  if (risePa < TELLS_PA) return data;
-  return closedPa - fromPa > SHUT_SHARE * risePa
-    ? { ...data, seenShut: data.seenShut + 1 }
-    : { ...data, seenOpen: data.seenOpen + 1 };
+  return { ...data, ...lookedBehind(data, pressurePa), paPerMs, pulseMs: 0 };
 }
 
 /** One short countdown into the closed manifold; what came in flashes and goes on to the separator in the next look. */
@@ -262,7 +240,9 @@ function takeBack(data: DrainOilData, input: StageInput): Step {
   const { plan, nowMs, seen, permitted } = input;
   const running = permitted.compressor.on;
   const waitedMs = nowMs - data.stepSinceMs;
-  const low = seen.manifoldPa !== undefined && seen.manifoldPa <= plan.hoses.emptyPa;
+  // What went on into the vehicle comes out of its whole volume.
+  const emptyPa = data.why === 'passed-on' ? plan.recover.floorPa : plan.hoses.emptyPa;
+  const low = seen.manifoldPa !== undefined && seen.manifoldPa <= emptyPa;
   const refused = data.fired && !running;
   if (refused || (running && low) || waitedMs > plan.drainOil.returnMs) {
     return { data: at(data, 'weigh-return', nowMs), wanted: SAFE_COMMANDS };

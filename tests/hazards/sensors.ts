@@ -245,7 +245,7 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
       ['controller/interlocks/pour-watch.test.ts', 'a hand that eases off in three seconds'],
       ['controller/interlocks/pour-watch.test.ts', 'a hand that takes 60 g off within a few seconds'],
       ['acceptance/open-valves.test.ts', 'Nothing of it is said where every valve shuts'],
-      ['controller/stages/hose-seats.test.ts', 'is not accused by one pulse'],
+      ['controller/stages/drain-seats.test.ts', 'is not accused by one pulse'],
       ['controller/stages/clear-hoses.test.ts', 'Nothing is said of'],
     ],
   },

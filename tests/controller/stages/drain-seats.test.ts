@@ -1,6 +1,6 @@
 // A pulse into the closed manifold, and the hoses behind their shut valves: who follows it does not shut.
 import { describe, expect, test } from 'vitest';
-import { NOTHING_PASSED, openSeat, passedOn } from '../../../controller/stages/hose-seats.ts';
+import { NOTHING_PASSED, openSeat, passedOn } from '../../../controller/stages/drain-seats.ts';
 
 const KPA = 1_000;
 const BEFORE = { manifoldPa: 30 * KPA, highSidePa: 28 * KPA, lowSidePa: 32 * KPA };
