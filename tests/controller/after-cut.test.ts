@@ -1,4 +1,5 @@
 // After a power cut: what is said of the grams from the journal and one weighing, and what must come next.
+
 import { describe, expect, test } from 'vitest';
 import { reopened, standAfterCut } from '../../controller/after-cut.ts';
 import type { Weighing } from '../../controller/estimates/masses.ts';
@@ -7,6 +8,7 @@ import { type ControllerState, openJob, scan } from '../../controller/scan.ts';
 import { SAFE_COMMANDS } from '../../controller/signals.ts';
 import { newPlant, readPlant, run } from './support/bench.ts';
 import { EQUIPMENT, planFor } from './support/machine.ts';
+import { weighingOf } from './support/weighings.ts';
 
 const OPEN = openJob(planFor(), EQUIPMENT, 0);
 /** The state when the power fails: at the first scan that satisfies this. */
@@ -27,20 +29,8 @@ function journalWhen(
 }
 const inStage = (stage: string) => journalWhen((state) => state.stage?.stage === stage);
 
-const weighing = (tankKg: number, over: Partial<Weighing> = {}): Weighing => ({
-  counts: EQUIPMENT.scale.zeroCounts + tankKg * EQUIPMENT.scale.countsPerKg,
-  meanSdKg: 0.0002,
-  cellWarmerK: 0,
-  driftKgPerS: 0,
-  offsetKg: 0,
-  bumps: 0,
-  undecidedVarianceKg2: 0,
-  hoseGaugePa: 0,
-  hoseDoubtPa: 0,
-  ambientK: 293.15,
-  atMs: 4_000_000,
-  ...over,
-});
+const weighing = (tankKg: number, over: Partial<Weighing> = {}): Weighing =>
+  weighingOf(tankKg, { atMs: 4_000_000, ...over });
 /** The tank as last weighed, and so much more since. */
 const later = ({ accounts }: ControllerState, moreKg: number): Weighing => {
   const before = accounts.weighedBeforeCharge ?? accounts.weighedFirst!;

@@ -17,6 +17,7 @@ import {
 } from '../../../controller/estimates/hold-verdict.ts';
 import { TRIPLE_POINT_PA, waterVapourPa } from '../../../controller/estimates/water.ts';
 import { HOLD } from '../../../controller/targets/vacuum.ts';
+import { rise } from '../support/rises.ts';
 
 const AT: Circumstances = {
   limits: HOLD,
@@ -26,27 +27,6 @@ const AT: Circumstances = {
   gas: 'unknown',
   saturated: false,
 };
-const rise = (over: Partial<Rise> = {}): Rise => ({
-  fit: {
-    model: 'straight',
-    slopePaPerS: 0,
-    slopeSdPaPerS: 0,
-    plateauPa: 600,
-    endPa: 600,
-    tauS: 0,
-    noisePa: 0,
-    correlation: 0,
-  },
-  slopePaPerS: 0.5,
-  slopeSdPaPerS: 0.001,
-  mostPaPerS: 0.503,
-  meanSlopePaPerS: 0.5,
-  course: 'tiring',
-  keeps: 0.9,
-  plateauPa: 600,
-  endPa: 600,
-  ...over,
-});
 const verdict = (over: Partial<Rise>, at: Partial<Circumstances> = {}) =>
   verdictOf(rise(over), { ...AT, ...at });
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { see } from '../../../controller/estimates/seen.ts';
 import type { Readings } from '../../../controller/signals.ts';
 import { EQUIPMENT } from '../support/machine.ts';
-import { none, readingsAt, type Values } from '../support/readings.ts';
+import { none, readingsAt, SILENT, type Values } from '../support/readings.ts';
 
 const NOW_MS = 50_000;
 const seen = (values: Values = {}, atMs = NOW_MS) => see(readingsAt(atMs, values), EQUIPMENT, NOW_MS);
@@ -101,14 +101,6 @@ describe('A switch', () => {
 });
 
 describe('When the rig was heard last', () => {
-  const SILENT: Values = {
-    emergencyStop: none('stale'),
-    highPressureSwitch: none('stale'),
-    fanFlow: none('stale'),
-    scaleCounts: none('stale'),
-    manifoldPressurePa: none('stale'),
-  };
-
   test.each([
     ['emergencyStop', false],
     ['highPressureSwitch', false],

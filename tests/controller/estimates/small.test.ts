@@ -1,4 +1,5 @@
 // Saturation look-up, trends, residue and booked masses against closed forms.
+
 import { describe, expect, test } from 'vitest';
 import {
   gainOf,
@@ -18,6 +19,7 @@ import {
 } from '../../../controller/estimates/saturation.ts';
 import { type Trend, updateTrend } from '../../../controller/estimates/trend.ts';
 import { EQUIPMENT, R134A, R1234YF } from '../support/machine.ts';
+import { TANK_KG, weighingOf } from '../support/weighings.ts';
 
 describe('Saturation', () => {
   test("pressure and temperature are each other's inverse", () => {
@@ -65,20 +67,7 @@ describe('Residue', () => {
   });
 });
 
-const weighing = (over: Partial<Weighing>): Weighing => ({
-  counts: 2_100_000,
-  meanSdKg: 0.0002,
-  cellWarmerK: 0,
-  driftKgPerS: 0,
-  offsetKg: 0,
-  bumps: 0,
-  undecidedVarianceKg2: 0,
-  hoseGaugePa: 0,
-  hoseDoubtPa: 0,
-  ambientK: 293.15,
-  atMs: 0,
-  ...over,
-});
+const weighing = (over: Partial<Weighing>): Weighing => weighingOf(TANK_KG, over);
 const FORCE = { kgPerPa: 0, sdKgPerPa: EQUIPMENT.scale.hoseForceKgPerPaSd };
 
 describe('Booked masses', () => {

@@ -7,31 +7,12 @@ import type { HoldData } from '../../../controller/stages/data-vacuum.ts';
 import { enterHold } from '../../../controller/stages/hold.ts';
 import { conclude, type Judged } from '../../../controller/stages/hold-conclusion.ts';
 import { R134A } from '../support/machine.ts';
+import { rise as riseOf } from '../support/rises.ts';
 import type { Given } from '../support/stage-input.ts';
 import { inputOf } from '../support/unseen-input.ts';
 import { onOf } from '../support/weighings.ts';
 
-const rise = (over: Partial<Rise> = {}): Rise => ({
-  fit: {
-    model: 'straight',
-    slopePaPerS: 0,
-    slopeSdPaPerS: 0,
-    plateauPa: 600,
-    endPa: 600,
-    tauS: 0,
-    noisePa: 0,
-    correlation: 0,
-  },
-  slopePaPerS: 0.5,
-  slopeSdPaPerS: 0.001,
-  mostPaPerS: 0.503,
-  meanSlopePaPerS: 0.5,
-  course: 'straight',
-  keeps: 1,
-  plateauPa: 600,
-  endPa: 600,
-  ...over,
-});
+const rise = (over: Partial<Rise> = {}): Rise => riseOf({ course: 'straight', keeps: 1, ...over });
 const judged = (over: Partial<Judged> = {}): Judged => ({
   verdict: 'leak',
   gas: 'unknown',
