@@ -71,6 +71,8 @@ export type RestData = CommonData & {
 
 export type RestVerdict = 'rose' | 'rose-slightly' | 'stayed-low';
 
+/** The closed manifold and the hoses behind its valves. */
+export type Around = Pick<Seen, 'manifoldPa' | 'highSidePa' | 'lowSidePa'>;
 /** Pulses that came up in a hose almost as they did in the manifold. */
 export type PassedOn = { readonly highSide: number; readonly lowSide: number };
 
@@ -86,7 +88,7 @@ export type DrainOilData = CommonData & {
   readonly seenShut: number;
   readonly seenOpen: number;
   /** What was seen when it was given, and which hoses have followed such pulses. */
-  readonly pulsedFrom: Seen | undefined;
+  readonly pulsedFrom: Around | undefined;
   readonly passed: PassedOn;
   /** The command of the step has been given. */
   readonly fired: boolean;

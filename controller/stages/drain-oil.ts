@@ -138,7 +138,8 @@ function learn(data: DrainOilData, pressurePa: number): DrainOilData {
 function pulse(data: DrainOilData, { nowMs, seen, equipment }: StageInput): Step {
   const waitedMs = nowMs - data.stepSinceMs;
   if (!data.fired && waitedMs >= SHUT_MS) {
-    const fired = { ...data, fired: true, pulsedFrom: seen };
+    const { manifoldPa, highSidePa, lowSidePa } = seen;
+    const fired = { ...data, fired: true, pulsedFrom: { manifoldPa, highSidePa, lowSidePa } };
     return { data: fired, wanted: counted(CHARGE, 'chargeValve', data.pulseMs) };
   }
   if (waitedMs < SHUT_MS + AFTER_PULSE_MS) return { data, wanted: SAFE_COMMANDS };

@@ -1,6 +1,5 @@
 // What pulses into the closed manifold tell of the valves around it: one that does not shut lets them through.
-import type { Seen } from '../estimates/seen.ts';
-import type { DrainOilData, PassedOn } from './data-recovery.ts';
+import type { Around, DrainOilData, PassedOn } from './data-recovery.ts';
 
 type Counted = Pick<DrainOilData, 'seenShut' | 'seenOpen'>;
 type Behind = Counted & Pick<DrainOilData, 'closedPa' | 'fromPa'>;
@@ -39,10 +38,8 @@ const FOLLOWS = 0.6;
 /** One pulse alone may meet a hose that somebody moves. */
 const PULSES = 2;
 
-type Pressures = Pick<Seen, 'manifoldPa' | 'highSidePa' | 'lowSidePa'>;
-
 /** @param before, now around one pulse, with both hose valves shut; what is not read tells nothing. */
-export function passedOn(passed: PassedOn, before: Pressures, now: Pressures): PassedOn {
+export function passedOn(passed: PassedOn, before: Around, now: Around): PassedOn {
   if (before.manifoldPa === undefined || now.manifoldPa === undefined) return passed;
   const risePa = now.manifoldPa - before.manifoldPa;
   if (risePa < HOSES_TELL_PA) return passed;

@@ -1,4 +1,5 @@
 // The two side sensors, held against each other while both hoses are joined.
+
 import { describe, expect, test } from 'vitest';
 import { type Joined, NEVER_JOINED, watchJoined } from '../../../controller/estimates/joined.ts';
 import { gainOf, type Weighing } from '../../../controller/estimates/masses.ts';
@@ -6,6 +7,7 @@ import { phantomPa } from '../../../controller/estimates/pressures.ts';
 import type { Seen } from '../../../controller/estimates/seen.ts';
 import { commandsOf, OFF, ON, type Output } from '../../../controller/signals.ts';
 import { EQUIPMENT } from '../support/machine.ts';
+import { TANK_KG, weighingOf } from '../support/weighings.ts';
 
 const on = (...outputs: readonly Output[]) => commandsOf((output) => (outputs.includes(output) ? ON : OFF));
 const JOINED = on('highSideValve', 'lowSideValve');
@@ -61,19 +63,7 @@ describe('Joined hoses', () => {
     expect(watched(30, { highSidePa: 30_000, lowSidePa: 28_000 }, JOINED, later).apartPa).toBe(0);
   });
   test('cost a gain the force of what one of them may really have', () => {
-    const weighing = (hoseDoubtPa: number): Weighing => ({
-      counts: 2_100_000,
-      meanSdKg: 0.0002,
-      offsetKg: 0,
-      bumps: 0,
-      undecidedVarianceKg2: 0,
-      hoseGaugePa: 0,
-      hoseDoubtPa,
-      ambientK: 293.15,
-      cellWarmerK: 0,
-      driftKgPerS: 0,
-      atMs: 0,
-    });
+    const weighing = (hoseDoubtPa: number): Weighing => weighingOf(TANK_KG, { hoseDoubtPa });
     const sdKg = (before: number, after: number): number =>
       gainOf(weighing(before), weighing(after), EQUIPMENT, { kgPerPa: 7e-8, sdKgPerPa: 0 }).sdKg;
     expect(sdKg(0, 265_000)).toBeGreaterThan(0.018);

@@ -1,8 +1,10 @@
 // A zero that runs away while nothing flows: told from creep, dew and a room that warms, and stated in what is weighed.
+
 import { describe, expect, test } from 'vitest';
 import { gainOf, type Weighing, withDrift } from '../../../controller/estimates/masses.ts';
 import { NO_DRIFT, watchDrift } from '../../../controller/estimates/zero-drift.ts';
 import { EQUIPMENT } from '../support/machine.ts';
+import { TANK_KG, weighingOf } from '../support/weighings.ts';
 
 const still = (kgAt: (s: number) => number, seconds: number, stillFromS = 0): number => {
   let watch = NO_DRIFT;
@@ -39,19 +41,8 @@ describe('A scale with nothing flowing', () => {
 });
 
 test('a gain is stated with the doubt of a known drift over its time, and without one as before', () => {
-  const weighing = (atMs: number, driftKgPerS: number): Weighing => ({
-    counts: 2_100_000,
-    meanSdKg: 0.0002,
-    offsetKg: 0,
-    bumps: 0,
-    undecidedVarianceKg2: 0,
-    hoseGaugePa: 0,
-    hoseDoubtPa: 0,
-    ambientK: 293.15,
-    cellWarmerK: 0,
-    driftKgPerS,
-    atMs,
-  });
+  const weighing = (atMs: number, driftKgPerS: number): Weighing =>
+    weighingOf(TANK_KG, { atMs, driftKgPerS });
   const force = { kgPerPa: 0, sdKgPerPa: 0 };
   const sdKg = (driftKgPerS: number, minutes: number) =>
     gainOf(weighing(0, 0), weighing(60_000 * minutes, driftKgPerS), EQUIPMENT, force).sdKg;
