@@ -47,11 +47,8 @@ test.each([
     );
     expect(job.outcome).toBe('stopped');
     expect(job.stages.map(({ stage }) => stage)).not.toContain('evacuate');
-    // What the pulses let into the vehicle has been taken back: no more is left than where all valves shut.
-    const sound = await runScenario(
-      faultsScenario(profile, 'whole', [{ fault: 'emergency-stop', stage: 'repair', afterS: 1 }]),
-    );
-    expect(job.truth.vehicleRefrigerantG).toBeLessThan(sound.truth.vehicleRefrigerantG + 0.5);
+    // A recovery leaves 2.9 to 3 g of these 300 g in the oil; what the pulses let in would be a gram more.
+    expect(job.truth.vehicleRefrigerantG).toBeLessThan(3.2);
     expect(codes(job)).toContain('hoses-safe');
   },
 );
