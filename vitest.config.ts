@@ -22,4 +22,4 @@ const projects: ViteUserConfig[] = [
   { test: { ...common, name: 'alone', include: replacing, isolate: true } },
 ];
 
-export default defineConfig({ test: { maxWorkers: '100%', projects } });
+export default defineConfig({ test: { maxWorkers: '100%', globalSetup: 'tests/run-folder.ts', projects } });

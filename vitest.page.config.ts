@@ -4,6 +4,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     environment: 'node',
+    globalSetup: 'tests/run-folder.ts',
     include: ['tests/page/**/*.test.ts'],
     testTimeout: 180_000,
     hookTimeout: 120_000,

@@ -20,6 +20,7 @@ class LongestFirst extends BaseSequencer {
 export default defineConfig({
   test: {
     environment: 'node',
+    globalSetup: 'tests/run-folder.ts',
     include: ['tests/{rig,package,docs}/**/*.test.ts'],
     testTimeout: 900_000,
     sequence: { sequencer: LongestFirst },

@@ -1,6 +1,5 @@
 // The records: ten thousand jobs listed, searched and opened; and what keeping a job costs.
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdtempSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { clockMs } from '../../app/bench/whole-jobs.ts';
 import { listJobs, readJob } from '../../app/records/jobs.ts';
@@ -9,6 +8,7 @@ import { entriesOfJob } from '../../app/records/ledger.ts';
 import { Store } from '../../app/records/store.ts';
 import { runSession } from '../../app/run/session.ts';
 import { madeJob } from '../app/records/made.ts';
+import { MEMORY } from '../memory.ts';
 import { PACING, prepareFullJob, runJob } from './job.ts';
 import { median, type Row, repeated, type Topic } from './row.ts';
 
@@ -59,7 +59,7 @@ async function recordedMs(
 }
 
 async function measure(): Promise<readonly Row[]> {
-  const folder = mkdtempSync(path.join(existsSync('/dev/shm') ? '/dev/shm' : tmpdir(), 'coldbench-bench-'));
+  const folder = mkdtempSync(path.join(MEMORY, 'coldbench-bench-'));
   try {
     const file = path.join(folder, 'many.db');
     const store = new Store(file);

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { folder } from '../app/records/jobs.ts';
+import { recordsFolder } from '../app/records/jobs.ts';
 import { type Kill, killedJob, NOMINAL_G } from '../app/records/kill-proof/killed.ts';
 
 /** Late in its recovery, and once more soon after it went on; where it stands a few milliseconds later, the machine decides. */
@@ -15,7 +15,7 @@ const KILL: Kill = {
 
 describe('a process that is killed', () => {
   test('twice leaves whole records behind, and the job goes on', async () => {
-    const row = await killedJob(KILL, folder);
+    const row = await killedJob(KILL, recordsFolder());
     expect({ damage: row.damage, breaks: row.breaks, lostOrDoubled: row.lostOrDoubled }).toEqual({
       damage: [],
       breaks: [],

@@ -1,6 +1,5 @@
 // Recordings for tests: the demo job written down once, and what can be done to its lines.
-import { once } from 'node:events';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { Checked, type ScanLine } from '../../../app/bench/recording.ts';
@@ -8,7 +7,6 @@ import { run } from '../../../app/cli/run.ts';
 import { fakeTerminal } from '../fake-terminal.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-recordings-'));
-void once(process, 'exit').then(() => rmSync(folder, { recursive: true, force: true }));
 export const inFolder = (name: string): string => path.join(folder, name);
 
 let demo: Promise<string> | undefined;

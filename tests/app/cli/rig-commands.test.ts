@@ -1,8 +1,8 @@
 // What the commands for a real machine say to wrong input: one line with the remedy, and nothing has been opened.
-import { mkdtempSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { expect, test } from 'vitest';
+import { afterAll, expect, test } from 'vitest';
 import { dispatch } from '../../../app/cli/dispatch.ts';
 import { emulate } from '../../../app/cli/emulate.ts';
 import { hand } from '../../../app/cli/hand.ts';
@@ -13,6 +13,7 @@ import { fakeTerminal } from '../fake-terminal.ts';
 import { writeEquipmentOfToday } from '../rig/equipment-today.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'coldbench-rig-'));
+afterAll(() => rmSync(folder, { recursive: true }));
 const written = (name: string, value: unknown): string => {
   const file = path.join(folder, name);
   writeFileSync(file, JSON.stringify(value));

@@ -1,11 +1,11 @@
 // Recordings of the page's jobs: each plays again to the last command, none writes over another, and trouble ends no job.
-import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { dispatch } from '../../../app/cli/dispatch.ts';
 import { replay } from '../../../app/cli/replay.ts';
 import { Recordings } from '../../../app/page/server/recordings.ts';
+import { MEMORY } from '../../memory.ts';
 import { fakeTerminal } from '../fake-terminal.ts';
 import { beginJob, newPanel } from './panel.ts';
 
@@ -19,7 +19,7 @@ const SCENARIO = {
 let folder: string;
 let recordings: Recordings;
 beforeEach(() => {
-  folder = mkdtempSync(path.join(existsSync('/dev/shm') ? '/dev/shm' : tmpdir(), 'coldbench-recordings-'));
+  folder = mkdtempSync(path.join(MEMORY, 'coldbench-recordings-'));
   recordings = new Recordings(path.join(folder, 'jobs'));
 });
 afterEach(() => rmSync(folder, { recursive: true }));

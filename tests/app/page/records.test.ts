@@ -1,6 +1,5 @@
 // The records behind the page: a job that it ran is kept and sealed, found and printed; upkeep bars a job until it is done.
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdtempSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Panel } from '../../../app/page/server/panel.ts';
@@ -9,6 +8,7 @@ import { breaks } from '../../../app/records/chain.ts';
 import { readJob } from '../../../app/records/jobs.ts';
 import { benchRecorder, openStore } from '../../../app/records/keep.ts';
 import type { Store } from '../../../app/records/store.ts';
+import { MEMORY } from '../../memory.ts';
 import { beginJob, FakePage, get, newPanel, type Running, servePanel, TEACHER } from './panel.ts';
 
 let folder: string;
@@ -20,7 +20,7 @@ let desk: RecordsDesk;
 let wallMs = 0;
 
 beforeAll(async () => {
-  folder = mkdtempSync(path.join(existsSync('/dev/shm') ? '/dev/shm' : tmpdir(), 'coldbench-page-'));
+  folder = mkdtempSync(path.join(MEMORY, 'coldbench-page-'));
   const file = path.join(folder, 'records.db');
   store = openStore(file);
   desk = new RecordsDesk(file);

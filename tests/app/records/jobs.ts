@@ -1,6 +1,5 @@
 // What the tests of the records share: a small store with jobs in it, and recorded runs on the bench.
-import { existsSync, mkdtempSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdtempSync } from 'node:fs';
 import path from 'node:path';
 import { clockMs, fluidOnce, PACING } from '../../../app/bench/whole-jobs.ts';
 import { benchRecorder } from '../../../app/records/keep.ts';
@@ -11,14 +10,18 @@ import type { ScanLoop, ScanSeen } from '../../../app/run/loop.ts';
 import { prepare, type Session } from '../../../app/run/prepare.ts';
 import { runSession } from '../../../app/run/session.ts';
 import { toScenario } from '../../../app/scenario/scenario.ts';
+import { MEMORY } from '../../memory.ts';
 
-/** In memory where that is possible: what a process leaves behind is there as on a disk, and nobody waits for one. */
-const PLACE = existsSync('/dev/shm') ? '/dev/shm' : tmpdir();
-export const folder = mkdtempSync(path.join(PLACE, 'coldbench-records-'));
+let folder: string | undefined;
+export const recordsFolder = (): string => {
+  folder ??= mkdtempSync(path.join(MEMORY, 'coldbench-records-'));
+  return folder;
+};
+
 let files = 0;
 export const newFile = (): string => {
   files += 1;
-  return path.join(folder, `${files}.db`);
+  return path.join(recordsFolder(), `${files}.db`);
 };
 
 /** A small car: little to recover, little to charge. */

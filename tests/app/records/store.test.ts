@@ -7,7 +7,7 @@ import { listJobs, readJob } from '../../../app/records/jobs.ts';
 import { usualPlace } from '../../../app/records/place.ts';
 import { MIGRATIONS } from '../../../app/records/schema.ts';
 import { numberIn, Store } from '../../../app/records/store.ts';
-import { folder, newFile, withStore } from './jobs.ts';
+import { newFile, recordsFolder, withStore } from './jobs.ts';
 import { madeJob } from './made.ts';
 
 const FIXTURES = path.join(import.meta.dirname, 'fixtures');
@@ -74,17 +74,17 @@ describe('the file of the records', () => {
   });
 
   test('in a place where nothing can be made says so in one line', () => {
-    writeFileSync(path.join(folder, 'a-file'), '');
-    expect(() => new Store(path.join(folder, 'a-file', 'records.db'))).toThrow(
+    writeFileSync(path.join(recordsFolder(), 'a-file'), '');
+    expect(() => new Store(path.join(recordsFolder(), 'a-file', 'records.db'))).toThrow(
       /give another file with --records/,
     );
-    expect(() => new Store(folder)).toThrow(/cannot be opened/);
+    expect(() => new Store(recordsFolder())).toThrow(/cannot be opened/);
   });
 
   test.skipIf(process.getuid?.() === 0)(
     'in a folder that may only be read says so, and what is there can be read',
     async () => {
-      const place = path.join(folder, 'read-only');
+      const place = path.join(recordsFolder(), 'read-only');
       mkdirSync(place);
       const file = path.join(place, 'records.db');
       await withStore(file, (store) => madeJob(store));
