@@ -7,12 +7,13 @@ export type CommonData = {
   readonly stepSinceMs: number;
 };
 
-/** Gathers the mean of quiet counts. */
+/** Gathers the mean of quiet counts, and of the hose pressure that pulls at the platform meanwhile. */
 export type WeighingInProgress = {
   readonly sinceMs: number;
   readonly quietSinceMs: number;
   readonly samples: number;
   readonly sum: number;
+  readonly hosePaSum: number;
   readonly lastAtMs: number;
 };
 

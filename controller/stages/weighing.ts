@@ -23,6 +23,7 @@ const startWeighing = (nowMs: number): WeighingInProgress => ({
   quietSinceMs: nowMs,
   samples: 0,
   sum: 0,
+  hosePaSum: 0,
   lastAtMs: nowMs,
 });
 
@@ -57,7 +58,7 @@ export function stepWeighing(begun: WeighingInProgress | undefined, input: Weigh
   const state = begun ?? startWeighing(nowMs);
   if (nowMs - state.sinceMs > plan.weighing.timeoutMs) return { weighing: state, failed: true };
   if (scale.trust !== 'trusted') {
-    return { weighing: { ...state, quietSinceMs: nowMs, samples: 0, sum: 0, lastAtMs: scale.atMs } };
+    return { weighing: { ...startWeighing(nowMs), sinceMs: state.sinceMs, lastAtMs: scale.atMs } };
   }
   if (nowMs - state.quietSinceMs < plan.weighing.settleMs || scale.atMs <= state.lastAtMs) {
     return { weighing: state };
@@ -66,6 +67,7 @@ export function stepWeighing(begun: WeighingInProgress | undefined, input: Weigh
     ...state,
     samples: state.samples + 1,
     sum: state.sum + scale.counts,
+    hosePaSum: state.hosePaSum + hoseGaugePa(input.seen),
     lastAtMs: scale.atMs,
   };
   if (nowMs - state.quietSinceMs < plan.weighing.settleMs + plan.weighing.meanMs) return { weighing };
@@ -83,7 +85,7 @@ function weighingOf(done: WeighingInProgress, input: WeighingStart): Weighing {
     offsetKg: scale.offsetKg,
     bumps: scale.bumps,
     undecidedVarianceKg2: scale.undecidedVarianceKg2,
-    hoseGaugePa: hoseGaugePa(input.seen),
+    hoseGaugePa: done.hosePaSum / done.samples,
     hoseDoubtPa: input.estimates.joined.apartPa / 2,
     ambientK: input.seen.ambientK,
     cellWarmerK: input.estimates.cellWarmerK,

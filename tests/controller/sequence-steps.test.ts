@@ -111,7 +111,8 @@ describe('A stage', () => {
   });
 
   test('books what it has weighed behind what was booked before', () => {
-    const weighing = { sinceMs: 0, quietSinceMs: 0, samples: 10, sum: 10 * 2_120_000, lastAtMs: 0 };
+    const sums = { samples: 10, sum: 10 * 2_120_000, hosePaSum: 0 };
+    const weighing = { sinceMs: 0, quietSinceMs: 0, ...sums, lastAtMs: 0 };
     const stage = { ...enterRest(0), step: 'weigh', verdict: 'stayed-low', weighing } as const;
     const before: LedgerEntry = {
       movement: 'vehicle-to-tank',

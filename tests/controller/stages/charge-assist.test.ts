@@ -178,7 +178,8 @@ describe('The wait begins', () => {
   });
 
   test('once the tank has been weighed', () => {
-    const inProgress = { sinceMs: 0, quietSinceMs: 0, samples: 9, sum: 9 * 2_070_000, lastAtMs: 29_900 };
+    const sums = { samples: 9, sum: 9 * 2_070_000, hosePaSum: 0 };
+    const inProgress = { sinceMs: 0, quietSinceMs: 0, ...sums, lastAtMs: 29_900 };
     const data = charging({ step: 'weigh-still', weighing: inProgress });
     const step = stepHelp(data, assist, scanOf({ nowMs: 30_000, gaveKg: 0.3 }));
     expect(step.data).toMatchObject({ step: 'heat', stepSinceMs: 30_000 });

@@ -15,7 +15,10 @@ describe('Before the hoses are drawn back', () => {
   const APART_PA = 30_000 + 3 * Math.hypot(7_500, 2_500);
   const waits = ({ accounts, seen, ...given }: Given = {}, stepSinceMs = 1_000) =>
     waitsForEngine(
-      charging({ stepSinceMs, weighing: { sinceMs: 1, quietSinceMs: 1, samples: 1, sum: 1, lastAtMs: 1 } }),
+      charging({
+        stepSinceMs,
+        weighing: { sinceMs: 1, quietSinceMs: 1, samples: 1, sum: 1, hosePaSum: 0, lastAtMs: 1 },
+      }),
       scanOf({
         nowMs: 5_000,
         ...given,

@@ -1,6 +1,7 @@
 // The weighings of a fill: whether the tank suits it, what the hose presses with, and what is booked at its end.
 
 import { describe, expect, test } from 'vitest';
+import { hoseGaugePa } from '../../../controller/estimates/pressures.ts';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import type { FillData, FillEnd } from '../../../controller/stages/data-tank.ts';
 import { enterFill, stepFill } from '../../../controller/stages/fill.ts';
@@ -11,9 +12,10 @@ const ticket = { service: 'fill-tank', fillKg: 2 } as const;
 
 /** A weighing whose last reading comes in this scan, at half a minute. */
 function weighed(step: FillData['step'], counts: number, data: Partial<FillData> = {}, given: Given = {}) {
-  const inProgress = { sinceMs: 0, quietSinceMs: 0, samples: 9, sum: 9 * counts, lastAtMs: 29_900 };
-  const fill = { ...enterFill(0), targetKg: 2, step, weighing: inProgress, ...data };
-  return stepFill(fill, scanOf({ ticket, nowMs: 30_000, ...given, scale: { counts, ...given.scale } }));
+  const input = scanOf({ ticket, nowMs: 30_000, ...given, scale: { counts, ...given.scale } });
+  const sums = { samples: 9, sum: 9 * counts, hosePaSum: 9 * hoseGaugePa(input.seen) };
+  const weighing = { sinceMs: 0, quietSinceMs: 0, ...sums, lastAtMs: 29_900 };
+  return stepFill({ ...enterFill(0), targetKg: 2, step, weighing, ...data }, input);
 }
 
 describe('Before the cylinder is joined', () => {

@@ -16,7 +16,7 @@ const BUSY: Charge = {
   step: 'full',
   targetKg: 0.6,
   reference: weighingOf(8),
-  weighing: { sinceMs: 0, quietSinceMs: 0, samples: 9, sum: 9, lastAtMs: 0 },
+  weighing: { sinceMs: 0, quietSinceMs: 0, samples: 9, sum: 9, hosePaSum: 0, lastAtMs: 0 },
   shutDueMs: 9_000,
   pulseMs: 200,
   stallSinceMs: 5_000,

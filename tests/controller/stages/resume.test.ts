@@ -19,7 +19,7 @@ import { STAGES, type Stage } from '../../../controller/stages.ts';
 import { momentOf } from '../support/moment.ts';
 
 /** Half of a weighing, which no pause may join to the other half. */
-const HALF = { sinceMs: 0, quietSinceMs: 0, samples: 9, sum: 9, lastAtMs: 0 };
+const HALF = { sinceMs: 0, quietSinceMs: 0, samples: 9, sum: 9, hosePaSum: 9, lastAtMs: 0 };
 /** Entered at 0, paused after ten seconds for a minute. */
 const PAUSED_MS = 10_000;
 const NOW_MS = 70_000;

@@ -197,7 +197,12 @@ test('The force of the hoses is learnt from what the scale shows more once they 
   // 6 g at 600 kPa.
   const joined: Given = { ...sides(701_325), scale: { counts: countsOf(8.006) } };
   const connected = (given: Given) =>
-    stepped('weigh-connected', 9_000, { weighing: almostWeighed(8.006) }, { ...joined, ...given });
+    stepped(
+      'weigh-connected',
+      9_000,
+      { weighing: almostWeighed(8.006, NOW_MS, 600_000) },
+      { ...joined, ...given },
+    );
   const step = connected({ accounts: { weighed: weighing(8) } });
   expect(step.event).toBe('pressure-found');
   expect(step.accounts!.hoseForce.kgPerPa * 1e8).toBeCloseTo(1, 1);

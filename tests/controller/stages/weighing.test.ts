@@ -11,6 +11,7 @@ const begun = (more: Partial<WeighingInProgress> = {}): WeighingInProgress => ({
   quietSinceMs: NOW_MS - 5_000,
   samples: 10,
   sum: 10 * countsOf(8),
+  hosePaSum: 0,
   lastAtMs: NOW_MS - 100,
   ...more,
 });
@@ -20,7 +21,7 @@ const stepped = (before: WeighingInProgress | undefined, given: Given = {}) =>
 describe('A weighing', () => {
   test('begins now, with nothing summed', () =>
     expect(stepped(undefined)).toEqual({
-      weighing: { sinceMs: NOW_MS, quietSinceMs: NOW_MS, samples: 0, sum: 0, lastAtMs: NOW_MS },
+      weighing: { sinceMs: NOW_MS, quietSinceMs: NOW_MS, samples: 0, sum: 0, hosePaSum: 0, lastAtMs: NOW_MS },
     }));
 
   test('takes readings once the scale has been quiet for three seconds, each of them once', () => {
@@ -38,6 +39,7 @@ describe('A weighing', () => {
       quietSinceMs: NOW_MS,
       samples: 0,
       sum: 0,
+      hosePaSum: 0,
       lastAtMs: NOW_MS - 7,
     }));
 
@@ -61,6 +63,13 @@ describe('What a weighing states', () => {
   test('is the mean of its readings', () =>
     expect(weighed(3, { scale: { counts: countsOf(8.4) } }).counts).toBeCloseTo(countsOf(8.1), 3));
 
+  test('goes with the hoses as they pressed while it was made, not as they press at its end', () => {
+    // Under a running engine they swing by bars within its seconds.
+    const swung = { ...almostWeighed(), samples: 9, hosePaSum: 9 * 300_000 };
+    const seen = { highSidePa: 201_325, lowSidePa: 201_325 };
+    expect(stepped(swung, { seen }).weighed!.hoseGaugePa).toBeCloseTo(280_000, 0);
+  });
+
   test('is the surer the more readings it has, and never surer than 0.2 g', () => {
     // 0.4 g of noise, one and a half times as much because medians overlap, by the root of four.
     expect(weighed(3).meanSdKg).toBeCloseTo(0.0003, 9);
@@ -77,7 +86,6 @@ describe('What a weighing states', () => {
     };
     expect(weighed(9, { scale, seen, estimates })).toMatchObject({
       ...scale,
-      hoseGaugePa: 150_000,
       hoseDoubtPa: 15_000,
       ambientK: 290,
       cellWarmerK: 0.4,

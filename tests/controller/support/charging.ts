@@ -38,6 +38,7 @@ const ending = (counts = 2_100_000) => ({
   quietSinceMs: 0,
   samples: 9,
   sum: 9 * counts,
+  hosePaSum: 0,
   lastAtMs: 29_900,
 });
 export const weighed = (data: Partial<ChargeData>, given: Given = {}) =>

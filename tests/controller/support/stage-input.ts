@@ -1,6 +1,7 @@
 // What a stage is shown in one scan, and what it answers: for tests that step a stage by itself.
 import type { Equipment } from '../../../controller/equipment.ts';
 import type { Weighing } from '../../../controller/estimates/masses.ts';
+import { hoseGaugePa } from '../../../controller/estimates/pressures.ts';
 import type { ScaleState } from '../../../controller/estimates/scale-state.ts';
 import { type Seen, see } from '../../../controller/estimates/seen.ts';
 import type { ConfirmedPrompt, OperatorEvent } from '../../../controller/operator.ts';
@@ -74,11 +75,16 @@ export const entered = (volumeM3: number): Pick<StageInput, 'answers'> => ({
 });
 
 /** A weighing that the very next scan completes; what it has summed so far is what the scale shows then. */
-export const almostWeighed = (kg = TANK_KG, nowMs = NOW_MS): WeighingInProgress => ({
+export const almostWeighed = (
+  kg = TANK_KG,
+  nowMs = NOW_MS,
+  hosePa = hoseGaugePa(CALM),
+): WeighingInProgress => ({
   sinceMs: nowMs - 9_000,
   quietSinceMs: nowMs - 9_000,
   samples: 59,
   sum: 59 * countsOf(kg),
+  hosePaSum: 59 * hosePa,
   lastAtMs: nowMs - 100,
 });
 

@@ -49,6 +49,7 @@ export const NEARLY_WEIGHED: WeighingInProgress = {
   quietSinceMs: 0,
   samples: 9,
   sum: 9 * 2_100_000,
+  hosePaSum: 0,
   lastAtMs: 59_900,
 };
 /** The scan that ends it. */
