@@ -4,7 +4,7 @@ import { open } from 'node:fs/promises';
 import { createGunzip } from 'node:zlib';
 import { InputError, textOf } from '../cli/command.ts';
 import { clock } from '../units.ts';
-import { Checked, FORMAT, type Header, LAYOUT, MARK, type Opening, type RecordedScan } from './recording.ts';
+import { Checked, FORMATS, type Header, LAYOUT, MARK, type Opening, type RecordedScan } from './recording.ts';
 import { NoScan, scanOf } from './scan-lines.ts';
 
 /** Plan, curves and equipment stand in the first line; a longer one is none of ours. */
@@ -93,9 +93,10 @@ function headerOf(line: Line | undefined, path: string): Header {
     throw new InputError(`${path} is a trace: a row a second is not enough; give what --record has written`);
   if (header?.coldbench !== MARK)
     throw new InputError(`${path} is not a recording; 'coldbench run --record FILE' writes one`);
-  if (header.format !== FORMAT)
+  const formats = Object.values(FORMATS);
+  if (!formats.some((format) => format === header.format))
     throw new InputError(
-      `${path} has format ${header.format}, this version reads ${FORMAT}: read it with coldbench ${header.version}`,
+      `${path} has format ${header.format}, this version reads ${formats.join(' and ')}: read it with coldbench ${header.version}`,
     );
   const other = (Object.keys(LAYOUT) as (keyof typeof LAYOUT)[]).find(
     (key) => String(header[key]) !== String(LAYOUT[key]),

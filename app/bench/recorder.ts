@@ -13,8 +13,9 @@ import type { ScanLoop, ScanSeen } from '../run/loop.ts';
 import { ESTIMATES, type Estimated } from '../run/trace.ts';
 import { logicVersion } from './logic-version.ts';
 import {
+  type Called,
   Checked,
-  FORMAT,
+  FORMATS,
   type Held,
   LAYOUT,
   MARK,
@@ -114,12 +115,12 @@ export class Recorder {
   }
 
   /** Before the first scan. */
-  begin(loop: ScanLoop, called: { readonly name: string; readonly rig: string }): void {
+  begin(loop: ScanLoop, called: Called): void {
     const { plan, equipment, memory } = loop.state;
     this.#loop = loop;
     this.#write({
       coldbench: MARK,
-      format: FORMAT,
+      format: called.left === undefined ? FORMATS.opened : FORMATS.takenUp,
       version: logicVersion(),
       ...called,
       ...LAYOUT,

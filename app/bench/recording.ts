@@ -7,18 +7,31 @@ import type { OperatorEvent } from '../../controller/operator.ts';
 import type { Plan } from '../../controller/plan.ts';
 import type { Progress } from '../../controller/progress.ts';
 import { type Commands, MEASURED, OUTPUTS, type Readings, SWITCHES } from '../../controller/signals.ts';
+import type { ControllerState } from '../../controller/state.ts';
 import type { HandEntry } from '../../controller/wishes.ts';
 import type { Estimated } from '../run/trace.ts';
 
-/** Counts up when an older reader would misunderstand what is written. */
-export const FORMAT = 1;
+/** Counts up when an older reader would misunderstand what is written: it would open anew a job that was taken up. */
+export const FORMATS = { opened: 1, takenUp: 2 } as const;
 export const MARK = 'coldbench recording';
 
-/** The first line: what the job was opened with. Curves and limits stand in it, so that nothing else is needed. */
-export type Opening = {
+/** What the records had of a job that was taken up again. */
+export type LeftOff = {
+  readonly state: Omit<ControllerState, 'plan' | 'equipment'>;
+  /** By the last intent. */
+  readonly opened: readonly string[];
+};
+
+export type Called = {
   readonly name: string;
-  /** What stood on the other end, in words. */
+  /** What stands on the other end, in words. */
   readonly rig: string;
+  /** Absent for a job that begins. */
+  readonly left?: LeftOff;
+};
+
+/** The first line: what the job was opened with. Curves and limits stand in it, so that nothing else is needed. */
+export type Opening = Called & {
   readonly plan: Plan;
   readonly equipment: Equipment;
   readonly atMs: number;

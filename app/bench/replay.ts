@@ -1,7 +1,9 @@
 // A recorded rig driven by today's controller: the same scan loop, the same readings, and every answer compared.
 import { openJob } from '../../controller/scan.ts';
+import type { ControllerState } from '../../controller/state.ts';
 import { Handed, RecordedRig } from '../../hardware/recorded.ts';
 import { InputError, textOf } from '../cli/command.ts';
+import { recalled } from '../records/recall.ts';
 import { ScanLoop } from '../run/loop.ts';
 import { ESTIMATES } from '../run/trace.ts';
 import type { Damage, Recording } from './read-recording.ts';
@@ -50,6 +52,12 @@ const SAME: { readonly [C in Compared]: (one: RecordedScan, other: RecordedScan)
   'by hand': (one, other) => alike(one.handEntries, other.handEntries),
 };
 
+/** What a job begins with, or with what it was taken up again. */
+function openedWith({ plan, equipment, atMs, left }: Opening): ControllerState {
+  if (left === undefined) return openJob(plan, equipment, atMs);
+  return recalled({ ...left.state, plan, equipment }, atMs, left.opened);
+}
+
 /** Today's controller on a rig that says what it once said. */
 class Player {
   readonly #loop: ScanLoop;
@@ -58,12 +66,12 @@ class Player {
   #scan: RecordedScan;
 
   /** @throws InputError for an opening that the controller cannot take. */
-  constructor({ plan, equipment, atMs }: Opening, first: RecordedScan) {
+  constructor(opening: Opening, first: RecordedScan) {
     this.#scan = first;
     this.#handed.put(first);
     this.#rig = new RecordedRig(this.#handed.take);
     try {
-      const state = openJob(plan, equipment, atMs);
+      const state = openedWith(opening);
       const operator = { respond: () => this.#scan.events };
       this.#loop = new ScanLoop({ rig: this.#rig, state, operator, observers: [] });
     } catch (error) {

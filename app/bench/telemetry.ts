@@ -2,6 +2,7 @@
 import { MEASURED, SWITCHES } from '../../controller/signals.ts';
 import type { ScanLoop, ScanSeen } from '../run/loop.ts';
 import { onText, sameCommands } from './recorder.ts';
+import type { Called } from './recording.ts';
 
 /** One message: its topic below the bench's own, and its content. */
 export type Message = {
@@ -17,7 +18,7 @@ const EVERY_MS = 1_000;
 
 export class Telemetry {
   readonly #publish: (message: Message) => void;
-  #called: { readonly name: string; readonly rig: string } | undefined;
+  #called: Pick<Called, 'name' | 'rig'> | undefined;
   #nextMs = Number.NEGATIVE_INFINITY;
   #last: ScanSeen | undefined;
 
@@ -26,8 +27,8 @@ export class Telemetry {
   }
 
   /** Before the first scan. */
-  begin(loop: ScanLoop, called: { readonly name: string; readonly rig: string }): void {
-    this.#called = called;
+  begin(loop: ScanLoop, { name, rig }: Called): void {
+    this.#called = { name, rig };
     this.#state('running', { stages: loop.state.plan.stages });
   }
 

@@ -14,7 +14,8 @@ what was answered then: every word of commands, stage, trip, notices, ledger. Th
 read, what acted and the scans around it. From there on the recorded readings no longer follow from the commands, so
 nothing more is compared.
 
-'--record FILE' of 'coldbench run', with or without a board, of 'coldbench job' and of 'coldbench hand' writes one.
+'--record FILE' of 'coldbench run', with or without a board, of 'coldbench job', 'coldbench resume' and 'coldbench hand'
+writes one.
 
   --replan  with the plan that the ticket gets today; without it the recorded plan is used, targets and all
   --json    print one JSON document, and nothing else
@@ -33,6 +34,10 @@ async function runReplay(args: readonly string[], terminal: Terminal): Promise<n
   const { opening } = recording;
   const today = planToday(opening);
   const replanned = values.has('replan');
+  if (replanned && opening.left !== undefined)
+    throw new InputError(
+      `${path} is of a job that was taken up, with the plan of its begin: leave --replan out`,
+    );
   if (replanned && today.plan === undefined)
     throw new InputError(
       `${path} has no plan of today (${today.otherwise.join(', ') || 'worked by hand'}): leave --replan out`,

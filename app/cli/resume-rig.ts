@@ -2,6 +2,7 @@
 import { uptime } from 'node:os';
 import { isDeepStrictEqual } from 'node:util';
 import type { Equipment } from '../../controller/equipment.ts';
+import { leftOff } from '../records/left-open.ts';
 import { cannotBeWritten } from '../records/recorder.ts';
 import { closeLeft, lookedAt, type ResumeParts } from '../records/resume.ts';
 import { boardReady } from '../rig/paced.ts';
@@ -11,6 +12,7 @@ import { commissioned, type JoinedRig, joinRig } from './commissioned.ts';
 import { EXIT } from './exit.ts';
 import { JobDesk } from './job-desk.ts';
 import { obeyed, report, type Work } from './resume-shown.ts';
+import { Watch } from './watch.ts';
 
 export type AtRig = { readonly port: string; readonly equipmentFile: string | undefined };
 
@@ -53,13 +55,13 @@ export async function resumeOnRig(work: Work, { port, equipmentFile }: AtRig): P
     const problem = await boardReady(on.rig, on.time);
     if (problem !== undefined) throw new RunBroken(problem);
     terminal.err('The tank is being weighed, for about a minute: leave the platform alone.\n');
-    return await resumeWeighed(work, on);
+    return await resumeWeighed(work, on, port);
   } finally {
     on.rig.connection.close();
   }
 }
 
-async function resumeWeighed(work: Work, on: JoinedRig): Promise<number> {
+async function resumeWeighed(work: Work, on: JoinedRig, port: string): Promise<number> {
   const { store, left, calendar, terminal, json } = work;
   const looked = await lookOnRig(left, on);
   const choice = obeyed(work, looked);
@@ -75,16 +77,21 @@ async function resumeWeighed(work: Work, on: JoinedRig): Promise<number> {
     looked,
     failed: (problem) => desk.tell(cannotBeWritten(problem)),
   };
+  let watching: Watch | undefined;
   try {
+    const opened = await Watch.open(work.watch, undefined, desk.tell);
+    watching = opened;
+    const called = { name: left.record.line.name, rig: `rig at ${port}`, left: leftOff(left) };
     void desk.listen();
     const { facts, closed: ended } = await goOnOnRig(
       parts,
       on,
       { respond: () => [] },
       {
-        observers: [desk.look],
+        observers: [desk.look, ...opened.observers],
         tell: desk.tell,
         hurries: desk.hurries,
+        takenUp: (loop) => opened.begin(loop, called),
         started: (loop, watch) => desk.begin(loop, watch),
       },
     );
@@ -94,5 +101,6 @@ async function resumeWeighed(work: Work, on: JoinedRig): Promise<number> {
   } finally {
     stopListening?.();
     desk.close();
+    await watching?.close();
   }
 }

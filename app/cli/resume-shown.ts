@@ -78,6 +78,8 @@ export type Work = {
   readonly choice: Choice | undefined;
   /** A job on a rig, looked at without it. */
   readonly isAfar: boolean;
+  /** What is to be written or sent while it goes on. */
+  readonly watch: ReadonlyMap<string, string>;
   readonly json: boolean;
   readonly terminal: Terminal;
   readonly units: Units;

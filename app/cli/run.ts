@@ -5,17 +5,17 @@ import type { JobRecorder } from '../records/recorder.ts';
 import { realTime } from '../rig/paced.ts';
 import { type RunFacts, runDocument } from '../run/document.ts';
 import { powerWasLost } from '../run/faults.ts';
-import type { Observer, ScanLoop } from '../run/loop.ts';
+import type { ScanLoop } from '../run/loop.ts';
 import { fluidData, prepare, type Session } from '../run/prepare.ts';
 import { printedRecord } from '../run/printed.ts';
 import { type Onlookers, runSession } from '../run/session.ts';
 import { type UnitSystem, unitsFor } from '../units.ts';
 import { splitArguments } from './arguments.ts';
 import { type BenchArguments, broken, scenarioFor, seedFrom, unitSystemFrom } from './bench-arguments.ts';
+import { BenchWatch, wallClockMs } from './bench-watch.ts';
 import { type CliCommand, InputError, RunBroken, type Terminal } from './command.ts';
 import { EXIT } from './exit.ts';
-import { LiveView } from './live.ts';
-import { WATCH_HELP, WATCH_OPTIONS, Watch } from './watch.ts';
+import { WATCH_HELP, WATCH_OPTIONS } from './watch.ts';
 
 const HELP = `Usage: coldbench run [SCENARIO.json] [--seed N] [--firmware | --board PORT] [--json]
                      [--trace FILE.csv] [--record FILE] [--mqtt URL] [--mqtt-topic T]
@@ -69,9 +69,6 @@ function readArguments(args: readonly string[]): RunArguments {
   };
 }
 
-const wallClockMs = (): number => performance.now();
-const nextTurn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
-
 /** Emulator and line are not loaded by those who run without. */
 async function runBench(
   { firmware, board }: RunArguments,
@@ -119,33 +116,19 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   const session = prepare(scenario, source, fluidData, wallClockMs);
   const units = unitsFor(given.units, scenario.weather.barometerPa);
   const keeping = given.records === undefined ? undefined : await keep(given.records);
-  const view = given.json ? undefined : new LiveView(terminal, units, wallClockMs);
-  const observers: Observer[] = [];
-  if (view !== undefined) observers.push((seen) => view.look(seen));
-  let stopListening: (() => void) | undefined;
+  const watch = new BenchWatch(terminal, units, given.json);
+  const { view, tell, pacing } = watch;
   let running: ScanLoop | undefined;
-  const tell = (text: string): void => (view === undefined ? terminal.err(`${text}\n`) : view.tell(text));
   const recorder = keeping?.recorderFor(session, source, { tell, failed: () => running?.die() });
-  let watch: Watch | undefined;
   try {
-    const watching = await Watch.open(given.watch, given.path, tell);
-    watch = watching;
-    observers.push(...watching.observers);
+    await watch.open(given.watch, given.path);
     const onlookers: Onlookers = {
       recorder,
-      observers,
-      pacing: {
-        wallClockMs,
-        breathe: async () => {
-          view?.redraw();
-          await nextTurn();
-          await watching.settle();
-        },
-      },
+      observers: watch.observers,
+      pacing,
       started: (loop) => {
         running = loop;
-        watching.begin(loop, { name: scenario.name, rig: rigName(given) });
-        stopListening = terminal.onInterrupt?.(() => loop.send({ type: 'aborted' }));
+        watch.begin(loop, { name: scenario.name, rig: rigName(given) });
       },
     };
     const facts = await runBench(given, session, onlookers, (text) => view?.tell(text));
@@ -157,8 +140,7 @@ async function runJob(args: readonly string[], terminal: Terminal): Promise<numb
   } catch (error) {
     throw error instanceof StateOutOfRange ? broken(error, scenario, source) : error;
   } finally {
-    stopListening?.();
-    await watch?.close();
+    await watch.close();
     keeping?.store.close();
   }
 }

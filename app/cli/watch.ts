@@ -1,5 +1,6 @@
 // What commands that run a job can have written down or sent while it runs: a trace, a recording, and telemetry.
 import { MqttLine } from '../bench/mqtt.ts';
+import type { Called } from '../bench/recording.ts';
 import { Telemetry } from '../bench/telemetry.ts';
 import type { Observer, ScanLoop } from '../run/loop.ts';
 import { tracer } from '../run/trace.ts';
@@ -86,7 +87,7 @@ export class Watch {
   }
 
   /** Before the first scan. */
-  begin(loop: ScanLoop, called: { readonly name: string; readonly rig: string }): void {
+  begin(loop: ScanLoop, called: Called): void {
     for (const part of this.#parts) part.begin(loop, called);
   }
 

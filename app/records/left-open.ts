@@ -3,6 +3,7 @@ import type { Weighing } from '../../controller/estimates/masses.ts';
 import type { Plan } from '../../controller/plan.ts';
 import type { ControllerState } from '../../controller/state.ts';
 import type { BenchState } from '../../sim/bench.ts';
+import type { LeftOff } from '../bench/recording.ts';
 import { InputError } from '../cli/command.ts';
 import { runningElsewhere } from './holder.ts';
 import { type JobRecord, openJobs, readJob } from './jobs.ts';
@@ -34,6 +35,12 @@ function worldOf(store: Store, job: number): LeftOpen['world'] {
       `the simulated bench of job ${job} was written by another version and cannot be put back; close the job: --choose close`,
     );
   }
+}
+
+/** What a recording of the job needs, once it is taken up, beside plan and equipment. */
+export function leftOff({ state, lastIntent }: LeftOpen): LeftOff {
+  const { plan: _plan, equipment: _equipment, ...rest } = state;
+  return { state: rest, opened: lastIntent };
 }
 
 /** @throws InputError when there is none, or when a process is still at it. */

@@ -11,9 +11,9 @@ import { weighAfterCut } from '../run/after-cut.ts';
 import type { JobFacts } from '../run/document.ts';
 import { factsOf } from '../run/ended.ts';
 import { FaultSchedule } from '../run/faults.ts';
-import { type Observer, type Pacing, runVirtual, ScanLoop } from '../run/loop.ts';
+import { runVirtual, ScanLoop } from '../run/loop.ts';
 import { type FluidData, prepare, type Session } from '../run/prepare.ts';
-import { operatorAt } from '../run/session.ts';
+import { type Onlookers, operatorAt } from '../run/session.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { type Calendar, isoOf } from './calendar.ts';
 import { takeJob } from './jobs.ts';
@@ -206,8 +206,7 @@ export function settle(
 export async function goOn(
   parts: ResumeParts,
   session: Session,
-  observers: readonly Observer[],
-  pacing: Pacing,
+  { observers, pacing, started }: Pick<Onlookers, 'observers' | 'pacing' | 'started'>,
 ): Promise<Settled> {
   const { bench, scenario } = session;
   let loop: ScanLoop | undefined;
@@ -240,6 +239,7 @@ export async function goOn(
     journal,
   });
   loop = begun;
+  started?.(begun);
   await runVirtual(begun, bench, pacing);
   const facts = factsOf(begun.state, parts.left.record.ticket);
   return settle(parts, journal, begun.state, { ...facts, afterCut: parts.looked.afterCut });

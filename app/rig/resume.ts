@@ -31,6 +31,11 @@ export async function lookOnRig(left: LeftOpen, on: OnRig): Promise<Looked> {
   return lookedAt(left, await weighOnRig(left.state, on));
 }
 
+export type ResumeOnlookers = DriveOnlookers & {
+  /** Called before the first scan. */
+  readonly takenUp?: (loop: ScanLoop) => void;
+};
+
 /**
  * Goes on with the job until it ends. Nothing is driven before the operator's 'go on': the board is only read until then.
  * @throws StoreProblem when the choice cannot be written down; nothing has moved then.
@@ -39,7 +44,7 @@ export async function goOnOnRig(
   parts: ResumeParts,
   { rig, time }: OnRig,
   operator: Operator,
-  onlookers: DriveOnlookers,
+  onlookers: ResumeOnlookers,
 ): Promise<Settled> {
   const { ticket } = parts.left.record;
   const { afterCut } = parts.looked;
@@ -48,6 +53,7 @@ export async function goOnOnRig(
   const observers = [...onlookers.observers];
   const begun = new ScanLoop({ rig, state, operator, observers, journal });
   loop = begun;
+  onlookers.takenUp?.(begun);
   const untilMs = time.nowMs() + LISTEN_MS;
   await runPaced(begun, rig, time, () => time.nowMs() < untilMs);
   const stage = stageOf(parts.left.state) ?? 'nothing';

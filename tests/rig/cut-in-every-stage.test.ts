@@ -37,7 +37,9 @@ test.each(STAGES)('in %s', async (stage: Stage) => {
     const looked = lookAt(left, session);
     const parts = { store, calendar: Date.now, left, looked, failed: throwing };
     const mayGoOn = looked.offered.some(({ choice }) => choice === 'go-on');
-    const facts = mayGoOn ? (await goOn(parts, session, [], PACING)).facts : closeLeft(parts);
+    const facts = mayGoOn
+      ? (await goOn(parts, session, { observers: [], pacing: PACING })).facts
+      : closeLeft(parts);
     const truth = session.bench.truth();
     const { ledger, masses } = facts.result!;
     const booked = entriesOfJob(store, left.record.line.id).filter(

@@ -1,10 +1,15 @@
+import { writeFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { readRecording } from '../../app/bench/read-recording.ts';
+import { Recorder } from '../../app/bench/recorder.ts';
+import { replay } from '../../app/bench/replay.ts';
 import { breaks } from '../../app/records/chain.ts';
-import { readLeftOpen } from '../../app/records/left-open.ts';
+import { leftOff, readLeftOpen } from '../../app/records/left-open.ts';
 import type { ControlWatch } from '../../app/rig/control-watch.ts';
 import { clockAfter, goOnOnRig, lookOnRig } from '../../app/rig/resume.ts';
 import type { ScanLoop, ScanSeen } from '../../app/run/loop.ts';
 import { operatorAt } from '../../app/run/session.ts';
+import { inFolder } from '../app/bench/recordings.ts';
 import { newFile, withStore } from '../app/records/jobs.ts';
 import { at, calendar, hostDies, lookedAgain, resumeParts } from '../app/rig/dead-host.ts';
 import { VirtualMachine } from '../app/rig/virtual-machine.ts';
@@ -32,6 +37,8 @@ describe('a job on a rig whose host died', () => {
       expect(Math.abs(looked.afterCut.tankGainKg! - soFarKg)).toBeLessThan(0.005);
 
       const told: string[] = [];
+      const recorded: string[] = [];
+      const recorder = new Recorder({ write: (line) => recorded.push(line), flush: () => {} });
       let parts: { loop: ScanLoop; watch: ControlWatch } | undefined;
       let wentOnAtMs: number | undefined;
       let drawsFromMs: number | undefined;
@@ -53,7 +60,8 @@ describe('a job on a rig whose host died', () => {
         on,
         operatorAt(far.session),
         {
-          observers: [look],
+          observers: [recorder.look, look],
+          takenUp: (loop) => recorder.begin(loop, { name: 'the test', rig: 'the test', left: leftOff(left) }),
           tell: (text) => told.push(text),
           started: (loop, watch) => {
             parts = { loop, watch };
@@ -71,6 +79,14 @@ describe('a job on a rig whose host died', () => {
       expect(Math.abs(tankGainKg! - gainKg)).toBeLessThan(Math.max(0.005, uncertaintyKg!));
       expect(breaks(store)).toEqual([]);
       expect(readLeftOpen(store, undefined)).toBeUndefined();
+      recorder.end();
+      writeFileSync(inFolder('taken-up'), recorded.join(''));
+      expect(await replay(await readRecording(inFolder('taken-up')))).toMatchObject({
+        difference: undefined,
+        estimates: undefined,
+        damage: undefined,
+        cut: undefined,
+      });
     });
   });
 

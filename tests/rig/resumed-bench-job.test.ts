@@ -56,7 +56,7 @@ describe('a job whose power failed, taken up again', () => {
         expect(store.damage()).toEqual([]);
         expect(left.state.visits.at(-1)?.stage).toBe(stage);
         expect(looked.offered.map(({ choice }) => choice)).toEqual(['go-on', 'close']);
-        const { facts, closed } = await goOn(parts, session, [], PACING);
+        const { facts, closed } = await goOn(parts, session, { observers: [], pacing: PACING });
         const truth = session.bench.truth();
         expect({ stage, outcome: facts.outcome, closed }).toEqual({
           stage,

@@ -183,8 +183,8 @@ describe('what cannot be read is one line', () => {
     ],
     [
       'another version',
-      () => changed(part, 'v2', 0, (line) => ({ ...line, format: 2, version: '3.1.0' }) as AnyLine),
-      /has format 2, this version reads 1: read it with coldbench 3\.1\.0/,
+      () => changed(part, 'v3', 0, (line) => ({ ...line, format: 3, version: '3.1.0' }) as AnyLine),
+      /has format 3, this version reads 1 and 2: read it with coldbench 3\.1\.0/,
     ],
     [
       'other sensors',

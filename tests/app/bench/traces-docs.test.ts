@@ -8,6 +8,7 @@ import { hand } from '../../../app/cli/hand.ts';
 import { job } from '../../../app/cli/job.ts';
 import { panel } from '../../../app/cli/panel.ts';
 import { replay } from '../../../app/cli/replay.ts';
+import { resume } from '../../../app/cli/resume.ts';
 import { run } from '../../../app/cli/run.ts';
 import { sequence } from '../../../app/cli/sequence.ts';
 import { fakeTerminal } from '../fake-terminal.ts';
@@ -53,7 +54,7 @@ test('the table of the telemetry has every topic that is told', () => {
 });
 
 test('every option that the page shows is one of its command', async () => {
-  const commands = [run, job, panel, hand, replay, exportCommand, sequence];
+  const commands = [run, job, resume, panel, hand, replay, exportCommand, sequence];
   const shown = [...page.matchAll(/^npx coldbench (\S+)(.*)$/gm)];
   expect(shown.length).toBeGreaterThan(6);
   for (const [, name, rest] of shown) {

@@ -114,7 +114,10 @@ async function takenUp(store: Store, kill: Kill, kills: number): Promise<KillRow
     throw problem;
   };
   const parts = { store, calendar: Date.now, left, looked, failed };
-  const { facts } = chose === 'go-on' ? await goOn(parts, session, [], PACING) : { facts: closeLeft(parts) };
+  const { facts } =
+    chose === 'go-on'
+      ? await goOn(parts, session, { observers: [], pacing: PACING })
+      : { facts: closeLeft(parts) };
   const truth = session.bench.truth();
   const { line, tank } = left.record;
   const entries = entriesOfJob(store, line.id);
