@@ -1,5 +1,5 @@
 // The file of the records: opened, brought to the newest schema, written whole or not at all.
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { DatabaseSync, type SQLInputValue, type SQLOutputValue, type StatementSync } from 'node:sqlite';
 import { APPLICATION_ID, MIGRATIONS } from './schema.ts';
@@ -16,6 +16,21 @@ export const textIn = (row: Row | undefined, name: string): string => String(row
 export const isEmpty = (row: Row | undefined, name: string): boolean => (row?.[name] ?? null) === null;
 export const bytesIn = (row: Row, name: string): Uint8Array => row[name] as Uint8Array;
 
+const isFolder = (place: string): boolean =>
+  statSync(place, { throwIfNoEntry: false })?.isDirectory() === true;
+
+/** One after the other: where the system takes no folder and says that there is none, Node asks without end for all at once. */
+function makeFolder(folder: string): void {
+  if (isFolder(folder)) return;
+  makeFolder(path.dirname(folder));
+  try {
+    mkdirSync(folder);
+  } catch (error) {
+    // Another process may have been faster.
+    if (!isFolder(folder)) throw error;
+  }
+}
+
 /**
  * Every method that touches the file throws a StoreProblem with the remedy. A commit is on the disk when it returns:
  * write-ahead log, full synchronous (sqlite.org/pragma.html#pragma_synchronous).
@@ -30,7 +45,7 @@ export class Store {
   constructor(file: string) {
     this.path = file;
     this.#db = this.#attempt(() => {
-      if (file !== ':memory:') mkdirSync(path.dirname(path.resolve(file)), { recursive: true });
+      if (file !== ':memory:') makeFolder(path.dirname(path.resolve(file)));
       return new DatabaseSync(file, { timeout: PATIENCE_MS });
     });
     try {

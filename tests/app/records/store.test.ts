@@ -1,4 +1,5 @@
-import { chmodSync, mkdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { chmodSync, existsSync, mkdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, test } from 'vitest';
@@ -79,6 +80,21 @@ describe('the file of the records', () => {
       /give another file with --records/,
     );
     expect(() => new Store(recordsFolder())).toThrow(/cannot be opened/);
+  });
+
+  test('makes the folders that lead to it', () =>
+    withStore(path.join(recordsFolder(), 'made', 'of', 'two', 'records.db'), (store) => {
+      expect(numberIn(store.one('SELECT count(*) AS n FROM jobs'), 'n')).toBe(0);
+    }));
+
+  test.skipIf(!existsSync('/proc'))('where the system takes no folder says so, and comes back', () => {
+    const launcher = path.join(import.meta.dirname, '../../../app/coldbench.js');
+    const args = [launcher, 'records', 'list', '--records', '/proc/of/nobody/records.db'];
+    const { status, stderr } = spawnSync(process.execPath, args, { timeout: 20_000, encoding: 'utf8' });
+    expect(status).toBe(2);
+    expect(stderr).toMatch(
+      /^coldbench: \/proc\/of\/nobody\/records\.db: [^\n]*mkdir '\/proc\/of'; give another file with --records\n$/,
+    );
   });
 
   test.skipIf(process.getuid?.() === 0)(
