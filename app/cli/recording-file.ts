@@ -4,17 +4,17 @@ import { type Asked, WaitingFile } from './waiting-file.ts';
 import type { Part } from './watch-part.ts';
 
 /**
- * @param jobPath the file that the job came from, which is not written over.
+ * @param others files that are not written over.
  * @param tell takes one sentence, once, when nothing more can be written.
  * @throws InputError when nothing can be written there.
  */
 export function recordingFile(
   path: string,
   asked: Asked,
-  jobPath: string | undefined,
+  others: readonly string[],
   tell: (text: string) => void,
 ): Part {
-  const file = new WaitingFile(path, asked, jobPath, tell);
+  const file = new WaitingFile(path, asked, others, tell);
   const recorder = new Recorder(file);
   return {
     look: recorder.look,

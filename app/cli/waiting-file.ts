@@ -30,16 +30,17 @@ export class WaitingFile {
 
   /**
    * @param tell takes one sentence, once, when nothing more can be written.
-   * @throws InputError when nothing can be written there, or when it is the job's own file.
+   * @throws InputError when nothing can be written there, or when it is one of the others that the job needs.
    */
   constructor(
     path: string,
     { option, what, place = 'file' }: Asked,
-    jobPath: string | undefined,
+    others: readonly string[],
     tell: (text: string) => void,
   ) {
-    if (jobPath !== undefined && isSameFile(path, jobPath))
-      throw new InputError(`${option} ${path} would overwrite ${jobPath}; give another file`);
+    const same = others.find((other) => isSameFile(path, other));
+    if (same !== undefined)
+      throw new InputError(`${option} ${path} would overwrite ${same}; give another file`);
     this.#path = path;
     this.#what = what;
     this.#tell = tell;

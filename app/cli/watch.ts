@@ -23,10 +23,13 @@ export const WATCH_HELP = `  --trace FILE   write a CSV row for every second and
   --mqtt-topic T what its topics begin with (default coldbench/bench)
 `;
 
+/** Options of the commands that name a file which the job needs, or writes otherwise. */
+const OTHERS = ['records', 'file', 'script'] as const;
+
 const DEFAULT_TOPIC = 'coldbench/bench';
 
-function tracePart(path: string, jobPath: string | undefined, tell: (text: string) => void): Part {
-  const file = new WaitingFile(path, { option: '--trace', what: 'trace' }, jobPath, tell);
+function tracePart(path: string, others: readonly string[], tell: (text: string) => void): Part {
+  const file = new WaitingFile(path, { option: '--trace', what: 'trace' }, others, tell);
   return {
     look: tracer((text) => file.write(text)),
     begin: () => {},
@@ -71,9 +74,19 @@ export class Watch {
     const parts: Part[] = [];
     try {
       const [trace, record] = [values.get('trace'), values.get('record')];
-      if (trace !== undefined) parts.push(tracePart(trace, jobPath, tell));
+      const others = [jobPath, ...OTHERS.map((option) => values.get(option))].filter(
+        (path) => path !== undefined,
+      );
+      if (trace !== undefined) parts.push(tracePart(trace, others, tell));
       if (record !== undefined)
-        parts.push(recordingFile(record, { option: '--record', what: 'recording' }, jobPath, tell));
+        parts.push(
+          recordingFile(
+            record,
+            { option: '--record', what: 'recording' },
+            trace === undefined ? others : [...others, trace],
+            tell,
+          ),
+        );
       if (url !== undefined) parts.push(await telemetryPart(url, topic ?? DEFAULT_TOPIC, tell));
       return new Watch(parts);
     } catch (error) {

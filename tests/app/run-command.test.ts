@@ -42,6 +42,8 @@ describe('bad input is one line and status 2', () => {
     [['--trace', path.join(folder, 'no', 'where.csv')], 'cannot write the trace'],
     [['--trace', folder], 'cannot write the trace'],
     [[fine, '--trace', fine], 'fine.json would overwrite'],
+    [[fine, '--record', inFolder('r.db'), '--records', inFolder('r.db')], 'r.db would overwrite'],
+    [[fine, '--record', inFolder('t.csv'), '--trace', inFolder('t.csv')], 't.csv would overwrite'],
     [[fine, 'other.json'], 'one argument too many'],
   ])('run %j', async (args, words) => {
     const { status, out, err } = await called(...args);
@@ -50,8 +52,9 @@ describe('bad input is one line and status 2', () => {
     expect(err).toContain(words);
   });
 
-  test('a refused trace leaves the scenario as it was', () => {
+  test('a refused trace or recording leaves scenario and records as they were', () => {
     expect(JSON.parse(readFileSync(fine, 'utf8'))).toEqual(good);
+    expect(readFileSync(inFolder('r.db'), 'latin1')).toMatch(/^SQLite format 3/);
   });
 });
 
