@@ -74,6 +74,8 @@ export type CountInput = {
   readonly suctionByGauge?: boolean;
   /** And the other side stands elsewhere: nobody knows which of the two is drawn on. */
   readonly suctionApart?: boolean;
+  /** The absolute sensor tells it now, and every gauge says something else. */
+  readonly suctionDenied?: boolean;
   readonly tankPa: number | undefined;
   readonly tankSdPa: number;
   readonly ambientK: number | undefined;

@@ -1,11 +1,14 @@
 // Whether a run of the compressor has drawn what its displacement says: by the suction, which falls, and by what arrived.
 
-/** The suction of a run: the highest since the compressor came on, whether it has fallen from there, whether some of it was a guess or a gauge's word. */
+/** What a gauge has told of a suction: nothing, alone, with the absolute sensor not against it later, or with that one against it. */
+export type GaugeWord = 'none' | 'alone' | 'heard' | 'denied';
+
+/** The suction of a run: the highest since the compressor came on, whether it has fallen from there, whether some of it was a guess. */
 export type Suction = {
   readonly mostPa: number;
   readonly fell: boolean;
   readonly guessed: boolean;
-  readonly byGauge: boolean;
+  readonly gauge: GaugeWord;
 };
 
 /** Whatever is drawn on falls by more than a tenth, a boiling vehicle too: hoses and valves want that much (estimate). */
@@ -17,25 +20,34 @@ type SuctionInput = {
   readonly suctionSdShare: number;
   readonly suctionByGauge?: boolean;
   readonly suctionApart?: boolean;
+  readonly suctionDenied?: boolean;
   readonly running: boolean;
 };
 
-export function watchSuction(
-  suction: Suction | undefined,
-  { suctionPa, suctionSdShare, suctionByGauge = false, suctionApart = false, running }: SuctionInput,
-): Suction | undefined {
+export function watchSuction(suction: Suction | undefined, input: SuctionInput): Suction | undefined {
+  const { suctionPa, suctionSdShare, suctionApart = false, running } = input;
   if (suctionPa === undefined) return suction;
-  const before = suction ?? { mostPa: suctionPa, fell: false, guessed: false, byGauge: false };
+  const before = suction ?? { mostPa: suctionPa, fell: false, guessed: false, gauge: 'none' };
   const guessed = before.guessed || suctionSdShare > 0 || suctionApart;
-  const byGauge = before.byGauge || (running && suctionByGauge);
-  if (before.fell && guessed === before.guessed && byGauge === before.byGauge) return before;
+  const gauge = wordOf(before.gauge, input);
+  if (before.fell && guessed === before.guessed && gauge === before.gauge) return before;
   const { mostPa, fell } = before;
   return {
     mostPa: running ? Math.max(mostPa, suctionPa) : suctionPa,
     fell: fell || (running && suctionPa < FALLS_SHARE * mostPa),
     guessed,
-    byGauge,
+    gauge,
   };
+}
+
+/** What a gauge has told alone the absolute sensor may deny as soon as the pressure is within its span, and no later. */
+function wordOf(
+  before: GaugeWord,
+  { suctionByGauge = false, suctionDenied = false, running }: SuctionInput,
+): GaugeWord {
+  if (!running || before === 'denied') return before;
+  if (suctionByGauge) return 'alone';
+  return before !== 'alone' ? before : suctionDenied ? 'denied' : 'heard';
 }
 
 /** One run as far as it was counted: by displacement, and by what the scale has shown. */

@@ -69,14 +69,28 @@ const sidesApart = ({ seen: { highSidePa, lowSidePa }, equipment: { pressure } }
   Math.abs(highSidePa - lowSidePa) >
     APART_PA + SURE * Math.hypot(pressure.highSideSdPa, pressure.lowSideSdPa);
 
+/** So far the gauge of a hose stands above the manifold that it is drawn through (estimate: 10 kPa at most). */
+const FLOWS_PA = 20_000;
+
+/** The absolute sensor has a value, and no gauge of a hose that is drawn on comes as near to it as flow and offsets explain. */
+function gaugesDenied({ seen, plan, equipment: { pressure } }: StageInput): boolean {
+  const { manifoldPa, highSidePa, lowSidePa } = seen;
+  if (manifoldPa === undefined) return false;
+  const denied = (pa: number | undefined, sdPa: number): boolean =>
+    pa === undefined || Math.abs(pa - manifoldPa) > FLOWS_PA + SURE * sdPa;
+  const low = plan.ticket.ports === 1 || denied(lowSidePa, pressure.lowSideSdPa);
+  return low && denied(highSidePa, pressure.highSideSdPa);
+}
+
 /** Counts what this run of the compressor has drawn: by the pressure of what is joined to the manifold, unless given. */
 export function counting(
   count: DrawCount,
   fanStopped: boolean,
   input: StageInput,
-  suction: Suction = { pa: circuitPa(input.seen, input.plan.ticket.ports), sdShare: 0 },
+  cutOff?: Suction,
 ): DrawCount {
   const { plan, equipment, seen, nowMs, permitted } = input;
+  const suction = cutOff ?? { pa: circuitPa(seen, plan.ticket.ports), sdShare: 0 };
   return countDraw(count, {
     curve: plan.curve,
     nowMs,
@@ -85,6 +99,7 @@ export function counting(
     suctionSdShare: suction.sdShare,
     suctionByGauge: seen.manifoldPa === undefined,
     suctionApart: seen.manifoldPa === undefined && sidesApart(input),
+    suctionDenied: cutOff === undefined && gaugesDenied(input),
     tankPa: seen.tankPa,
     tankSdPa: equipment.pressure.tankSdPa,
     ambientK: seen.ambientK,
@@ -109,6 +124,7 @@ export function keptAfter(
   const sdKg = accounts.hoseForce.sdKgPerPa * Math.abs(fellPa);
   const kept = keptAfterRun(count, { kg: arrivedKg, sdKg }, accounts.kept, equipment);
   // Counted by a gauge that is not to be believed, any draw may have filled the coil or left it empty.
-  const unknown = estimates.joined.apartPa > 0 && count.suction?.byGauge === true;
+  const word = count.suction?.gauge ?? 'none';
+  const unknown = word === 'denied' || (word !== 'none' && estimates.joined.apartPa > 0);
   return unknown ? { ...kept, sdKg: mostInCondenserKg(equipment) / 2 } : kept;
 }

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { type DrawCount, startCount } from '../../../controller/estimates/condenser.ts';
 import {
   drewNothing,
+  type GaugeWord,
   type Suction,
   shareDrawn,
   watchSuction,
@@ -17,7 +18,7 @@ import {
 import { EQUIPMENT } from '../support/machine.ts';
 
 const READ = { suctionPa: 300_000, suctionSdShare: 0, running: true };
-const SUCTION: Suction = { mostPa: 300_000, fell: false, guessed: false, byGauge: false };
+const SUCTION: Suction = { mostPa: 300_000, fell: false, guessed: false, gauge: 'none' };
 
 describe('The suction of a run', () => {
   test('has fallen when it is a tenth below the highest since the compressor came on', () => {
@@ -48,17 +49,31 @@ describe('The suction of a run', () => {
     expect(watchSuction(SUCTION, READ)!.guessed).toBe(false);
   });
 
-  test("was a gauge's word when a gauge told of it while the compressor ran", () => {
-    expect(watchSuction(SUCTION, { ...READ, suctionByGauge: true })!.byGauge).toBe(true);
-    expect(watchSuction(SUCTION, { ...READ, suctionByGauge: true, running: false })!.byGauge).toBe(false);
-    expect(watchSuction({ ...SUCTION, byGauge: true }, READ)!.byGauge).toBe(true);
+  const word = (gauge: GaugeWord, more: Partial<Parameters<typeof watchSuction>[1]> = {}): GaugeWord =>
+    watchSuction({ ...SUCTION, gauge }, { ...READ, ...more })!.gauge;
+
+  test("is a gauge's word alone while the compressor runs and nothing else tells of it", () => {
+    expect(word('none', { suctionByGauge: true })).toBe('alone');
+    expect(word('none', { suctionByGauge: true, running: false })).toBe('none');
+    expect(word('heard', { suctionByGauge: true })).toBe('alone');
+    expect(word('none', { suctionDenied: true })).toBe('none');
+  });
+
+  test('is denied for good where the absolute sensor says something else the moment it can, and not later', () => {
+    expect(word('alone', { suctionDenied: true })).toBe('denied');
+    expect(word('alone', { suctionDenied: true, running: false })).toBe('alone');
+    expect(word('alone', { suctionDenied: true, suctionByGauge: true })).toBe('alone');
+    expect(word('alone')).toBe('heard');
+    expect(word('heard', { suctionDenied: true })).toBe('heard');
+    expect(word('denied')).toBe('denied');
+    expect(word('denied', { suctionByGauge: true })).toBe('denied');
   });
 
   test('that has fallen stays so, and goes on learning of doubts', () => {
     const fallen = { ...SUCTION, fell: true };
     expect(watchSuction(fallen, { ...READ, suctionPa: 400_000 })).toBe(fallen);
     expect(watchSuction(fallen, { ...READ, suctionSdShare: 0.1 })).toEqual({ ...fallen, guessed: true });
-    expect(watchSuction(fallen, { ...READ, suctionByGauge: true })).toEqual({ ...fallen, byGauge: true });
+    expect(watchSuction(fallen, { ...READ, suctionByGauge: true })).toEqual({ ...fallen, gauge: 'alone' });
   });
 });
 

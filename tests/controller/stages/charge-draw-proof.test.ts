@@ -31,7 +31,7 @@ describe('The drawn manifold stands alone', () => {
 
   test('and what was drawn from it is given once more where an engine sucks the hoses dry', () => {
     const accounts = { weighed: weighing(), kept: { kg: 0.001, sdKg: 0, pushes: 0, share: 1 } };
-    const suction = { mostPa: 90_000, fell: true, guessed: false, byGauge: false };
+    const suction = { mostPa: 90_000, fell: true, guessed: false, gauge: 'none' as const };
     const count = { ...BEGUN.count, drawnKg: 0.03, totalKg: 0.03, suction };
     const once = apart(10_000, {
       data: { drawsBack: false, targetKg: 0.62, pulses: 4 },

@@ -96,7 +96,7 @@ describe('It is reckoned', () => {
   });
 
   test('by the draw alone from the newest weighing, which a search has put after the reference', () => {
-    const suction = { mostPa: 90_000, fell: true, guessed: false, byGauge: false };
+    const suction = { mostPa: 90_000, fell: true, guessed: false, gauge: 'none' as const };
     const count = { ...BEGUN.count, drawnKg: 0.03, totalKg: 0.03, suction };
     const keeps = (weighed: Given['accounts']) =>
       weighedWith(0, { draw: { count }, ...(weighed === undefined ? {} : { accounts: weighed }) }).accounts!

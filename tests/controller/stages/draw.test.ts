@@ -99,16 +99,16 @@ describe('A draw', () => {
 
   test('knows whether a gauge told it, and whether the other side stands elsewhere: 60 kPa and the doubt of both', () => {
     const suction = (given: Given) => second(given).suction;
-    expect(suction({ seen: { manifoldPa: 150_000 } })).toMatchObject({ byGauge: false, guessed: false });
-    expect(suction(sides(383_000, 300_000))).toMatchObject({ byGauge: true, guessed: false });
-    expect(suction(sides(385_000, 300_000))).toMatchObject({ byGauge: true, guessed: true });
+    expect(suction({ seen: { manifoldPa: 150_000 } })).toMatchObject({ gauge: 'none', guessed: false });
+    expect(suction(sides(383_000, 300_000))).toMatchObject({ gauge: 'alone', guessed: false });
+    expect(suction(sides(385_000, 300_000))).toMatchObject({ gauge: 'alone', guessed: true });
     expect(suction(sides(300_000, 385_000))).toMatchObject({ guessed: true });
     const perfect = { ...EQUIPMENT.pressure, highSideSdPa: 0, lowSideSdPa: 0 };
     const exact = { equipment: { ...EQUIPMENT, pressure: perfect } };
     expect(suction({ ...sides(360_000, 300_000), ...exact })).toMatchObject({ guessed: false });
     expect(suction({ ...sides(360_001, 300_000), ...exact })).toMatchObject({ guessed: true });
     const manifold = { manifoldPa: 150_000 };
-    expect(suction(sides(385_000, 300_000, manifold))).toMatchObject({ byGauge: false, guessed: false });
+    expect(suction(sides(385_000, 300_000, manifold))).toMatchObject({ gauge: 'none', guessed: false });
     expect(suction(sides(385_000, 300_000, { highSidePa: undefined }))).toMatchObject({ guessed: false });
     expect(suction(sides(385_000, 300_000, { lowSidePa: undefined }))).toMatchObject({ guessed: false });
     const given = counting(startCount(NOW_MS - 1_000), false, shown({ on: ['compressor'] }), {
@@ -116,6 +116,27 @@ describe('A draw', () => {
       sdShare: 0.2,
     });
     expect(given.suction).toMatchObject({ guessed: true });
+  });
+
+  test('finds its gauges denied where each stands more than 20 kPa and its own doubt from the absolute sensor', () => {
+    const suction = { mostPa: 300_000, fell: true, guessed: false, gauge: 'alone' as const };
+    const told = { ...startCount(NOW_MS - 1_000), suction };
+    const denied = (given: Given): boolean => second(given, told).suction!.gauge === 'denied';
+    const { lowSideSdPa, highSideSdPa } = EQUIPMENT.pressure;
+    const [low, high] = [20_000 + 3 * lowSideSdPa, 20_000 + 3 * highSideSdPa];
+    const at = (highPa: number, lowPa: number, more: Given['seen'] = {}): Given =>
+      sides(150_000 + highPa, 150_000 + lowPa, { manifoldPa: 150_000, ...more });
+    expect(denied(at(high + 1, low + 1))).toBe(true);
+    expect(denied(at(-high - 1, -low - 1))).toBe(true);
+    expect(denied(at(high, low + 1))).toBe(false);
+    expect(denied(at(high + 1, low))).toBe(false);
+    expect(denied(at(high + 1, 0, { lowSidePa: undefined }))).toBe(true);
+    expect(denied(at(0, low + 1, { highSidePa: undefined }))).toBe(true);
+    expect(denied({ ...at(high + 1, 0), ticket: { ports: 1 } })).toBe(true);
+    expect(denied({ ...at(high, 300_000), ticket: { ports: 1 } })).toBe(false);
+    expect(denied(sides(400_000, 400_000))).toBe(false);
+    const cutOff = shown({ on: ['compressor'], ...at(300_000, 300_000) });
+    expect(counting(told, false, cutOff, { pa: 150_000, sdShare: 0 }).suction!.gauge).toBe('heard');
   });
 
   test('warms a still coil more than one that the fan cools', () => {
@@ -150,13 +171,16 @@ describe('What the condenser keeps of a draw', () => {
     expect(kept({ hoseGaugePa: -100_000 }).sdKg * 1_000).toBeCloseTo(fallen, 9);
   });
 
-  test('may be anything up to a full coil where it was counted by a gauge that the other side denies', () => {
+  test('may be anything up to a full coil where it was counted by a gauge that the other side or the absolute sensor denies', () => {
     // 0.12 L of liquid at 0 °C, 1295 kg/m³: half of it.
-    const suction = { mostPa: 300_000, fell: true, guessed: false, byGauge: true };
+    const suction = { mostPa: 300_000, fell: true, guessed: false, gauge: 'alone' as const };
     const denied = { estimates: { joined: { sinceMs: undefined, apartPa: 30_000 } } };
     expect(kept({ suction }, denied).sdKg).toBeCloseTo(0.0777, 6);
     expect(kept({ suction }).sdKg).toBeLessThan(0.002);
-    expect(kept({ suction: { ...suction, byGauge: false } }, denied).sdKg).toBeLessThan(0.002);
+    expect(kept({ suction: { ...suction, gauge: 'heard' } }, denied).sdKg).toBeCloseTo(0.0777, 6);
+    expect(kept({ suction: { ...suction, gauge: 'none' } }, denied).sdKg).toBeLessThan(0.002);
     expect(kept({}, denied).sdKg).toBeLessThan(0.002);
+    expect(kept({ suction: { ...suction, gauge: 'heard' } }).sdKg).toBeLessThan(0.002);
+    expect(kept({ suction: { ...suction, gauge: 'denied' } }).sdKg).toBeCloseTo(0.0777, 6);
   });
 });

@@ -50,7 +50,7 @@ describe('The weighing after a run', () => {
   });
 
   test('tells once of a compressor that brings half of what it should', () => {
-    const suction = { mostPa: 500_000, fell: true, guessed: false, byGauge: false };
+    const suction = { mostPa: 500_000, fell: true, guessed: false, gauge: 'none' as const };
     const count = {
       ...startCount(NOW_MS),
       pushedEmpty: true,
