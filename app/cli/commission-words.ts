@@ -5,6 +5,7 @@ import type { Said } from '../../hardware/commissioning/engine.ts';
 import { type Standing, standingOf } from '../../hardware/commissioning/judge.ts';
 import type { Line, Question, Seen } from '../../hardware/commissioning/line.ts';
 import { LINES, lineOf } from '../../hardware/commissioning/lines/index.ts';
+import { whyMissing } from '../../hardware/commissioning/needs.ts';
 import { shown, unitOf } from '../../hardware/commissioning/quantities.ts';
 import type { EquipmentRecord } from '../../hardware/commissioning/record.ts';
 import { OUTPUT_BITS } from '../../hardware/protocol.ts';
@@ -38,7 +39,9 @@ const namesWidth = Math.max(...LINES.map(({ id }) => id.length));
 export const listText = (record: EquipmentRecord, nowMs: number): string =>
   LINES.map((line) => {
     const optional = line.optional === true ? ' (optional)' : '';
-    return `${line.id.padEnd(namesWidth)}  ${standingText(standingOf(line, record, nowMs))}${optional}\n`;
+    const why = whyMissing(line, record, nowMs);
+    const waits = why === undefined ? '' : `, ${why}`;
+    return `${line.id.padEnd(namesWidth)}  ${standingText(standingOf(line, record, nowMs))}${optional}${waits}\n`;
   }).join('');
 
 const beginText = (line: Line): string => `\n${line.id}: ${line.title}\n${wrapped(line.why)}`;

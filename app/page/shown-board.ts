@@ -39,6 +39,9 @@ export type BoardView = {
   readonly scaleCounts: Told;
 };
 
+/** Of a line that is missing because another has failed: which one. */
+export type StandingShown = Standing & { readonly waits?: string };
+
 export type CommissioningView = {
   readonly type: 'commissioning';
   readonly control: ControlView;
@@ -47,7 +50,7 @@ export type CommissioningView = {
   readonly ready: boolean;
   /** It stands ready and nothing of it is under way: snapshots come too. */
   readonly drivable: boolean;
-  readonly standings: readonly Standing[];
+  readonly standings: readonly StandingShown[];
   readonly board: BoardView;
   /** What is wrong with the port or the file. */
   readonly problem?: string;

@@ -7,6 +7,7 @@ import { standingOf } from './judge.ts';
 import type { Known, Line, Move, MoveMemory, Outcome, Question, Seen, Turn, Wish } from './line.ts';
 import { LINES, lineOf } from './lines/index.ts';
 import { asked } from './moves.ts';
+import { whyNotRun } from './needs.ts';
 import type { EquipmentRecord, Figures, LineId } from './record.ts';
 
 /** What the operator answers: words, or where to go. */
@@ -161,10 +162,8 @@ function back(session: Session, line: Line, nowMs: number): Step {
 }
 
 function begin(session: Session, line: Line, { seen, nowMs, date }: Given): Step {
-  const lacking = line.needs.find(
-    (need) => standingOf(lineOf(need), session.record, Date.parse(date)).is !== 'standing',
-  );
-  if (lacking !== undefined) return heldUp(session, line, `needs the line ${lacking} first`);
+  const waits = whyNotRun(line, session.record, Date.parse(date));
+  if (waits !== undefined) return heldUp(session, line, waits);
   if (needsBoard(line) && !seen.board.linked) return quiet(session);
   const move = asksWhetherEmpty(line) && session.declaredEmpty ? 1 : 0;
   const under: Under = { move, memory: freshMemory(nowMs), figures: NOTHING_YET, begun: false };

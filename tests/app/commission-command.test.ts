@@ -139,7 +139,9 @@ describe('a line at the terminal', () => {
       /Failed: tankOffsetK is 9\.\d+ and must be -3 to 3: check how the tank probe sits/,
     );
     expect(readRecord(path).temperatures?.verdict).toBe('failed');
-    expect(output).toMatch(/missing \(optional\)\nPut right what failed, then give the same command again/);
+    expect(output).toMatch(
+      /missing \(optional\), waits for temperatures, which has failed\nPut right what failed, then give the same command again/,
+    );
     expect(status).toBe(1);
   });
 

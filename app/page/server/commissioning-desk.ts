@@ -3,8 +3,9 @@ import { existsSync } from 'node:fs';
 import type { Reading } from '../../../controller/signals.ts';
 import type { Answer, Said, Step } from '../../../hardware/commissioning/engine.ts';
 import { standingOf } from '../../../hardware/commissioning/judge.ts';
-import type { Question, Seen } from '../../../hardware/commissioning/line.ts';
+import type { Line, Question, Seen } from '../../../hardware/commissioning/line.ts';
 import { LINES } from '../../../hardware/commissioning/lines/index.ts';
+import { whyMissing } from '../../../hardware/commissioning/needs.ts';
 import type { EquipmentRecord, Figures, LineId } from '../../../hardware/commissioning/record.ts';
 import { OUTPUT_BITS } from '../../../hardware/protocol.ts';
 import { FLUID_NAMES } from '../../../sim/fluids/fluid.ts';
@@ -13,7 +14,7 @@ import type { CommissionedBoard } from '../../rig/commissioned-board.ts';
 import { NO_BOARD_SEEN } from '../../rig/commissioned-board.ts';
 import { Commissioning } from '../../rig/commissioning.ts';
 import { readRecord, writeRecord } from '../../rig/equipment-file.ts';
-import type { Asked, BoardView, CommissioningView, LineText, Told } from '../shown-board.ts';
+import type { Asked, BoardView, CommissioningView, LineText, StandingShown, Told } from '../shown-board.ts';
 
 /** Twenty times a second, and a little out of step with a board that tells every 50 ms. */
 const STEP_MS = 49;
@@ -126,6 +127,12 @@ export class CommissioningDesk {
     this.#answer = undefined;
   }
 
+  #standing(line: Line, nowMs: number): StandingShown {
+    const standing = standingOf(line, this.#record, nowMs);
+    const waits = whyMissing(line, this.#record, nowMs);
+    return waits === undefined ? standing : { ...standing, waits };
+  }
+
   /** @param portProblem why no board answers, if none does; @param linked whether one does. */
   view(
     portProblem: string | undefined,
@@ -137,7 +144,7 @@ export class CommissioningDesk {
     const { ask, leftMs } = this.#last ?? {};
     return {
       ready: this.ready,
-      standings: LINES.map((one) => standingOf(one, this.#record, nowMs)),
+      standings: LINES.map((one) => this.#standing(one, nowMs)),
       board: { ...boardView(this.#running?.seen ?? NO_BOARD_SEEN), linked },
       ...(problem === undefined ? {} : { problem }),
       ...(line === undefined

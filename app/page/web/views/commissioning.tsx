@@ -1,6 +1,5 @@
 // Commissioning, guided: the lines and how they stand, what is asked now, what was said, and what the board tells.
-import type { Standing } from '../../../../hardware/commissioning/judge.ts';
-import type { BoardView, CommissioningView, LineText, Told } from '../../shown-board.ts';
+import type { BoardView, CommissioningView, LineText, StandingShown, Told } from '../../shown-board.ts';
 import { clock, readWith } from '../format.ts';
 import { Button, Panel, Readout } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';
@@ -12,11 +11,11 @@ const MARKS = { standing: '✓', missing: '○', failed: '✕', expired: '!' } a
 const TONES = { standing: 'good', missing: '', failed: 'trip', expired: 'warn' } as const;
 const day = (ms: number): string => new Date(ms).toISOString().slice(0, 10);
 
-function standingText(standing: Standing): string {
+function standingText(standing: StandingShown): string {
   const word = T.commissioning.standing[standing.is];
   switch (standing.is) {
     case 'missing':
-      return word;
+      return standing.waits === undefined ? word : `${word}, ${standing.waits}`;
     case 'failed':
       return `${word} ${standing.date.slice(0, 10)}: ${standing.why}`;
     default:
@@ -31,7 +30,7 @@ function Line({
   disabled,
 }: {
   readonly line: LineText;
-  readonly standing: Standing;
+  readonly standing: StandingShown;
   readonly under: boolean;
   readonly disabled: boolean;
 }) {
