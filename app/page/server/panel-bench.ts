@@ -16,15 +16,14 @@ import { lookAfterCut } from '../../run/after-cut.ts';
 import type { JobFacts } from '../../run/document.ts';
 import { factsOf } from '../../run/ended.ts';
 import { FaultSchedule, powerWasLost } from '../../run/faults.ts';
-import { identify, sampledIn } from '../../run/identifier.ts';
 import { SCAN_MS, type ScanSeen } from '../../run/loop.ts';
-import { DETECTED_KG_PER_S } from '../../run/operator.ts';
 import type { Session } from '../../run/prepare.ts';
 import { operatorAt } from '../../run/session.ts';
 import { planSession } from '../../run/tank-look.ts';
 import type { Answer } from '../messages.ts';
 import type { Phase, PromptShows } from '../shown.ts';
 import type { FaultView, Score, VehicleView } from '../shown-class.ts';
+import { HandInstruments } from './hand-instruments.ts';
 import type { History } from './history.ts';
 import type { HoldCurve } from './hold-curve.ts';
 import type { PanelMachine } from './machine.ts';
@@ -44,6 +43,7 @@ export class PanelBench implements PanelMachine {
   readonly #told = new Told();
   readonly #recorderFor: RecorderFor | undefined;
   readonly #schedule: FaultSchedule;
+  readonly #instruments: HandInstruments;
   /** What is wrong now, by the scenario or by the teacher. */
   readonly #faults = new Map<string, FaultView>();
   #seen: ScanSeen;
@@ -53,13 +53,13 @@ export class PanelBench implements PanelMachine {
   #begun = false;
   #broken: string | undefined;
   #startedAtMs = 0;
-  #asked: { readonly atMs: number; readonly leakedKg: number } | undefined;
   #leastKg = Number.POSITIVE_INFINITY;
 
   /** @param recorderFor where jobs are kept, and `recordings` where they are written down scan for scan. */
   constructor(session: Session, recorderFor?: RecorderFor, recordings?: Recordings) {
     const { bench, scenario } = session;
     this.session = session;
+    this.#instruments = new HandInstruments(session);
     this.operator = new PageOperator(
       operatorAt({ ...session, scenario: { ...scenario, operatorDelayMs: 0 } }),
       operatorAt(session),
@@ -231,26 +231,7 @@ export class PanelBench implements PanelMachine {
 
   /** What instruments in the operator's hand show for what is being asked. */
   shows(): PromptShows | undefined {
-    const { scenario, tankCurve } = this.session;
-    switch (this.state.prompt?.id) {
-      case 'identify-refrigerant': {
-        const shown = identify(sampledIn(scenario), scenario.identifier, tankCurve);
-        return 'reading' in shown ? { reading: shown.reading } : { noSample: shown.reason };
-      }
-      case 'read-catch-bottle':
-        return { volumeM3: Math.round(this.bench.catchBottleM3() * 1e6) / 1e6 };
-      case 'search-leak':
-        return { detector: this.#detects() };
-      default:
-        return undefined;
-    }
-  }
-
-  #detects(): boolean {
-    const asked = this.#asked;
-    if (asked === undefined || this.nowMs <= asked.atMs) return false;
-    const kgPerS = (this.bench.truth().leakedKg - asked.leakedKg) / ((this.nowMs - asked.atMs) / 1000);
-    return kgPerS >= DETECTED_KG_PER_S;
+    return this.#instruments.shows(this.state.prompt);
   }
 
   vehicle(): VehicleView | undefined {
@@ -300,9 +281,7 @@ export class PanelBench implements PanelMachine {
 
   #look({ nowMs }: ScanSeen, due: boolean): void {
     this.#schedule.look(nowMs, this.state.visits);
-    const { prompt } = this.state;
-    if (prompt?.id === 'search-leak' && this.#asked?.atMs !== prompt.askedAtMs)
-      this.#asked = { atMs: prompt.askedAtMs, leakedKg: this.bench.truth().leakedKg };
+    this.#instruments.look(this.state.prompt);
     if (due) this.#leastKg = Math.min(this.#leastKg, this.bench.inspect().vehicleRefrigerantKg);
   }
 }

@@ -1,47 +1,35 @@
 // A real rig behind the page: read all the time, driven only for a job or by hand, in real time, with its record.
-import { planWithTank, tankAtRest } from '../../../controller/begin.ts';
 import type { Equipment } from '../../../controller/equipment.ts';
 import type { Blocker } from '../../../controller/notice.ts';
 import type { OperatorEvent } from '../../../controller/operator.ts';
-import { type Planned, planByHand } from '../../../controller/plan.ts';
+import { planByHand } from '../../../controller/plan.ts';
 import { mixingBlockers } from '../../../controller/plan-blockers.ts';
 import { openJob } from '../../../controller/scan.ts';
-import type { Output, Readings } from '../../../controller/signals.ts';
+import type { Output } from '../../../controller/signals.ts';
 import type { ControllerState } from '../../../controller/state.ts';
-import type { BoardRig } from '../../../hardware/rig.ts';
-import { InputError } from '../../cli/command.ts';
 import type { JobRecorder } from '../../records/recorder.ts';
 import { ControlWatch, undrivenText } from '../../rig/control-watch.ts';
 import { WEIGHED_ONCE_MORE } from '../../rig/drive.ts';
 import type { JobFacts } from '../../run/document.ts';
 import { factsOf } from '../../run/ended.ts';
 import { SCAN_MS, type ScanSeen } from '../../run/loop.ts';
-import type { FluidData } from '../../run/prepare.ts';
 import type { NamedTicket } from '../../scenario/ticket.ts';
 import type { Phase } from '../shown.ts';
+import { BeforeJob, type BeforeJobParts } from './before-job.ts';
 import { LastWeighing } from './last-weighing.ts';
 import type { PanelMachine } from './machine.ts';
 import { PageOperator } from './page-operator.ts';
 import type { Recordings } from './recordings.ts';
-import { against, NO_TICKET } from './rig-blockers.ts';
 import { Told, Work } from './work.ts';
 
-/** One reading of the tank may be a spike; the newest of so many are looked at before a job is planned. */
-const LOOKS = 9;
-/** While nothing has begun, what stands against a job is looked at anew so often. */
-const LOOKED_EVERY_MS = 2_000;
 const BEAT_MS = SCAN_MS / 2;
 /** A computer that slept, or was too busy, does not make up for what it missed. */
 const LATE_MS = 1_000;
 
-export type RigParts = {
-  readonly rig: BoardRig;
-  readonly equipment: Equipment;
+export type RigParts = BeforeJobParts & {
   readonly typedBarometerPa: number;
   /** Until somebody writes the ticket: nothing begins by it. */
   readonly named: NamedTicket;
-  readonly nowMs: () => number;
-  readonly fluids: (refrigerant: string) => FluidData;
   readonly recorderOf: (
     named: NamedTicket,
     equipment: Equipment,
@@ -62,11 +50,9 @@ export class PanelRig implements PanelMachine {
   readonly #told = new Told();
   readonly #watch: ControlWatch;
   readonly #last: LastWeighing;
+  readonly #before: BeforeJob;
   #named: NamedTicket;
   #written = false;
-  #looks: readonly Readings[] = [];
-  #blockers: readonly Blocker[] = [];
-  #lookedMs = Number.NEGATIVE_INFINITY;
   #begun = false;
   #driven = true;
   #dueMs: number;
@@ -86,6 +72,7 @@ export class PanelRig implements PanelMachine {
     );
     this.#watch = new ControlWatch(rig, (event) => this.#work.loop.send(event), this.#told.tell);
     this.#last = new LastWeighing(rig);
+    this.#before = new BeforeJob(parts);
     this.#seen = this.#work.turn(nowMs());
   }
 
@@ -126,7 +113,7 @@ export class PanelRig implements PanelMachine {
   }
 
   get blockers(): readonly Blocker[] {
-    return this.#blockers;
+    return this.#before.blockers;
   }
 
   get recordedJob(): number | undefined {
@@ -168,7 +155,7 @@ export class PanelRig implements PanelMachine {
     const plan = planByHand(named.ticket, fluids(named.ticket.refrigerant).curve);
     this.#work.begin(openJob(plan, equipment, nowMs()));
     this.#seen = this.#work.turn(nowMs());
-    this.#lookedMs = Number.NEGATIVE_INFINITY;
+    this.#before.forget();
   }
 
   /**
@@ -178,10 +165,9 @@ export class PanelRig implements PanelMachine {
   start(): readonly Blocker[] {
     const { rig, equipment, nowMs } = this.#parts;
     this.#told.clear();
-    const planned = this.#planned();
-    const recorder = this.#recorder(this.#told.tell);
-    this.#blockers = [...this.#unwritten(), ...against(planned), ...recorder.blockers()];
-    if (planned === undefined || !planned.ok || this.#blockers.length > 0) return this.#blockers;
+    const recorder = this.#recorder();
+    const planned = this.#before.planNow(this.#shown, recorder);
+    if (planned === undefined) return this.blockers;
     const state = openJob(planned.plan, equipment, nowMs());
     this.#last.clear();
     this.#work.begin(state, { name: this.name, recorder, tell: this.#told.tell });
@@ -227,7 +213,7 @@ export class PanelRig implements PanelMachine {
   }
 
   recordsChanged(): void {
-    this.#lookedMs = Number.NEGATIVE_INFINITY;
+    this.#before.forget();
   }
 
   /** Two beats a scan. @returns milliseconds until the next. */
@@ -245,11 +231,11 @@ export class PanelRig implements PanelMachine {
 
   #scan(nowMs: number): void {
     this.#seen = this.#work.turn(nowMs);
-    this.#looks = [...this.#looks, this.#seen.readings].slice(-LOOKS);
+    this.#before.see(this.#seen.readings);
     const { phase } = this;
     if (phase === 'job') this.#watch.look();
     if (phase === 'by-hand') this.#lookByHand();
-    if (phase === 'ready' && nowMs - this.#lookedMs >= LOOKED_EVERY_MS) this.#lookAgain(nowMs);
+    if (phase === 'ready' && this.#before.isDue(nowMs)) this.#lookAgain(nowMs);
     if (phase === 'ended' && this.#work.isUnsettled) this.#settle(nowMs);
   }
 
@@ -277,37 +263,16 @@ export class PanelRig implements PanelMachine {
   }
 
   #lookAgain(nowMs: number): void {
-    this.#lookedMs = nowMs;
     this.#told.clear();
-    this.#blockers = [...this.#unwritten(), ...against(this.#planned()), ...this.#recordBlockers()];
+    this.#before.lookAgain(nowMs, this.#shown, () => this.#recorder());
   }
 
-  /** What the vehicle's label says, nobody but a person has read. */
-  #unwritten(): readonly Blocker[] {
-    return this.#written ? [] : [NO_TICKET];
+  get #shown() {
+    return { ticket: this.ticket, written: this.#written };
   }
 
-  /** Records that cannot be read stand against a job as well. */
-  #recordBlockers(): readonly Blocker[] {
-    try {
-      return this.#recorder(this.#told.tell).blockers();
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      return [{ code: 'records-unread', text: 'The records can not be read.', remedy: error.message }];
-    }
-  }
-
-  #recorder(tell: (text: string) => void): JobRecorder {
-    return this.#parts.recorderOf(this.#named, this.#parts.equipment, tell);
-  }
-
-  #planned(): Planned | undefined {
-    const { rig, equipment, fluids, nowMs } = this.#parts;
-    const [first, ...more] = this.#looks;
-    if (first === undefined || more.length < LOOKS - 1 || rig.connection.link.state !== 'ready')
-      return undefined;
-    const tank = tankAtRest([first, ...more], equipment, fluids(equipment.tank.refrigerant).curve, nowMs());
-    return planWithTank(this.ticket, equipment, fluids(this.ticket.refrigerant).curve, tank);
+  #recorder(): JobRecorder {
+    return this.#parts.recorderOf(this.#named, this.equipment, this.#told.tell);
   }
 
   #facts(state: ControllerState): JobFacts {
