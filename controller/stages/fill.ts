@@ -1,16 +1,16 @@
 // Fill: liquid from a supply cylinder into the tank, by way of the compressor, which must never see any of it.
 
-import { MINUTE_MS, SURE } from '../constants.ts';
+import { MINUTE_MS } from '../constants.ts';
 import { isDry } from '../estimates/boiling.ts';
 import { hoseForceFrom, surerForce, type Weighing } from '../estimates/masses.ts';
-import { barometerPa } from '../estimates/pressures.ts';
-import { liquidDensityKgPerM3, saturationPa } from '../estimates/saturation.ts';
+import { liquidDensityKgPerM3 } from '../estimates/saturation.ts';
 import { netMassKg } from '../estimates/scale.ts';
 import { tankExcessPa } from '../estimates/tank-air.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { type Commands, SAFE_COMMANDS } from '../signals.ts';
 import type { FillData, FillEnd } from './data-tank.ts';
 import { drawAlone, drawOpened, shownKg, wantsFanStopped } from './draw.ts';
+import { leastPa, lookAtCylinder } from './fill-look.ts';
 import { coilAfterFill, filled } from './filled.ts';
 import {
   atAfresh,
@@ -55,7 +55,7 @@ export function stepFill(data: FillData, input: StageInput): Step {
         ? { data: atAfresh(data, 'look', input.nowMs), wanted }
         : { data, wanted, prompt: 'connect-hoses' };
     case 'look':
-      return look(data, input);
+      return lookAtCylinder(data, input);
     case 'weigh-connected':
       return whenWeighed(data, input, weighConnected);
     case 'draw':
@@ -93,44 +93,6 @@ function weigh(data: FillData, input: StageInput, weighed: Weighing): Step {
     ...(unfit.length === 0 ? {} : { event: 'tank-unfit' as const, notices: unfit }),
   };
 }
-
-/** What the hose shows once the cylinder's valve is open: pressure at all, and no more than its content can have. */
-function look(data: FillData, input: StageInput): Step {
-  const { plan, equipment, seen, nowMs } = input;
-  const wanted = SAFE_COMMANDS;
-  if (nowMs - data.stepSinceMs < plan.fill.waitMs) return { data, wanted };
-  const refused = (notice: NoticeDraft): Step => ({
-    data,
-    wanted,
-    event: 'cylinder-unfit',
-    notices: [notice],
-  });
-  const { highSidePa, ambientK } = seen;
-  const unreadMs = plan.fill.waitMs + plan.fill.unreadMs;
-  if (highSidePa === undefined && nowMs - data.stepSinceMs < unreadMs) return { data, wanted };
-  if (highSidePa === undefined) return refused({ code: 'cylinder-pressure-unknown' });
-  if (highSidePa <= leastPa(input)) {
-    return refused({ code: 'cylinder-without-pressure', with: { pressure: kilopascals(highSidePa) } });
-  }
-  if (ambientK === undefined || ambientK < plan.fill.coldestK) {
-    const temperature = ambientK === undefined ? 'an unknown number of' : (ambientK - 273.15).toFixed(0);
-    return refused({ code: 'too-cold-to-fill', with: { temperature } });
-  }
-  const doubtPa = SURE * equipment.pressure.highSideSdPa;
-  const excessPa = highSidePa - saturationPa(plan.curve, ambientK + SURE * equipment.temperatureSdK);
-  if (excessPa > plan.fill.excessPa + doubtPa) {
-    return refused({ code: 'cylinder-above-saturation', with: { excess: kilopascals(excessPa) } });
-  }
-  const shortPa = saturationPa(plan.curve, ambientK - plan.fill.colderK) - highSidePa;
-  const next = { data: atAfresh(data, 'weigh-connected', nowMs), wanted };
-  if (shortPa <= doubtPa) return next;
-  const shortage = kilopascals(saturationPa(plan.curve, ambientK) - highSidePa);
-  return { ...next, notices: [{ code: 'cylinder-below-saturation', with: { shortage } }] };
-}
-
-/** Above the atmosphere for sure: nothing lower is drawn on. */
-const leastPa = ({ seen, equipment, plan }: StageInput): number =>
-  barometerPa(seen) + plan.fill.leastGaugePa + SURE * equipment.pressure.highSideSdPa;
 
 /** Nothing moved but the pressure of the hose: what the scale shows more or less is the hose's force. */
 function weighConnected(data: FillData, input: StageInput, weighed: Weighing): Step {
