@@ -30,7 +30,8 @@ const BEHIND_S = 1;
 const BRIDGE_S = 1;
 const OPENED_KG_PER_S = 0.02;
 
-/** What a draw has become meanwhile is found within a second or two (estimate). */
+/** What a draw has become meanwhile, or a new one brings, is found within a second or two (estimate). */
+const FOUND_MS = 3_000;
 const RESUMED_FLOW_VARIANCE = 0.005 ** 2;
 
 /** What goes again by as much as it had come, to this share, is the same and no second one (estimate). */
@@ -49,7 +50,8 @@ const DENSEST_KG_PER_M3 = 57;
 function steady(state: ScaleState, input: ScaleInput, equipment: Equipment): number {
   const { flowKgPerS, pastFlowsKgPerS: past } = state;
   if (input.path !== 'into-tank') return flowKgPerS;
-  const isPast = past.length === PAST_FLOWS && !begunWithin(PAST_FLOWS * NOTED_EVERY_MS, state, input);
+  const isPast =
+    past.length === PAST_FLOWS && !begunWithin(PAST_FLOWS * NOTED_EVERY_MS + FOUND_MS, state, input);
   return Math.min(Math.max(isPast ? past[0]! : flowKgPerS, 0), mostDrawnKgPerS(equipment));
 }
 
@@ -57,6 +59,12 @@ const begunWithin = (ms: number, { disturbedAtMs }: ScaleState, { drawsSinceMs }
   drawsSinceMs !== undefined && disturbedAtMs - drawsSinceMs < ms;
 
 const mostDrawnKgPerS = ({ compressor }: Equipment): number => DENSEST_KG_PER_M3 * compressor.sweptM3PerS;
+
+/** Of a draw that was too new for its flow to be found displacement tells, where the coil passes on what comes. */
+const byDisplacementKg = (state: ScaleState, input: ScaleInput): number | undefined =>
+  begunWithin(FOUND_MS, state, input) && !state.coilFills && state.coilGivesKg !== undefined
+    ? state.disturbedFromKg + state.coilGivesKg
+    : undefined;
 
 /** Begins to wait for quiet. */
 export const disturbing = (
@@ -89,7 +97,8 @@ export function disturbed(
   const coil = coilSince(state, input);
   const reckonedKg = open ? state.massKg + steady(state, input, equipment) * dtS : state.massKg;
   // What rushed in before does not go on, once all is there that was drawn.
-  const massKg = Math.min(reckonedKg, Math.max(state.massKg, mostArrivedKg({ ...state, ...coil })));
+  const cappedKg = Math.min(reckonedKg, Math.max(state.massKg, mostArrivedKg({ ...state, ...coil })));
+  const massKg = byDisplacementKg({ ...state, ...coil }, input) ?? cappedKg;
   const disturbedMostKg = Math.max(state.disturbedMostKg, Math.abs(measuredKg - massKg));
   const begun = input.drawsSinceMs !== undefined && input.drawsSinceMs > state.disturbedAtMs;
   const begunDrawsMs = state.begunDrawsMs + (begun ? 1000 * dtS : 0);
@@ -101,11 +110,12 @@ export function disturbed(
   }
   const quietLevelKg = state.quietLevelKg + LEVEL_GAIN * (measuredKg - state.quietLevelKg);
   if (atMs - state.quietSinceMs < QUIET_MS) return { ...coasted, quietLevelKg };
-  // Whoever lets go in the last moment leaves a mean between two levels: then the last reading tells more.
+  // While something flows the mean stays behind, and whoever lets go in the last moment leaves one between two levels: then
+  // the last reading tells more.
   const behindKg =
     QUIET_SIGMA * Math.max(equipment.scale.noiseKg, NOISE_FLOOR_KG) + BEHIND_S * Math.abs(state.flowKgPerS);
   const isBehind = Math.abs(measuredKg - quietLevelKg) > behindKg;
-  const level = { quietLevelKg: isBehind ? measuredKg : quietLevelKg };
+  const level = { quietLevelKg: open || isBehind ? measuredKg : quietLevelKg };
   return trustedAgain({ ...coasted, ...level }, input, equipment);
 }
 
@@ -158,7 +168,7 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
     bumps: state.bumps + 1,
     bumpFromKg: state.disturbedFromKg,
     bumpUnseenKg: unseen,
-    ...doubt(state, 0, Math.hypot(underBumpSdKg(state), begunSdKg(state, equipment), hoseSdKg)),
+    ...doubt(state, 0, Math.hypot(underBumpSdKg(state), begunSdKg(state, input, equipment), hoseSdKg)),
     doubtedKnocked: false,
   };
   return settled(
@@ -210,9 +220,13 @@ function unseenKg(state: ScaleState, input: ScaleInput, equipment: Equipment): n
   return young ? (mostDrawnKgPerS(equipment) * (state.atMs - state.disturbedAtMs)) / 1000 : 0;
 }
 
-/** What a draw has brought that was begun beneath a bump: anything from nothing to all that it can. */
-const begunSdKg = ({ begunDrawsMs }: ScaleState, equipment: Equipment): number =>
-  (mostDrawnKgPerS(equipment) * begunDrawsMs) / 1000 / 2;
+/** What a draw has brought that was begun beneath a bump, or just before and is not counted: anything from nothing to all that it can. */
+function begunSdKg(state: ScaleState, input: ScaleInput, equipment: Equipment): number {
+  const uncounted =
+    state.coilGivesKg === undefined && state.begunDrawsMs === 0 && begunWithin(FOUND_MS, state, input);
+  const ms = uncounted ? state.atMs - state.disturbedAtMs : state.begunDrawsMs;
+  return (mostDrawnKgPerS(equipment) * ms) / 1000 / 2;
+}
 
 /** A draw that went on goes on; any other flow is found anew. */
 function settled(

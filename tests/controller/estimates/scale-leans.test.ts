@@ -1,5 +1,5 @@
 // Someone leans on the platform, or lifts at it, at any moment before, in and after a draw, for as long as people do.
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { feed, type Truth } from './scale-stream.ts';
 
 const OPENS_S = 38;
@@ -48,6 +48,41 @@ test('what stays on the platform is told from refrigerant, in a draw too', () =>
   expect(bumps).toBe(1);
   expect(Math.abs(offsetKg - 0.7)).toBeLessThan(0.02);
   expect(Math.abs(massKg - drawnKg(OVER_S))).toBeLessThan(0.02);
+});
+
+test('what is put down in a draw is told from it by the grams that come while the scale is looked at', () => {
+  const errorsG = [43.2, 44.7, 46.5, 50, 60, 80].map((fromS) => leftG(leant(fromS, OVER_S, 0.7)));
+  expect(errorsG.filter((errorG) => Math.abs(errorG) > 3)).toEqual([]);
+});
+
+describe('What is put down in the first seconds of a draw', () => {
+  const put = (fromS: number, more: Partial<ReturnType<Truth>>): ReturnType<typeof feed> =>
+    feed(
+      (timeS) => ({
+        ...leant(fromS, OVER_S, 0.7)(timeS),
+        ...(timeS > BEGINS_S && 'drawnKg' in more ? { ...more, drawnKg: drawnKg(timeS) - 8 } : {}),
+      }),
+      60,
+    );
+  const errorG = ({ massKg }: ReturnType<typeof feed>): number => 1000 * (massKg - drawnKg(60));
+  const saidG = ({ undecidedVarianceKg2 }: ReturnType<typeof feed>): number =>
+    2000 * Math.sqrt(undecidedVarianceKg2);
+
+  test('is told from it by displacement, where the coil passes on what comes', () => {
+    for (const fromS of [40.8, 41.3, 42.2]) {
+      const after = put(fromS, { drawnKg: 0, passes: true });
+      expect(Math.abs(errorG(after))).toBeLessThan(2.5);
+      expect(saidG(after)).toBeLessThan(1);
+    }
+  });
+
+  test('may be as much less or more as a draw brings that nobody has counted', () => {
+    // Half of 13.8 g a second for five seconds, twice.
+    const after = put(40.8, {});
+    expect(Math.abs(errorG(after))).toBeGreaterThan(5);
+    expect(saidG(after)).toBeGreaterThan(60);
+    expect(saidG(put(44, {}))).toBeLessThan(1);
+  });
 });
 
 test('two who lean one after the other, in a burst that has ebbed away, leave nothing', () => {

@@ -26,12 +26,19 @@ export type Truth = (timeS: number) => {
   readonly hosePhantomPa?: number;
   /** What the compressor has drawn since it began, by its displacement. */
   readonly drawnKg?: number;
+  /** The coil passes all of it on. */
+  readonly passes?: boolean;
 };
 
-const coilAfter = (drawnKg: number, startKg: number | undefined, lastKg: number | undefined) =>
+const coilAfter = (
+  drawnKg: number,
+  pushedEmpty: boolean,
+  startKg: number | undefined,
+  lastKg: number | undefined,
+) =>
   coilOf(
     {
-      count: { ...startCount(0), drawnKg, totalKg: drawnKg, drawnSdKg: 0.02 * drawnKg },
+      count: { ...startCount(0), pushedEmpty, drawnKg, totalKg: drawnKg, drawnSdKg: 0.02 * drawnKg },
       startKg,
       lastKg,
       leftKg: 0,
@@ -60,6 +67,7 @@ export function feed(
       hosePa = 0,
       hosePhantomPa = 0,
       drawnKg,
+      passes = false,
     } = truth(i / 10);
     if (state.trust === 'trusted') lastKg = state.massKg;
     if (drawnKg !== undefined) startKg ??= lastKg;
@@ -72,7 +80,7 @@ export function feed(
         path,
         settling,
         drawsSinceMs: drawsSinceS === undefined ? undefined : 1000 * drawsSinceS,
-        coil: drawnKg === undefined ? undefined : coilAfter(drawnKg, startKg, lastKg),
+        coil: drawnKg === undefined ? undefined : coilAfter(drawnKg, passes, startKg, lastKg),
         hoseGaugePa: hosePa,
         hosePhantomPa,
         hoseForceKgPerPa: forceKgPerPa,
