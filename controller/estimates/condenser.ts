@@ -182,15 +182,16 @@ function warmed(
 const cooled = ({ coilWarmerK }: DrawCount, seconds: number): number =>
   coilWarmerK * Math.exp((-COIL_W_PER_K * seconds) / COIL_J_PER_K);
 
+/** What came by displacement and the scale does not show, on top of what earlier runs have left in the coil. */
+export const inCoilKg = (
+  { drawnKg, shownKg, pushedEmpty }: Pick<DrawCount, 'drawnKg' | 'shownKg' | 'pushedEmpty'>,
+  now: Pick<CountInput, 'shownKg' | 'coilKg'>,
+): number => Math.max((pushedEmpty ? 0 : now.coilKg) + drawnKg + shownKg - now.shownKg, 0);
+
 /** Liquid that stays in the coil takes surface away, and the rest becomes so much warmer. */
-function drownedWarmerK(
-  { coilWarmerK, drawnKg, shownKg, pushedEmpty }: DrawCount,
-  input: CountInput,
-  room: Room,
-): number {
-  const keptKg = (pushedEmpty ? 0 : input.coilKg) + drawnKg + shownKg - input.shownKg;
-  const drowned = Math.max(keptKg, 0) / (input.condenserM3 * room.liquidKgPerM3);
-  return coilWarmerK / Math.max(1 - drowned, LEAST_SURFACE);
+function drownedWarmerK(count: DrawCount, input: CountInput, room: Room): number {
+  const drowned = inCoilKg(count, input) / (input.condenserM3 * room.liquidKgPerM3);
+  return count.coilWarmerK / Math.max(1 - drowned, LEAST_SURFACE);
 }
 
 /**

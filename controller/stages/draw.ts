@@ -1,6 +1,12 @@
 // How the compressor draws, with the condenser's fan or without it when the tank is warmer than the room, and what it draws.
 import { SURE } from '../constants.ts';
-import { countDraw, type DrawCount, mostInCondenserKg } from '../estimates/condenser.ts';
+import {
+  countDraw,
+  type DrawCount,
+  drawKgPerS,
+  inCoilKg,
+  mostInCondenserKg,
+} from '../estimates/condenser.ts';
 import { type Kept, keptAfterRun } from '../estimates/kept.ts';
 import { circuitPa, hoseGaugePa } from '../estimates/pressures.ts';
 import { isFlammable } from '../interlocks/bands.ts';
@@ -42,6 +48,22 @@ export function wantsFanStopped({ equipment, seen }: StageInput): boolean {
 /** What the scale shows in the tank beyond the last weighing, whatever brought it. */
 export const shownKg = (input: StageInput): number =>
   input.accounts.weighed === undefined ? 0 : -deliveredKg(input.accounts.weighed, input);
+
+/** What the coil holds now, by what the run has drawn; it can hold no more than it has room for. */
+export const coilKg = (count: DrawCount, input: StageInput): number =>
+  Math.min(
+    inCoilKg(count, { shownKg: shownKg(input), coilKg: input.accounts.kept.kg }),
+    mostInCondenserKg(input.equipment),
+  );
+
+/** What the compressor draws now, by its displacement; unknown without the pressures and the room's temperature. */
+export function drawnKgPerS({ seen, plan, equipment, accounts }: StageInput): number | undefined {
+  const { manifoldPa, tankPa, ambientK } = seen;
+  if (manifoldPa === undefined || tankPa === undefined || ambientK === undefined) return undefined;
+  const { sweptM3PerS } = equipment.compressor;
+  const draw = { suctionPa: manifoldPa, dischargePa: tankPa, ambientK, sweptM3PerS };
+  return accounts.kept.share * drawKgPerS(plan.curve, draw);
+}
 
 type Suction = { readonly pa: number | undefined; readonly sdShare: number };
 

@@ -1,12 +1,12 @@
 // Recover: draw the vehicle down into the tank until nothing more comes, then weigh what came.
 
-import { startCount } from '../estimates/condenser.ts';
+import { mostInCondenserKg, startCount } from '../estimates/condenser.ts';
 import type { Kept } from '../estimates/kept.ts';
 import type { Weighing } from '../estimates/masses.ts';
 import { NO_NOTICES, type NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data-recovery.ts';
-import { counting, drawWith, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
+import { coilKg, counting, drawnKgPerS, drawWith, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
 import { recovered } from './recovered.ts';
 import { airDrawnInPa, knownAirDrawnInPa, liquidTrapped } from './rest.ts';
 import { at, book, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
@@ -71,7 +71,8 @@ function watch(data: RecoverData, input: StageInput): RecoverData {
   const low = estimates.manifold !== undefined && estimates.manifold.value <= recover.stopPa;
   const compressorSinceMs = data.compressorSinceMs ?? nowMs;
   const filled = nowMs - compressorSinceMs >= recover.fillingMs;
-  const dry = filled && Math.abs(estimates.scale.slowFlowKgPerS) < recover.noFlowKgPerS;
+  const dry =
+    filled && !fillsCoil(data, input) && Math.abs(estimates.scale.slowFlowKgPerS) < recover.noFlowKgPerS;
   const flat = estimates.circuit !== undefined && Math.abs(estimates.circuit.perS) < recover.stagnantPaPerS;
   const since = (is: boolean, sinceMs: number | undefined): number | undefined =>
     is ? (sinceMs ?? nowMs) : undefined;
@@ -79,7 +80,7 @@ function watch(data: RecoverData, input: StageInput): RecoverData {
   const dryLowSinceMs = since(low && dry, data.dryLowSinceMs);
   const fanStopped = data.fanStopped || wantsFanStopped(input);
   const stagnantSinceMs = since(flat && dry && !low, data.stagnantSinceMs);
-  const unrested = data.unrested || goesOnUnrested(lowSinceMs, input);
+  const unrested = data.unrested || goesOnUnrested(data, lowSinceMs, input);
   return { ...data, compressorSinceMs, lowSinceMs, dryLowSinceMs, stagnantSinceMs, unrested, fanStopped };
 }
 
@@ -111,18 +112,37 @@ function trickleMs({ unrested }: RecoverData, { plan, accounts }: StageInput): n
   return much ? recover.muchTrickleMs : recover.againTrickleMs;
 }
 
+/** Still in the vehicle, by the label and by all that has come, what lies in the coil included. */
+function leftKg({ count }: RecoverData, input: StageInput): number {
+  const { nominalChargeKg } = input.plan.ticket;
+  const { recoveredKg = 0, kept } = input.accounts;
+  return nominalChargeKg - recoveredKg - shownKg(input) - (coilKg(count, input) - kept.kg);
+}
+
 /**
- * So much has come at so low a pressure that neither vapour nor oil can have held it, nor is it air, and by label and scale
- * much is still to come: it is liquid, and a rest would only let it warm.
+ * A coil colder than the tank takes up a trickle for minutes of which the scale shows nothing; a warm one passes it on. At
+ * this suction more than next to nothing is drawn, and it must be somewhere.
  */
-function goesOnUnrested(lowSinceMs: number | undefined, input: StageInput): boolean {
+const fillsCoil = (data: RecoverData, input: StageInput): boolean =>
+  data.count.drawnKg > 0 &&
+  coilKg(data.count, input) < mostInCondenserKg(input.equipment) &&
+  (drawnKgPerS(input) ?? 0) > input.plan.recover.drawsKgPerS &&
+  leftKg(data, input) > input.plan.recover.fewKg;
+
+/**
+ * So much has come at so low a pressure that neither vapour nor oil can have held it, nor is it air, and at the rate at
+ * which it comes what is left by the label takes longer than a recovery may: it is liquid, and a rest would only let it warm.
+ */
+function goesOnUnrested(data: RecoverData, lowSinceMs: number | undefined, input: StageInput): boolean {
   const { plan, nowMs, accounts, estimates } = input;
-  const { recover, rest, ticket } = plan;
+  const { recover, rest } = plan;
   if (accounts.cycles.length > 0 || lowSinceMs === undefined) return false;
   if (nowMs - lowSinceMs < recover.trickleMs || estimates.scale.trust !== 'trusted') return false;
   const airPa = knownAirDrawnInPa(input);
-  const leftKg = ticket.nominalChargeKg - (accounts.recoveredKg ?? 0) - shownKg(input);
-  return airPa !== undefined && airPa <= rest.tankAirPa && leftKg > recover.unrestedKg;
+  const kgPerS = drawnKgPerS(input);
+  if (airPa === undefined || airPa > rest.tankAirPa || kgPerS === undefined) return false;
+  const spentMs = nowMs - (accounts.recoveryStartedAtMs ?? data.sinceMs);
+  return spentMs + (1000 * leftKg(data, input)) / kgPerS > recover.unrestedMs + recover.shortMs;
 }
 
 function toWeighing(data: RecoverData, input: StageInput, why: RunEnd): Step {

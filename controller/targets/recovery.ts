@@ -85,11 +85,15 @@ export const RECOVER = {
   muchTrickleMs: 18 * MINUTE_MS,
   againTrickleMs: 8 * MINUTE_MS,
   /**
-   * Where the very first run shows as much, by the label and by what comes, it goes on without a rest, as long as a recovery
-   * may take (SAE J2788: 30 min); a rest in it costs a hundredth of what heat allows (estimates).
+   * Where by the first run what is left would take longer than a recovery may (SAE J2788: 30 min), by more than this, it
+   * goes on without a rest: each costs a hundredth of what heat allows (estimate).
    */
-  unrestedKg: 0.35,
+  shortMs: 2 * MINUTE_MS,
   unrestedMs: 30 * MINUTE_MS,
+  /** Displacement that counts as a flow: twice what the scale must show for one (estimate). */
+  drawsKgPerS: 2e-4,
+  /** With less than this to come a scale that shows nothing ends the run, wherever the last of it may be (estimate). */
+  fewKg: 0.05,
   /** Suction that neither falls nor flows (estimate). */
   stagnantPaPerS: 100,
   stagnantMs: MINUTE_MS,

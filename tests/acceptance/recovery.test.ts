@@ -2,7 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import { fluidOnce } from '../../app/bench/whole-jobs.ts';
 import { recoverableKg } from '../accuracy/recovery-bound.ts';
-import { recoveryJob } from '../accuracy/recovery-job.ts';
+import { recoveryJob, recoveryOf } from '../accuracy/recovery-job.ts';
+import { recoveryScenario } from '../accuracy/recovery-scenario.ts';
 import { runScenario } from './run-scenario.ts';
 
 const ofHeld = ({ held, left }: { held: number; left: number }): number => 100 * (1 - left / held);
@@ -25,6 +26,40 @@ describe('half an hour of recovery', () => {
       expect(row.advised, `seed ${seed}`).toBe(true);
     }
   });
+
+  const AT_THE_EDGE = [
+    [5, 640, 400, 0.8],
+    [10, 700, 400, 0.8],
+    [5, 700, 300, 0.8],
+    [5, 760, 500, 1],
+  ] as const;
+  const edges = (['good', 'hobby'] as const).flatMap((profile) =>
+    AT_THE_EDGE.map((of) => [profile, ...of] as const),
+  );
+  test.each(edges)(
+    'and so it does at the edge of what is drawn: %s, %d °C, %d g, %d J/K, %d W/K',
+    async (profile, ambientC, chargeG, jPerK, wPerK) => {
+      const drawn = recoveryScenario(profile, 'cold', 1);
+      const row = await recoveryOf({
+        ...drawn,
+        weather: { ambientC, barometerPa: 101_325 },
+        ticket: { ...drawn.ticket, refrigerant: 'R-134a', nominalChargeG: chargeG },
+        vehicle: {
+          ...drawn.vehicle,
+          chargeG,
+          volumeL: 1.2 + chargeG / 400,
+          expansionDevice: 'orifice-tube',
+          oilG: 120,
+          accumulatorHeatCapacityJPerK: jPerK,
+          accumulatorUaWPerK: wPerK,
+        },
+        tank: { contentKg: 8, temperatureC: ambientC },
+      });
+      expect((100 * (row.held - row.left)) / row.bound).toBeGreaterThan(95);
+      expect(row.held - row.left).toBeLessThan(row.bound);
+      expect(row.advised).toBe(true);
+    },
+  );
 });
 
 describe('what heat allows', () => {
@@ -34,7 +69,8 @@ describe('what heat allows', () => {
     vesselKg: 0.9,
     vesselOilKg: 0,
     outsideM3: 2e-3,
-    outsideOil: { kind: 'PAG', kg: 0 },
+    outsideOilKg: 0,
+    oil: 'PAG',
     metalJPerK: 300,
     uaWPerK: 0,
     ambientK: 283.15,
@@ -49,6 +85,24 @@ describe('what heat allows', () => {
     const boilsAtC = -62;
     const left = (pool.vesselKg + around) * Math.exp((-c * (10 - boilsAtC)) / h) - around;
     expect(recoverableKg(tables, pool, 3600)).toBeCloseTo(1 - left, 1);
+  });
+
+  test('grows without a jump when the liquid is gone: oil gives up what it held, and slower and slower', () => {
+    const oily = {
+      ...pool,
+      vehicleKg: 0.6,
+      vesselKg: 0.4,
+      vesselOilKg: 0.04,
+      outsideOilKg: 0.08,
+      uaWPerK: 2,
+    };
+    const at = (s: number): number => recoverableKg(tables, oily, s);
+    const rates = Array.from({ length: 100 }, (_, i) => (at(20 * i + 220) - at(20 * i + 200)) / 20);
+    // Never more than a full cylinder of the room's vapour (20.2 kg/m³ at 10 °C, Tillner-Roth and Baehr 1994).
+    expect(Math.max(...rates)).toBeLessThan(oily.sweptM3PerS * 20.2);
+    expect(rates.at(-1)).toBeLessThan(rates[0]! / 10);
+    expect(at(3600)).toBeGreaterThan(0.58);
+    expect(at(3600)).toBeLessThan(0.6);
   });
 
   test('grows with the heat that flows in: by UA·ΔT·t/h once the pool is cold', () => {

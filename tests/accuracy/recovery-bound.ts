@@ -11,7 +11,8 @@ export type Pool = {
   readonly vesselOilKg: number;
   /** Room and oil outside the vessel. */
   readonly outsideM3: number;
-  readonly outsideOil: { readonly kind: OilKind; readonly kg: number };
+  readonly outsideOilKg: number;
+  readonly oil: OilKind;
   readonly metalJPerK: number;
   readonly uaWPerK: number;
   /** Of the room; pool, metal and oil begin with it. */
@@ -50,11 +51,31 @@ function carriedKgPerS(tables: FluidTables, poolPa: number, tankPa: number, pool
 }
 
 /** As warm as the room, under vapour of the pool: what is spread evenly holds no less (Flory and Huggins, `sim/fluids/oil.ts`). */
-function heldByOilKg(tables: FluidTables, { outsideOil, ambientK }: Pool, poolPa: number): number {
-  const warm = saturated(tables, ambientK);
-  const solubility = new Solubility(outsideOil.kind, tables.fluid);
+function heldByOilKg(
+  solubility: Solubility,
+  warm: SaturationState,
+  { outsideOilKg, ambientK }: Pool,
+  poolPa: number,
+): number {
   const activity = poolPa / warm.pressurePa;
-  return outsideOil.kg * solubility.content(activity, ambientK, warm.liquidDensityKgPerM3);
+  return outsideOilKg * solubility.content(activity, ambientK, warm.liquidDensityKgPerM3);
+}
+
+/**
+ * Of the pool's vapour pressure, what stands over it. Oil gives nothing up to liquid that lies beside it: what it held at
+ * the beginning comes last, and no faster than in equilibrium.
+ */
+function activityOver(
+  solubility: Solubility,
+  warm: SaturationState,
+  pool: Pool,
+): (leftKg: number, at: SaturationState, temperatureK: number) => number {
+  const oilKg = pool.vesselOilKg;
+  const heldKg = oilKg * solubility.content(1, pool.ambientK, warm.liquidDensityKgPerM3);
+  return (leftKg, { liquidDensityKgPerM3 }, temperatureK) =>
+    leftKg > heldKg
+      ? 1
+      : Math.min(solubility.activity(leftKg / oilKg, temperatureK, liquidDensityKgPerM3), 1);
 }
 
 const STEP_S = 1;
@@ -62,7 +83,8 @@ const STEP_S = 1;
 /**
  * Most that can come out of the vehicle in `durationS`, kg. An upper bound: the compressor never waits nor rests; what is
  * outside the vessel comes first, by itself and at the room's vapour pressure; then the pool boils, and while there is
- * some of it, gas of its pressure stays outside the vessel, and in the oil there what it holds under that pressure.
+ * some of it, gas of its pressure stays outside the vessel, and in the oil there what it holds under that pressure; at
+ * last the vessel's own oil gives up what it held.
  */
 export function recoverableKg(tables: FluidTables, pool: Pool, durationS: number): number {
   const warm = saturated(tables, pool.ambientK);
@@ -71,18 +93,22 @@ export function recoverableKg(tables: FluidTables, pool: Pool, durationS: number
   const outsideS = outsideKg / carriedKgPerS(tables, warm.pressurePa, tankPa, pool);
   if (outsideS >= durationS) return (outsideKg * durationS) / outsideS;
   const metalAndOilJPerK = pool.metalJPerK + OIL_HEAT_J_PER_KG_K * pool.vesselOilKg;
+  const solubility = new Solubility(pool.oil, tables.fluid);
+  const activityOf = activityOver(solubility, warm, pool);
   const state = newSaturationState();
   let temperatureK = pool.ambientK;
   let leftKg = pool.vesselKg;
+  let poolPa = warm.pressurePa;
   for (let atS = outsideS; atS < durationS && leftKg > 0; atS += STEP_S) {
     tables.saturation(temperatureK, state);
-    const boiledKg = STEP_S * carriedKgPerS(tables, state.pressurePa, tankPa, pool);
+    poolPa = activityOf(leftKg, state, temperatureK) * state.pressurePa;
+    const boiledKg = STEP_S * carriedKgPerS(tables, poolPa, tankPa, pool);
     const inflowJ = STEP_S * pool.uaWPerK * (pool.ambientK - temperatureK);
     temperatureK +=
       (inflowJ - latentJPerKg(state) * boiledKg) / (metalAndOilJPerK + leftKg * LIQUID_J_PER_KG_K);
     leftKg -= boiledKg;
   }
   if (leftKg <= 0) return pool.vehicleKg;
-  const gasKg = pool.outsideM3 * gasKgPerM3(tables, state.pressurePa, pool.ambientK);
-  return pool.vehicleKg - leftKg - gasKg - heldByOilKg(tables, pool, state.pressurePa);
+  const gasKg = pool.outsideM3 * gasKgPerM3(tables, poolPa, pool.ambientK);
+  return pool.vehicleKg - leftKg - gasKg - heldByOilKg(solubility, warm, pool, poolPa);
 }

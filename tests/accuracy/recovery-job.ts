@@ -94,7 +94,8 @@ function poolOf({ vehicle, weather, tank, ticket }: RecoveryFile, before: Inside
     vesselKg: before.vesselRefrigerantKg,
     vesselOilKg: (OIL_SHARES.vessel * vehicle.oilG) / 1000,
     outsideM3: ((1 - VOLUME_SHARES[vehicle.expansionDevice].vessel) * vehicle.volumeL) / 1000,
-    outsideOil: { kind: ticket.oil.kind, kg: ((1 - OIL_SHARES.vessel) * vehicle.oilG) / 1000 },
+    outsideOilKg: ((1 - OIL_SHARES.vessel) * vehicle.oilG) / 1000,
+    oil: ticket.oil.kind,
     metalJPerK: vehicle.accumulatorHeatCapacityJPerK,
     uaWPerK: vehicle.accumulatorUaWPerK,
     ambientK: weather.ambientC + ZERO_CELSIUS_K,
@@ -103,8 +104,10 @@ function poolOf({ vehicle, weather, tank, ticket }: RecoveryFile, before: Inside
   };
 }
 
-export async function recoveryJob({ profile, start }: Kind, seed: number): Promise<RecoveryRow> {
-  const file = recoveryScenario(profile, start, seed);
+export const recoveryJob = ({ profile, start }: Kind, seed: number): Promise<RecoveryRow> =>
+  recoveryOf(recoveryScenario(profile, start, seed));
+
+export async function recoveryOf(file: RecoveryFile): Promise<RecoveryRow> {
   const session = prepare(toScenario(file, file.name), file.name, fluidOnce, clockMs);
   const course = await runRecovery(session);
   if (course === undefined) throw new Error(`${file.name}: the recovery never began`);
@@ -112,7 +115,7 @@ export async function recoveryJob({ profile, start }: Kind, seed: number): Promi
   const { refrigerant } = file.ticket;
   const pool = poolOf(file, before, session.equipment.compressor.sweptM3PerS);
   return {
-    seed,
+    seed: file.seed,
     expansionDevice: file.vehicle.expansionDevice,
     refrigerant,
     held: grams(before.vehicleRefrigerantKg),

@@ -1,8 +1,11 @@
 // Recover scan by scan: when the compressor starts, and what ends its run.
 
 import { describe, expect, test } from 'vitest';
+import { startCount } from '../../../controller/estimates/condenser.ts';
+import { NOTHING_KEPT } from '../../../controller/estimates/kept.ts';
 import { saturationPa } from '../../../controller/estimates/saturation.ts';
 import type { RecoverData } from '../../../controller/stages/data-recovery.ts';
+import { drawnKgPerS } from '../../../controller/stages/draw.ts';
 import { enterRecover, stepRecover } from '../../../controller/stages/recover.ts';
 import { R134A } from '../support/machine.ts';
 import { type Given, NOW_MS, shown, weighing } from '../support/stage-input.ts';
@@ -109,6 +112,23 @@ describe('The clocks of a run', () => {
     expect(young(90_000)).toBe(NOW_MS);
   });
 
+  test('call nothing dry while a cold coil takes up what is drawn, and much is left', () => {
+    const cold = { ...startCount(ago(100)), drawnKg: 0.05 };
+    const seen = { manifoldPa: 40_000, ambientK: 278.15, tankPa: 350_000 };
+    const dry = (more: More = {}, given: Given = {}) =>
+      runs({ count: cold, ...more }, { ...given, seen: { ...seen, ...given.seen } }, 40_000, 0).data
+        .dryLowSinceMs;
+    expect(dry()).toBeUndefined();
+    // A coil that is warm passes it on, a full one as well; at 22 kPa next to nothing is drawn.
+    expect(dry({ count: startCount(ago(100)) }, { seen: { ambientK: undefined } })).toBe(NOW_MS);
+    expect(dry({ count: { ...cold, drawnKg: 0.16 } })).toBe(NOW_MS);
+    expect(dry({}, { seen: { manifoldPa: 25_000 } })).toBe(NOW_MS);
+    expect(dry({}, { seen: { tankPa: undefined } })).toBe(NOW_MS);
+    // 0.6 kg on the label, 50 g in the coil: with 50 g more to come the run goes on, with less it need not.
+    expect(dry({}, { accounts: { recoveredKg: 0.49 } })).toBeUndefined();
+    expect(dry({}, { accounts: { recoveredKg: 0.51 } })).toBe(NOW_MS);
+  });
+
   test('call nothing stagnant that moves by 100 Pa a second, or is not seen', () => {
     const flat = (perS: number) =>
       runs({}, { estimates: { manifold: trend(100_000), circuit: trend(100_000, perS) } }, 100_000, 0).data
@@ -172,7 +192,8 @@ describe('What ends a run', () => {
     const known = { seen: exactly, accounts: { tankExcessFirstPa: 0 } };
     expect(why({ lowSinceMs: ago(1_000) }, known, 60_000)).toBeUndefined();
     // That much is NOT air yet, and a run that shows liquid goes on.
-    expect(runs({ lowSinceMs: ago(6.25 * MINUTE_MS) }, known, 60_000).data.unrested).toBe(true);
+    const long = { ...known, accounts: { ...known.accounts, recoveryStartedAtMs: ago(25 * MINUTE_MS) } };
+    expect(runs({ lowSinceMs: ago(6.25 * MINUTE_MS) }, long, 60_000).data.unrested).toBe(true);
     expect(air(60, {}, 100_000)).toBeUndefined();
   });
 
@@ -201,12 +222,18 @@ describe('What ends a run', () => {
 });
 
 describe('A first run that shows much liquid', () => {
-  /** At 60 kPa for so long, with the tank's air known, and by the label 0.6 kg to come. */
+  const SPENT_MS = 20 * MINUTE_MS;
+  const LOW: Given = { seen: { manifoldPa: 40_000 } };
+  /** At 40 kPa for so long, with the tank's air known, by the label 0.6 kg to come, and twenty minutes spent. */
   const cold = (more: More = {}, given: Given = {}) =>
     runs(
       { lowSinceMs: ago(6.25 * MINUTE_MS), ...more },
-      { ...given, accounts: { tankExcessFirstPa: 0, ...given.accounts } },
-      60_000,
+      {
+        ...given,
+        seen: { ...LOW.seen, ...given.seen },
+        accounts: { tankExcessFirstPa: 0, recoveryStartedAtMs: ago(SPENT_MS), ...given.accounts },
+      },
+      40_000,
     );
 
   test('goes on without a rest for half an hour, and that is told once', () => {
@@ -234,16 +261,22 @@ describe('A first run that shows much liquid', () => {
     expect(is({ lowSinceMs: ago(6.25 * MINUTE_MS - 1) })).toBe(false);
     expect(is({ lowSinceMs: undefined })).toBe(false);
     expect(is({}, { scale: { trust: 'disturbed', slowFlowKgPerS: 0.002 } })).toBe(false);
-    // More than 0.35 kg to come: of 0.6 kg what was booked, and what the scale shows since, is gone.
-    const left = (recoveredKg: number, shownKg: number) =>
+    expect(is({}, { seen: { ambientK: undefined } })).toBe(false);
+    // Half an hour and two minutes are over when this has come: of 0.6 kg what was booked, and what the scale shows since, is gone.
+    const shortKg = drawnKgPerS(shown(LOW))! * ((32 * MINUTE_MS - SPENT_MS) / 1000);
+    const left = (recoveredKg: number, shownKg: number, accounts: Given['accounts'] = {}) =>
       is(
         {},
         {
-          accounts: { recoveredKg, weighed: weighing(8) },
+          accounts: { recoveredKg, weighed: weighing(8), ...accounts },
           scale: { massKg: 8 + shownKg, slowFlowKgPerS: 0.002 },
         },
       );
-    expect(left(0.1, 0.149)).toBe(true);
-    expect(left(0.1, 0.151)).toBe(false);
+    const goneKg = 0.6 - shortKg;
+    expect(left(0.1, goneKg - 0.101)).toBe(true);
+    expect(left(0.1, goneKg - 0.099)).toBe(false);
+    expect(left(0.1, goneKg - 0.101, { recoveryStartedAtMs: ago(SPENT_MS - 10_000) })).toBe(false);
+    // What a worn compressor draws takes longer.
+    expect(left(0.1, goneKg - 0.09, { kept: { ...NOTHING_KEPT, share: 0.8 } })).toBe(true);
   });
 });
