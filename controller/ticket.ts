@@ -62,4 +62,6 @@ export type Ticket = {
   readonly fillKg?: number;
   /** Net content of the supply cylinder before, by its label or by another scale. */
   readonly cylinderKg?: number;
+  /** Of the supply cylinder in the records. */
+  readonly cylinderName?: string;
 };

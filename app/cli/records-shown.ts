@@ -1,5 +1,5 @@
 // What the views of `coldbench records` are given and answer.
-import type { LedgerLine } from '../records/ledger.ts';
+import { isGiven, type LedgerLine } from '../records/ledger.ts';
 import type { Store } from '../records/store.ts';
 import type { UnitSystem, Units } from '../units.ts';
 import type { Values } from './records-values.ts';
@@ -31,7 +31,7 @@ export const ledgerText = (
     movement.padEnd(17),
     `${units.charge(massKg).padStart(9)} ± ${units.charge(2 * sdKg)}`.padEnd(22),
     vessel,
-    ...(other === undefined ? [] : [`→ ${other}`]),
+    ...(other === undefined ? [] : [`${isGiven(movement) ? '→' : '←'} ${other}`]),
     ...(party === undefined ? [] : [`→ ${party}`]),
     ...(job === undefined ? [] : [`job ${job}`]),
     ...(note === undefined ? [] : [`(${note})`]),

@@ -9,6 +9,7 @@ import { type Calendar, isoOf } from './calendar.ts';
 import { bookedKg, bookFound, bookWeighed, type JobBooking } from './ledger.ts';
 import { packState, type Used } from './packed.ts';
 import type { Store } from './store.ts';
+import { supplyOf } from './vessels.ts';
 
 /** While something is on, scale and pressures are written down so often. */
 const MARK_MS = 15_000;
@@ -180,9 +181,10 @@ export class JobJournal implements Journal {
     );
   }
 
-  #booking(at: string, { equipment }: ControllerState): JobBooking {
-    const { job, tank, calibration } = this.#parts;
-    return { job, tank, calibration, at, refrigerant: equipment.tank.refrigerant };
+  #booking(at: string, { equipment, plan }: ControllerState): JobBooking {
+    const { store, job, tank, calibration } = this.#parts;
+    const cylinder = supplyOf(store, plan.ticket)?.id;
+    return { job, tank, calibration, at, refrigerant: equipment.tank.refrigerant, cylinder };
   }
 
   #book(state: ControllerState, at: string): void {

@@ -33,6 +33,9 @@ const SIGNS: { readonly [M in Movement | Booked]: 1 | -1 } = {
   'left-off': 1,
 };
 
+/** It leaves the vessel that it is booked on. */
+export const isGiven = (movement: LedgerLine['movement']): boolean => SIGNS[movement] < 0;
+
 export type LedgerLine = {
   readonly id: number;
   readonly at: string;
@@ -85,19 +88,28 @@ export type JobBooking = {
   readonly refrigerant: string;
   readonly calibration: number;
   readonly at: string;
+  /** Where what a filled tank gains comes from, if the records know it. */
+  readonly cylinder?: number | undefined;
 };
+
+/** The hose that hung on the cylinder was filled out of it. */
+const OUT_OF_CYLINDER: readonly LedgerLine['movement'][] = ['cylinder-to-tank', 'hoses-to-tank', 'left-off'];
+
+const otherOf = ({ cylinder }: JobBooking, movement: LedgerLine['movement']): number | null =>
+  OUT_OF_CYLINDER.includes(movement) ? (cylinder ?? null) : null;
 
 /** What a job has weighed, with the counts it was weighed from. */
 export function bookWeighed(store: Store, of: JobBooking, entry: LedgerEntry): void {
   store.run(
-    `INSERT INTO ledger (at, movement, refrigerant, mass_kg, sd_kg, vessel, job, at_ms, counts_before, counts_after, calibration)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    `INSERT INTO ledger (at, movement, refrigerant, mass_kg, sd_kg, vessel, other, job, at_ms, counts_before, counts_after, calibration)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     of.at,
     entry.movement,
     of.refrigerant,
     entry.massKg,
     entry.sdKg,
     of.tank,
+    otherOf(of, entry.movement),
     of.job,
     Math.round(entry.atMs),
     entry.countsBefore,
@@ -118,14 +130,15 @@ export type Found = {
 export function bookFound(store: Store, of: JobBooking, found: Found): void {
   const { movement, massKg, sdKg, counts, note } = found;
   store.run(
-    `INSERT INTO ledger (at, movement, refrigerant, mass_kg, sd_kg, vessel, job, counts_after, calibration, note)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    `INSERT INTO ledger (at, movement, refrigerant, mass_kg, sd_kg, vessel, other, job, counts_after, calibration, note)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     of.at,
     movement,
     of.refrigerant,
     massKg,
     sdKg,
     of.tank,
+    otherOf(of, movement),
     of.job,
     counts,
     of.calibration,
@@ -187,11 +200,11 @@ export type Balance = {
 export function bookedKg(store: Store, vessel: number, upTo = Number.MAX_SAFE_INTEGER): number {
   const own = store.one(`SELECT sum(${SIGNED}) AS kg FROM ledger WHERE vessel = ? AND id <= ?`, vessel, upTo);
   const moved = store.one(
-    "SELECT sum(mass_kg) AS kg FROM ledger WHERE other = ? AND movement = 'transferred' AND id <= ?",
+    `SELECT sum(${SIGNED}) AS kg FROM ledger WHERE other = ? AND id <= ?`,
     vessel,
     upTo,
   );
-  return numberIn(own, 'kg') + numberIn(moved, 'kg');
+  return numberIn(own, 'kg') - numberIn(moved, 'kg');
 }
 
 /**
@@ -211,7 +224,7 @@ export function bookCounted(store: Store, { vessel, massKg, ...entry }: Omit<ByH
 
 function balanceOf(store: Store, vessel: Vessel): Balance {
   const sums = store.one(
-    `SELECT sum(sd_kg * sd_kg) AS variance FROM ledger WHERE vessel = ?1 AND id >
+    `SELECT sum(sd_kg * sd_kg) AS variance FROM ledger WHERE (vessel = ?1 OR other = ?1) AND id >
        coalesce((SELECT max(id) FROM ledger WHERE vessel = ?1 AND movement IN ('stock', 'unexplained')), 0)`,
     vessel.id,
   );

@@ -22,7 +22,7 @@ import { JobJournal } from './journal.ts';
 import type { Used } from './packed.ts';
 import type { Store } from './store.ts';
 import { upkeepBlockers, upkeepOf } from './upkeep.ts';
-import { tankBlockers, tankOf } from './vessels.ts';
+import { supplyBlockers, tankBlockers, tankOf } from './vessels.ts';
 
 export type JobKept = {
   readonly name: string;
@@ -78,6 +78,7 @@ function recordBlockers(store: Store, kept: JobKept, nowMs: number): readonly Bl
   return [
     ...openJobBlockers(store, kept),
     ...tankBlockers(tankOf(store, machine), equipment.tank, latest),
+    ...supplyBlockers(store, ticket),
     ...upkeepBlockers(store, machine, ticket.service, latest),
   ];
 }

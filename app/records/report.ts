@@ -1,5 +1,6 @@
 // The record of a job as one HTML page that prints on A4 and Letter: what was found, every entry, plots, cautions.
 import { inflateSync } from 'node:zlib';
+import type { Ticket } from '../../controller/ticket.ts';
 import { CAUTIONS, CAUTIONS_SIMULATED } from '../run/printed-cautions.ts';
 import { toldOnce, worthSaying } from '../run/told-once.ts';
 import { toldIn } from '../told.ts';
@@ -104,12 +105,15 @@ const minutes = ({ atS }: Noticed): string => `${(atS / 60).toFixed(1)} min`;
 
 function ledgerTable(ledger: readonly LedgerLine[], units: Units): string {
   const rows = ledger.map(
-    ({ at, movement, massKg, sdKg, note }) =>
-      `<tr><td>${minuteOf(at)}</td><td>${escaped(movement.replaceAll('-', ' '))}</td>` +
+    ({ at, movement, massKg, sdKg, other, note }) =>
+      `<tr><td>${minuteOf(at)}</td><td>${escaped(movement.replaceAll('-', ' ') + (other === undefined ? '' : `, ${other}`))}</td>` +
       `<td class="number">${massOf(massKg, units)} ± ${units.charge(2 * sdKg)}</td></tr>${noteRow(note)}`,
   );
   return `<table class="grid"><tr><th>written</th><th>movement</th><th class="number">mass (k = 2)</th></tr>\n${rows.join('\n')}</table>`;
 }
+
+const supplyOf = ({ cylinderName }: Ticket): string =>
+  cylinderName === undefined ? 'a supply cylinder' : `the supply cylinder '${cylinderName}'`;
 
 const given = (name: string, value: string | undefined): readonly (readonly [string, string])[] =>
   value === undefined ? [] : [[name, value]];
@@ -141,7 +145,7 @@ export function reportPage(
     [
       'Asked for',
       line.service === 'fill-tank'
-        ? `${line.service}, ${line.refrigerant}, out of a supply cylinder`
+        ? `${line.service}, ${line.refrigerant}, out of ${supplyOf(ticket)}`
         : `${line.service}, ${line.refrigerant}, nominal charge ${units.charge(line.nominalKg)}; system ${ticket.opened ? 'opened' : 'not opened'}, ${ticket.oil.kind} oil`,
     ],
     ...given('Recovered', line.recoveredKg === undefined ? undefined : units.charge(line.recoveredKg)),

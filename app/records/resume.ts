@@ -24,6 +24,7 @@ import { packWorld } from './packed.ts';
 import { type Choice, choicesFor, type Offered, recalled, stageOf } from './recall.ts';
 import { closeRecord, type JobKept } from './recorder.ts';
 import type { Store } from './store.ts';
+import { supplyOf } from './vessels.ts';
 
 /** A bench whose process was killed has lain in the dark for so long, every valve shut. */
 const DARK_MS = 60_000;
@@ -156,6 +157,7 @@ export function closeLeft(parts: ResumeParts): JobFacts {
           calibration: record.calibration,
           at,
           refrigerant: record.equipment.tank.refrigerant,
+          cylinder: supplyOf(store, record.ticket)?.id,
         },
         {
           movement: 'left-off',

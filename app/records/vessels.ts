@@ -1,6 +1,7 @@
 // Tanks and cylinders: what they are, and that each keeps its refrigerant for good.
 import type { Equipment } from '../../controller/equipment.ts';
 import type { Blocker } from '../../controller/notice.ts';
+import type { Ticket } from '../../controller/ticket.ts';
 import { isEmpty, numberIn, type Row, type Store, textIn } from './store.ts';
 
 export type Vessel = {
@@ -80,6 +81,35 @@ export const addVessel = (store: Store, vessel: NewVessel, at: string): number =
 
 export function setRetest(store: Store, id: number, due: string): void {
   store.run('UPDATE vessels SET retest_due = ? WHERE id = ?', due, id);
+}
+
+/** The cylinder that a ticket names, where the records have one. */
+export function supplyOf(store: Store, { cylinderName }: Ticket): Vessel | undefined {
+  const vessel = cylinderName === undefined ? undefined : vesselNamed(store, cylinderName);
+  return vessel?.kind === 'cylinder' ? vessel : undefined;
+}
+
+/** Why nothing may be filled out of the cylinder that a ticket names. */
+export function supplyBlockers(store: Store, ticket: Ticket): readonly Blocker[] {
+  const { cylinderName, refrigerant } = ticket;
+  if (cylinderName === undefined) return [];
+  const supply = supplyOf(store, ticket);
+  if (supply === undefined)
+    return [
+      {
+        code: 'supply-unknown',
+        text: `The records have no cylinder '${cylinderName}'.`,
+        remedy: `See how its name is written, 'coldbench records ledger', or note it: 'coldbench records ledger --add-cylinder NAME --refrigerant ${refrigerant}'.`,
+      },
+    ];
+  if (supply.refrigerant === refrigerant) return [];
+  return [
+    {
+      code: 'supply-of-another-refrigerant',
+      text: `By its record the cylinder '${cylinderName}' is for ${supply.refrigerant} for good, and the ticket asks for ${refrigerant}.`,
+      remedy: 'Connect the right cylinder, or mend the ticket.',
+    },
+  ];
 }
 
 /** Why a machine's own tank may not be used for a refrigerant, or past its retest; nothing while another cylinder stands there. */

@@ -61,11 +61,13 @@ const weatherLines = ({ ambientK, barometerPa, relativeHumidity }: WeatherSpec, 
       `relative humidity ${(relativeHumidity * 100).toFixed(0)} %`,
   );
 
-function askedFor({ service, nominalChargeKg, fillKg, cylinderKg }: Ticket, units: Units): string {
+function askedFor(ticket: Ticket, units: Units): string {
+  const { service, nominalChargeKg, fillKg, cylinderKg, cylinderName } = ticket;
   if (service !== 'fill-tank') return `nominal charge ${units.charge(nominalChargeKg)}`;
   const filled = fillKg === undefined ? 'the tank to be filled up' : `${units.content(fillKg)} to be filled`;
-  const from = cylinderKg === undefined ? 'a cylinder' : `a cylinder that holds ${units.content(cylinderKg)}`;
-  return `${filled} from ${from}`;
+  const from = cylinderName === undefined ? 'a cylinder' : `cylinder '${cylinderName}'`;
+  const held = cylinderKg === undefined ? '' : ` that holds ${units.content(cylinderKg)}`;
+  return `${filled} from ${from}${held}`;
 }
 
 const purgeLines = ({ masses }: JobResult, units: Units): string[] =>

@@ -110,6 +110,7 @@ const ticketSchema = z.strictObject(
     vehicleAgeYears: quantity({ unit: 'years', min: 0.1, max: 60 }).optional(),
     fillKg: quantity(CONTENT_KG).optional(),
     cylinderKg: quantity(CONTENT_KG).optional(),
+    cylinderName: name.optional(),
   },
   { error: objectWanted('refrigerant and nominalChargeG') },
 );

@@ -9,7 +9,8 @@ import { oilKindOf } from './vessels.ts';
 
 export function ticketOf(file: Pick<AnyFile, 'ticket'>): Ticket {
   const { ticket } = file;
-  const { service, refrigerant, opened, electricCompressor, engine, ports, oil, fillKg, cylinderKg } = ticket;
+  const { service, refrigerant, opened, electricCompressor, engine, ports, oil } = ticket;
+  const { fillKg, cylinderKg, cylinderName } = ticket;
   const nominalChargeKg = 'nominalChargeG' in ticket ? ticket.nominalChargeG * GRAM_KG : 0;
   const vehicleAgeYears = 'vehicleAgeYears' in ticket ? ticket.vehicleAgeYears : undefined;
   const leakCheck = 'leakCheck' in ticket ? ticket.leakCheck : false;
@@ -31,6 +32,7 @@ export function ticketOf(file: Pick<AnyFile, 'ticket'>): Ticket {
     ...(vehicleAgeYears === undefined ? {} : { vehicleAgeYears }),
     ...(fillKg === undefined ? {} : { fillKg }),
     ...(cylinderKg === undefined ? {} : { cylinderKg }),
+    ...(cylinderName === undefined ? {} : { cylinderName }),
   };
 }
 
@@ -52,7 +54,12 @@ export function checkFilling(
   source: string,
 ): void {
   if (ticket.service === FILL) return;
-  const keys = { ...besides, 'ticket.fillKg': ticket.fillKg, 'ticket.cylinderKg': ticket.cylinderKg };
+  const keys = {
+    ...besides,
+    'ticket.fillKg': ticket.fillKg,
+    'ticket.cylinderKg': ticket.cylinderKg,
+    'ticket.cylinderName': ticket.cylinderName,
+  };
   const misplaced = Object.entries(keys).find(([, value]) => value !== undefined);
   if (misplaced === undefined) return;
   throw new InputError(

@@ -13,6 +13,7 @@ export const JOB = {
     ageYears: 'Age of the vehicle, years (may stay empty)',
     fillKg: 'To be filled in, kg (empty: up to the limit)',
     cylinderKg: 'In the supply cylinder, kg (may stay empty)',
+    cylinderName: 'Name of that cylinder in the records (may stay empty)',
     engine: 'The engine can run',
     warmUp: 'Warm the vehicle with the engine first',
     electric: 'Electric compressor',

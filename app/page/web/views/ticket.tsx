@@ -27,6 +27,7 @@ type Form = {
   readonly ageYears: string;
   readonly fillKg: string;
   readonly cylinderKg: string;
+  readonly cylinderName: string;
   readonly engine: boolean;
   readonly warmUp: boolean;
   readonly electric: boolean;
@@ -49,6 +50,7 @@ const formOf = (ticket: Ticket): Form => ({
   ageYears: figure(ticket.vehicleAgeYears),
   fillKg: figure(ticket.fillKg),
   cylinderKg: figure(ticket.cylinderKg),
+  cylinderName: ticket.cylinderName ?? '',
   engine: ticket.engine === 'can-run',
   warmUp: ticket.warmUp,
   electric: ticket.electricCompressor,
@@ -69,6 +71,7 @@ const NEXT_VEHICLE = {
   ageYears: '',
   fillKg: '',
   cylinderKg: '',
+  cylinderName: '',
   engine: false,
   warmUp: false,
   electric: false,
@@ -82,6 +85,11 @@ const NEXT_VEHICLE = {
 /** What cannot be read as a number is sent as it was typed: the server says what is wrong with it. */
 const sent = (text: string): number | string => typedNumber(text) ?? text;
 const given = (key: string, text: string) => (text.trim() === '' ? {} : { [key]: sent(text) });
+
+const supplyFrom = ({ cylinderKg, cylinderName }: Form) => ({
+  ...given('cylinderKg', cylinderKg),
+  ...(cylinderName.trim() === '' ? {} : { cylinderName: cylinderName.trim() }),
+});
 
 function ticketFrom(form: Form): { readonly [key: string]: unknown } {
   const filling = form.service === FILL;
@@ -101,7 +109,7 @@ function ticketFrom(form: Form): { readonly [key: string]: unknown } {
     dyeApproved: form.dyeApproved,
     leakCheck: form.leakCheck,
     ...(filling ? {} : { nominalChargeG: sent(form.chargeG), ...given('vehicleAgeYears', form.ageYears) }),
-    ...(filling ? { ...given('fillKg', form.fillKg), ...given('cylinderKg', form.cylinderKg) } : {}),
+    ...(filling ? { ...given('fillKg', form.fillKg), ...supplyFrom(form) } : {}),
   };
 }
 
@@ -119,7 +127,7 @@ const TICKS: readonly Ticks[] = [
   'dyeApproved',
 ];
 const FIGURES: readonly Words[] = ['chargeG', 'ageYears', 'addMl', 'dyeMl'];
-const FIGURES_OF_FILLING: readonly Words[] = ['fillKg', 'cylinderKg'];
+const TYPED_OF_FILLING: readonly Words[] = ['fillKg', 'cylinderKg', 'cylinderName'];
 const same = (names: readonly string[]) => names.map((name) => [name, name] as const);
 
 export function TicketForm({ known, welcome, snapshot }: ViewProps) {
@@ -147,10 +155,10 @@ export function TicketForm({ known, welcome, snapshot }: ViewProps) {
       <div class="fields">
         {choice('service', services)}
         {choice('refrigerant', same(welcome.refrigerants))}
-        {(form.service === FILL ? FIGURES_OF_FILLING : FIGURES).map((key) => (
+        {(form.service === FILL ? TYPED_OF_FILLING : FIGURES).map((key) => (
           <Field key={key} label={T.ticket[key]}>
             <input
-              inputMode="decimal"
+              inputMode={key === 'cylinderName' ? 'text' : 'decimal'}
               value={form[key]}
               disabled={disabled}
               onInput={({ currentTarget }) => change({ [key]: currentTarget.value })}
