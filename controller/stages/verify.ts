@@ -7,6 +7,7 @@ import type { StageEvent } from '../stage-events.ts';
 import type { Accounts, PerformanceAccount } from '../state.ts';
 import { hosesWillBeCleared } from './charge-target.ts';
 import type { VerifyData } from './data-checks.ts';
+import { shownKg } from './draw.ts';
 import { allShut, at, confirms, deliveredKg, kilopascals, type StageInput, type StageStep } from './stage.ts';
 
 /** More than this into the tank while every valve is shut: the high side lifts a valve backwards (estimate). */
@@ -106,7 +107,7 @@ function run(data: VerifyData, input: StageInput): Step {
   const danger = dangerOf(input);
   if (danger !== undefined) {
     const left = leave(data, danger.code, danger);
-    return danger.code === 'high-side-too-high' ? { ...left, ...ofNoHelp(input) } : left;
+    return { ...left, ...(danger.code === 'pushed-into-tank' ? doubted(input) : ofNoHelp(input)) };
   }
   if (nowMs - data.sampledAtMs < verify.sampleMs) return { data, wanted };
   const next = sample(data, input);
@@ -135,8 +136,15 @@ function dangerOf(input: StageInput): NoticeDraft | undefined {
     return { code: 'high-side-too-high', with: { pressure: kilopascals(seen.highSidePa) } };
   }
   if (accounts.weighed === undefined || estimates.scale.trust !== 'trusted') return undefined;
-  const gainedKg = -deliveredKg(accounts.weighed, input);
-  return gainedKg > REVERSE_KG + unreadForceKg(input) ? { code: 'pushed-into-tank' } : undefined;
+  return shownKg(input) > REVERSE_KG + unreadForceKg(input) ? { code: 'pushed-into-tank' } : undefined;
+}
+
+/** Nothing but the scale tells of it, and a zero that runs away looks the same: all of it may be that. */
+function doubted(input: StageInput): { readonly accounts: Accounts } {
+  const { accounts } = input;
+  return {
+    accounts: { ...accounts, scaleMovesKg: Math.max(accounts.scaleMovesKg ?? 0, shownKg(input)) },
+  };
 }
 
 /** A hose that is not read is taken to press as the other does; it may press as much less, or the high one up to its limit. */

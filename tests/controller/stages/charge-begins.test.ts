@@ -1,12 +1,14 @@
 // Before a charge: the tank is weighed, what is aimed at first, and what is told before anything is given.
 
 import { describe, expect, test } from 'vitest';
+import { netMassKg } from '../../../controller/estimates/scale.ts';
 import { SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { enterPartialCharge } from '../../../controller/stages/charge.ts';
 import { chargeTargetKg } from '../../../controller/stages/charge-target.ts';
 import type { ChargeData } from '../../../controller/stages/data-charge.ts';
 import { type Given, scanOf, weighed, weighing } from '../support/charging.ts';
-import { codesOf } from '../support/weighings.ts';
+import { EQUIPMENT } from '../support/machine.ts';
+import { codesOf, countsOf } from '../support/weighings.ts';
 
 describe('Before a charge', () => {
   const begun = (data: Partial<ChargeData> = {}, given: Given = {}) =>
@@ -63,6 +65,23 @@ describe('Before a charge', () => {
       sinceMs: 7,
       step: 'weigh',
     });
+  });
+
+  test('what the tank has gained in a search is drift where it stands above the vehicle, and else came back', () => {
+    const referenceKg = (searchedKg: number, highSidePa: number, more: Given['seen'] = {}) => {
+      const [before, after] = [8.05, searchedKg].map((kg) => weighing({ counts: countsOf(kg) }));
+      const accounts = { weighedBeforeCharge: before!, weighed: after! };
+      const seen = { highSidePa, lowSidePa: 300_000, tankPa: 570_000, ...more };
+      return netMassKg(begun({}, { accounts, seen }).data.reference!.counts, EQUIPMENT);
+    };
+    const sdPa = Math.hypot(EQUIPMENT.pressure.tankSdPa, EQUIPMENT.pressure.highSideSdPa);
+    const below = 570_000 - 3 * sdPa;
+    expect(referenceKg(7.99, below - 1)).toBeCloseTo(8.06, 6);
+    expect(referenceKg(7.99, below + 1)).toBeCloseTo(8.05, 6);
+    expect(referenceKg(8.01, below - 1)).toBeCloseTo(8.05, 6);
+    expect(referenceKg(7.99, below - 1, { tankPa: undefined })).toBeCloseTo(8.05, 6);
+    expect(referenceKg(7.99, 0, { highSidePa: undefined, lowSidePa: undefined })).toBeCloseTo(8.05, 6);
+    expect(referenceKg(7.9999, 600_000)).toBeCloseTo(8.0501, 6);
   });
 
   test('one that goes on after a halt counts from where it counted', () => {

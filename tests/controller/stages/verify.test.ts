@@ -157,7 +157,10 @@ describe('While the engine runs', () => {
     const pushed = ran({ scale: { massKg: 8.0101 } });
     expect(pushed).toMatchObject({ event: 'engine-not-used', result: 'pushed-into-tank' });
     expect(pushed.told).toEqual({ code: 'pushed-into-tank' });
-    expect(pushed.accounts).toBeUndefined();
+    // Nothing but the scale tells of it: all of it may be the scale's own.
+    expect(pushed.accounts!.scaleMovesKg).toBeCloseTo(0.0101, 6);
+    const doubted = ran({ scale: { massKg: 8.0101 }, accounts: { scaleMovesKg: 0.02 } });
+    expect(doubted.accounts!.scaleMovesKg).toBe(0.02);
     expect(ran({ scale: { massKg: 8.02, trust: 'disturbed' } }).result).not.toBe('pushed-into-tank');
     expect(ran({ scale: { massKg: 8.02 }, accounts: { weighed: undefined } }).result).toBe('as-expected');
   });
