@@ -130,8 +130,8 @@ const fillsCoil = (data: RecoverData, input: StageInput): boolean =>
   leftKg(data, input) > input.plan.recover.fewKg;
 
 /**
- * So much has come at so low a pressure that neither vapour nor oil can have held it, nor is it air, and at the rate at
- * which it comes what is left by the label takes longer than a recovery may: it is liquid, and a rest would only let it warm.
+ * So much has come at so low a pressure that neither vapour nor oil can have held it, nor is it air, and by the label there
+ * is much to come: it is liquid, and a rest would only let it warm.
  */
 function goesOnUnrested(data: RecoverData, lowSinceMs: number | undefined, input: StageInput): boolean {
   const { plan, nowMs, accounts, estimates } = input;
@@ -139,10 +139,17 @@ function goesOnUnrested(data: RecoverData, lowSinceMs: number | undefined, input
   if (accounts.cycles.length > 0 || lowSinceMs === undefined) return false;
   if (nowMs - lowSinceMs < recover.trickleMs || estimates.scale.trust !== 'trusted') return false;
   const airPa = knownAirDrawnInPa(input);
+  if (airPa === undefined || airPa > rest.tankAirPa) return false;
+  return leftKg(data, input) > recover.unrestedKg || takesTooLong(data, input);
+}
+
+/** At the rate at which it comes, what is left takes longer than a recovery may. */
+function takesTooLong(data: RecoverData, input: StageInput): boolean {
+  const { plan, nowMs, accounts } = input;
+  const { unrestedMs, shortMs } = plan.recover;
   const kgPerS = drawnKgPerS(input);
-  if (airPa === undefined || airPa > rest.tankAirPa || kgPerS === undefined) return false;
   const spentMs = nowMs - (accounts.recoveryStartedAtMs ?? data.sinceMs);
-  return spentMs + (1000 * leftKg(data, input)) / kgPerS > recover.unrestedMs + recover.shortMs;
+  return kgPerS !== undefined && spentMs + (1000 * leftKg(data, input)) / kgPerS > unrestedMs + shortMs;
 }
 
 function toWeighing(data: RecoverData, input: StageInput, why: RunEnd): Step {

@@ -85,9 +85,10 @@ export const RECOVER = {
   muchTrickleMs: 18 * MINUTE_MS,
   againTrickleMs: 8 * MINUTE_MS,
   /**
-   * Where by the first run what is left would take longer than a recovery may (SAE J2788: 30 min), by more than this, it
-   * goes on without a rest: each costs a hundredth of what heat allows (estimate).
+   * Where by the first run so much is left, or what is left takes longer than a recovery may (SAE J2788: 30 min) by more
+   * than this, it goes on without a rest: each costs a hundredth of what heat allows (estimates).
    */
+  unrestedKg: 0.35,
   shortMs: 2 * MINUTE_MS,
   unrestedMs: 30 * MINUTE_MS,
   /** Displacement that counts as a flow: twice what the scale must show for one (estimate). */

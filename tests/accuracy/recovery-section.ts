@@ -116,7 +116,7 @@ ${restTable(summary)}
   recovery goes on for up to 45 min; what is then left stops the job before its evacuation.
 - Least of what heat allows (good): ${worst}.
 - A rest in the half hour costs about a hundredth of what heat allows; it is what tells liquid from oil, so one is left out
-  only where the first run shows that what is left takes longer than the half hour, at the rate at which it comes. The worst
+  only where by the first run more than 350 g are left, or what is left takes longer than the half hour. The worst
   found by hand lie where it takes just as long: a vehicle of 2 L with 720 or 760 g in it and 120 g of oil, which is none of
   these seeds, at 10 °C with 300 J/K and 0.8 or 1 W/K, came to 95.0 % (94.95 to 94.97).
 `;

@@ -261,7 +261,8 @@ describe('A first run that shows much liquid', () => {
     expect(is({ lowSinceMs: ago(6.25 * MINUTE_MS - 1) })).toBe(false);
     expect(is({ lowSinceMs: undefined })).toBe(false);
     expect(is({}, { scale: { trust: 'disturbed', slowFlowKgPerS: 0.002 } })).toBe(false);
-    expect(is({}, { seen: { ambientK: undefined } })).toBe(false);
+    expect(is({}, { seen: { ambientK: undefined }, accounts: { recoveredKg: 0.3 } })).toBe(false);
+    expect(is({}, { accounts: { recoveredKg: 0.3 } })).toBe(true);
     // Half an hour and two minutes are over when this has come: of 0.6 kg what was booked, and what the scale shows since, is gone.
     const shortKg = drawnKgPerS(shown(LOW))! * ((32 * MINUTE_MS - SPENT_MS) / 1000);
     const left = (recoveredKg: number, shownKg: number, accounts: Given['accounts'] = {}) =>
@@ -276,6 +277,10 @@ describe('A first run that shows much liquid', () => {
     expect(left(0.1, goneKg - 0.101)).toBe(true);
     expect(left(0.1, goneKg - 0.099)).toBe(false);
     expect(left(0.1, goneKg - 0.101, { recoveryStartedAtMs: ago(SPENT_MS - 10_000) })).toBe(false);
+    // More than 0.35 kg to come are much in any case.
+    const early = { recoveryStartedAtMs: ago(MINUTE_MS) };
+    expect(left(0.1, 0.149, early)).toBe(true);
+    expect(left(0.1, 0.151, early)).toBe(false);
     // What a worn compressor draws takes longer.
     expect(left(0.1, goneKg - 0.09, { kept: { ...NOTHING_KEPT, share: 0.8 } })).toBe(true);
   });
