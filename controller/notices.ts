@@ -64,7 +64,7 @@ export const NOTICE_WORDINGS = {
   },
   'sides-disagree': {
     severity: 'warning',
-    text: 'Both hoses are joined and nothing flows, and yet the high side shows {high} kPa absolute and the low side {low} kPa absolute: a side sensor is stuck, the plugs of the two are exchanged, or a hose is shut off. The machine goes on, and states every mass with the doubt of the force that the hoses put on the scale.',
+    text: 'The high side shows {high} kPa absolute and the low side {low} kPa absolute, though both hoses are joined and nothing flows, or leapt there at once with both shut: a side sensor is stuck, the plugs of the two are exchanged, or a hose is shut off. The machine goes on, and states every mass with the doubt of the force that the hoses put on the scale.',
     remedy:
       'Check that both couplers are open. Compare each side with a gauge on its service port; exchange the plugs or the sensor that is wrong.',
   },

@@ -5,7 +5,7 @@ import type { ControllerState, Estimates } from '../state.ts';
 import { warmerK } from './cell-warmth.ts';
 import { coilOf } from './coil-surge.ts';
 import { mostInCondenserKg } from './condenser.ts';
-import { watchJoined } from './joined.ts';
+import { watchJoined, watchLeap } from './joined.ts';
 import { circuitPa, hoseGaugePa, phantomPa } from './pressures.ts';
 import { updateScale } from './scale.ts';
 import type { Path, ScaleState } from './scale-state.ts';
@@ -19,10 +19,11 @@ const SETTLES_MS = 3_000;
 
 export function updateEstimates(state: ControllerState, seen: Seen, nowMs: number): Estimates {
   const before = state.estimates;
-  const path = pathOf(state.judged?.permitted);
+  const permitted = state.judged?.permitted;
+  const path = pathOf(permitted);
   const pathChangedAtMs = path === before.path ? before.pathChangedAtMs : nowMs;
   const settling = path === 'shut' && nowMs - pathChangedAtMs < SETTLES_MS;
-  const draws = state.judged?.permitted.compressor.on === true;
+  const draws = permitted?.compressor.on === true;
   const drawsSinceMs = draws ? (before.drawsSinceMs ?? nowMs) : undefined;
   const scale = updateScale(
     before.scale,
@@ -44,13 +45,18 @@ export function updateEstimates(state: ControllerState, seen: Seen, nowMs: numbe
   const sameForce = scale.hoseForceKgPerPa === before.scale.hoseForceKgPerPa;
   const still = scale.trust === 'trusted' && path === 'shut' && sameForce && steadyHoses(scale, seen);
   const stillMs = nowMs - pathChangedAtMs;
-  const driven = draws || state.judged?.permitted.vacuumPump.on === true;
+  const driven = draws || permitted?.vacuumPump.on === true;
   return {
     scale,
     silentSinceMs: isSilent(seen) ? (before.silentSinceMs ?? nowMs) : undefined,
     drift: watchDrift(before.drift, still ? scale.slowMassKg : undefined, stillMs, state.equipment, nowMs),
     cellWarmerK: warmerK(before.cellWarmerK, driven, nowMs - state.memory.lastScanMs),
-    joined: watchJoined(before.joined, state.judged?.permitted, seen, state.equipment, nowMs),
+    joined: watchLeap(
+      watchJoined(before.joined, permitted, seen, state.equipment, nowMs),
+      permitted,
+      state.seen,
+      seen,
+    ),
     path,
     pathChangedAtMs,
     drawsSinceMs,

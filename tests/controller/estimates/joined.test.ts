@@ -1,7 +1,7 @@
 // The two side sensors, held against each other while both hoses are joined.
 
 import { describe, expect, test } from 'vitest';
-import { type Joined, NEVER_JOINED, watchJoined } from '../../../controller/estimates/joined.ts';
+import { type Joined, NEVER_JOINED, watchJoined, watchLeap } from '../../../controller/estimates/joined.ts';
 import { gainOf, type Weighing } from '../../../controller/estimates/masses.ts';
 import { phantomPa } from '../../../controller/estimates/pressures.ts';
 import type { Seen } from '../../../controller/estimates/seen.ts';
@@ -69,5 +69,48 @@ describe('Joined hoses', () => {
     expect(sdKg(0, 265_000)).toBeGreaterThan(0.018);
     // Stuck at both weighings it is off by the same.
     expect(sdKg(265_000, 265_000)).toBe(sdKg(0, 0));
+  });
+});
+
+describe('Sides that leap with both hoses shut', () => {
+  const leapt = (highPa: number, lowPa: number, permitted = on(), watch = NEVER_JOINED): number =>
+    watchLeap(
+      watch,
+      permitted,
+      { highSidePa: 500_000, lowSidePa: 300_000 },
+      { highSidePa: 500_000 + highPa, lowSidePa: 300_000 + lowPa },
+    ).apartPa;
+
+  test('one up and one down by more than 50 kPa from one reading to the next, are not to be believed', () => {
+    expect(leapt(-275_000, 50_001)).toBe(275_000);
+    expect(leapt(60_000, -90_000)).toBe(90_000);
+    expect(leapt(-50_000, 90_000)).toBe(0);
+    expect(leapt(-90_000, 50_000)).toBe(0);
+    expect(leapt(-60_000, 90_000, on(), { ...NEVER_JOINED, apartPa: 200_000 })).toBe(200_000);
+  });
+
+  test('both the same way show a coupler that is opened, and with a hose open a flow', () => {
+    expect(leapt(275_000, 90_000)).toBe(0);
+    expect(leapt(-275_000, 90_000, on('highSideValve'))).toBe(0);
+    expect(leapt(-275_000, 90_000, on('lowSideValve'))).toBe(0);
+  });
+
+  test('or one alone, unread before or now, tell nothing', () => {
+    const now = { highSidePa: 225_000, lowSidePa: 390_000 };
+    const leaps = (before: Partial<typeof now> | undefined, sides: Partial<typeof now> = now): number =>
+      watchLeap(NEVER_JOINED, on(), before && { highSidePa: undefined, lowSidePa: undefined, ...before }, {
+        highSidePa: undefined,
+        lowSidePa: undefined,
+        ...sides,
+      }).apartPa;
+    expect(leaps({ highSidePa: 500_000, lowSidePa: 300_000 })).toBe(275_000);
+    expect(leaps(undefined)).toBe(0);
+    expect(leaps({ highSidePa: 500_000 })).toBe(0);
+    expect(leaps({ lowSidePa: 300_000 })).toBe(0);
+    expect(leaps({ highSidePa: 500_000, lowSidePa: 300_000 }, { lowSidePa: 390_000 })).toBe(0);
+    expect(leaps({ highSidePa: 500_000, lowSidePa: 300_000 }, { highSidePa: 225_000 })).toBe(0);
+    expect(watchLeap(NEVER_JOINED, undefined, { highSidePa: 500_000, lowSidePa: 300_000 }, now)).toBe(
+      NEVER_JOINED,
+    );
   });
 });
