@@ -127,6 +127,10 @@ describe('The clocks of a run', () => {
     // 0.6 kg on the label, 50 g in the coil: with 50 g more to come the run goes on, with less it need not.
     expect(dry({}, { accounts: { recoveredKg: 0.49 } })).toBeUndefined();
     expect(dry({}, { accounts: { recoveredKg: 0.51 } })).toBe(NOW_MS);
+    // What an earlier run left in the coil has been booked with it.
+    const before = { ...NOTHING_KEPT, kg: 0.03 };
+    expect(dry({}, { accounts: { recoveredKg: 0.49, kept: before } })).toBeUndefined();
+    expect(dry({}, { accounts: { recoveredKg: 0.51, kept: before } })).toBe(NOW_MS);
   });
 
   test('call nothing stagnant that moves by 100 Pa a second, or is not seen', () => {
