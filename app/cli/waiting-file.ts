@@ -1,5 +1,5 @@
 // A file that is written while a job runs. Nothing waits for it: lines queue up to a bound, and a full disk ends the file only.
-import { closeSync, openSync, write } from 'node:fs';
+import { closeSync, openSync, statSync, write } from 'node:fs';
 import { promisify } from 'node:util';
 import { gzip } from 'node:zlib';
 import { InputError, textOf } from './command.ts';
@@ -17,6 +17,21 @@ const gzipAsync = promisify(gzip);
 /** The option that asks for the file, and what stands in it. */
 export type Asked = { readonly option: string; readonly what: string; readonly place?: 'file' | 'folder' };
 
+const isPipeOrDevice = (path: string): boolean => {
+  const stat = statSync(path, { throwIfNoEntry: false });
+  return stat !== undefined && !stat.isFile() && !stat.isDirectory();
+};
+
+function opened(path: string, flags: 'a' | 'w', { option, what, place = 'file' }: Asked): number {
+  try {
+    return openSync(path, flags);
+  } catch (error) {
+    throw new InputError(
+      `cannot write the ${what} to ${path}: ${textOf(error)}; give ${option} another ${place}`,
+    );
+  }
+}
+
 export class WaitingFile {
   readonly #path: string;
   readonly #what: string;
@@ -29,29 +44,27 @@ export class WaitingFile {
   #broken = false;
 
   /**
-   * @param tell takes one sentence, once, when nothing more can be written.
+   * Leaves what stands in the file.
    * @throws InputError when nothing can be written there, or when it is one of the others that the job needs.
    */
-  constructor(
-    path: string,
-    { option, what, place = 'file' }: Asked,
-    others: readonly string[],
-    tell: (text: string) => void,
-  ) {
+  static check(path: string, asked: Asked, others: readonly string[]): void {
     const same = others.find((other) => isSameFile(path, other));
     if (same !== undefined)
-      throw new InputError(`${option} ${path} would overwrite ${same}; give another file`);
+      throw new InputError(`${asked.option} ${path} would overwrite ${same}; give another file`);
+    // A pipe that is closed again would have ended for its reader.
+    if (!isPipeOrDevice(path)) closeSync(opened(path, 'a', asked));
+  }
+
+  /**
+   * @param tell takes one sentence, once, when nothing more can be written.
+   * @throws InputError when nothing can be written there.
+   */
+  constructor(path: string, asked: Asked, tell: (text: string) => void) {
     this.#path = path;
-    this.#what = what;
+    this.#what = asked.what;
     this.#tell = tell;
     this.#packed = path.endsWith('.gz');
-    try {
-      this.#descriptor = openSync(path, 'w');
-    } catch (error) {
-      throw new InputError(
-        `cannot write the ${what} to ${path}: ${textOf(error)}; give ${option} another ${place}`,
-      );
-    }
+    this.#descriptor = opened(path, 'w', asked);
   }
 
   write(line: string): void {

@@ -28,8 +28,11 @@ const OTHERS = ['records', 'file', 'script'] as const;
 
 const DEFAULT_TOPIC = 'coldbench/bench';
 
-function tracePart(path: string, others: readonly string[], tell: (text: string) => void): Part {
-  const file = new WaitingFile(path, { option: '--trace', what: 'trace' }, others, tell);
+const TRACE = { option: '--trace', what: 'trace' };
+const RECORDING = { option: '--record', what: 'recording' };
+
+function tracePart(path: string, tell: (text: string) => void): Part {
+  const file = new WaitingFile(path, TRACE, tell);
   return {
     look: tracer((text) => file.write(text)),
     begin: () => {},
@@ -61,7 +64,8 @@ export class Watch {
 
   /**
    * @param tell takes one sentence when something can no longer be written or sent.
-   * @throws InputError when a file cannot be written or a broker not be reached: nothing has moved yet.
+   * @throws InputError when a file cannot be written or a broker not be reached: nothing has moved yet, and what stands
+   *   in the files is left.
    */
   static async open(
     values: ReadonlyMap<string, string>,
@@ -71,23 +75,19 @@ export class Watch {
     const [url, topic] = [values.get('mqtt'), values.get('mqtt-topic')];
     if (topic !== undefined && url === undefined)
       throw new InputError('--mqtt-topic is of no use without --mqtt; give both');
+    const [trace, record] = [values.get('trace'), values.get('record')];
+    const others = [jobPath, ...OTHERS.map((option) => values.get(option))].filter(
+      (path) => path !== undefined,
+    );
+    if (trace !== undefined) WaitingFile.check(trace, TRACE, others);
+    if (record !== undefined)
+      WaitingFile.check(record, RECORDING, trace === undefined ? others : [...others, trace]);
     const parts: Part[] = [];
     try {
-      const [trace, record] = [values.get('trace'), values.get('record')];
-      const others = [jobPath, ...OTHERS.map((option) => values.get(option))].filter(
-        (path) => path !== undefined,
-      );
-      if (trace !== undefined) parts.push(tracePart(trace, others, tell));
-      if (record !== undefined)
-        parts.push(
-          recordingFile(
-            record,
-            { option: '--record', what: 'recording' },
-            trace === undefined ? others : [...others, trace],
-            tell,
-          ),
-        );
+      // The files last: what stands in them goes only when nothing else is in the way.
       if (url !== undefined) parts.push(await telemetryPart(url, topic ?? DEFAULT_TOPIC, tell));
+      if (trace !== undefined) parts.push(tracePart(trace, tell));
+      if (record !== undefined) parts.push(recordingFile(record, RECORDING, tell));
       return new Watch(parts);
     } catch (error) {
       for (const part of parts) await part.close();

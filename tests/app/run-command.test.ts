@@ -56,6 +56,16 @@ describe('bad input is one line and status 2', () => {
     expect(JSON.parse(readFileSync(fine, 'utf8'))).toEqual(good);
     expect(readFileSync(inFolder('r.db'), 'latin1')).toMatch(/^SQLite format 3/);
   });
+
+  test.each([
+    ['--record', folder],
+    ['--mqtt', 'mqtt://127.0.0.1:1'],
+  ])('a trace of before stays when %s %s is refused', async (option, value) => {
+    const before = inFolder('before.csv');
+    writeFileSync(before, 'of before\n');
+    expect((await called(fine, '--trace', before, option, value)).status).toBe(2);
+    expect(readFileSync(before, 'utf8')).toBe('of before\n');
+  });
 });
 
 test('the same seed gives the same document and the same trace, byte for byte', async () => {

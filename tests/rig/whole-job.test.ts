@@ -33,7 +33,6 @@ test('the demo job completes behind the firmware, its ledger is that of the plai
   const file = new WaitingFile(
     path.join(folder, 'job.recording.gz'),
     { option: '--record', what: 'recording' },
-    [],
     tell,
   );
   const recorder = new Recorder(file);

@@ -35,7 +35,7 @@ export class Recordings {
    */
   begin(tell: (text: string) => void): Part | undefined {
     try {
-      const part = recordingFile(this.#next(), ASKED, [], tell);
+      const part = recordingFile(this.#next(), ASKED, tell);
       this.#open.add(part);
       return part;
     } catch (error) {

@@ -19,7 +19,7 @@ test('a disk that stands still never makes a writer wait: the recording ends, an
     stdio: ['ignore', 'pipe', 'ignore'],
   });
   const told: string[] = [];
-  const file = new WaitingFile(pipe, ASKED, [], (text) => told.push(text));
+  const file = new WaitingFile(pipe, ASKED, (text) => told.push(text));
   await once(reader.stdout, 'data');
   for (let line = 0; line < FAR_TOO_MANY; line++) file.write(LINE);
   expect(told).toEqual([`The recording ${pipe} ends here, the job goes on: the disk is too slow.`]);
@@ -30,7 +30,7 @@ test('a disk that stands still never makes a writer wait: the recording ends, an
 
 test.runIf(existsSync('/dev/full'))('a full disk is told once, however much follows', async () => {
   const told: string[] = [];
-  const file = new WaitingFile('/dev/full', ASKED, [], (text) => told.push(text));
+  const file = new WaitingFile('/dev/full', ASKED, (text) => told.push(text));
   for (let line = 0; line < 200; line++) file.write(LINE);
   await file.close();
   expect(told).toEqual([expect.stringMatching(/\/dev\/full ends here, the job goes on: ENOSPC/)]);
@@ -38,7 +38,7 @@ test.runIf(existsSync('/dev/full'))('a full disk is told once, however much foll
 
 test('what was flushed can be read while the job still runs, packed too', async () => {
   const path = inFolder('flushed.recording.gz');
-  const file = new WaitingFile(path, ASKED, [], () => {});
+  const file = new WaitingFile(path, ASKED, () => {});
   file.write('one\n');
   file.flush();
   file.write('two\n');
@@ -52,5 +52,5 @@ test('what was flushed can be read while the job still runs, packed too', async 
 test('it does not overwrite the job that it records', () => {
   const own = inFolder('own.json');
   spawnSync('touch', [own]);
-  expect(() => new WaitingFile(own, ASKED, [own], () => {})).toThrow(/--record .* would overwrite/);
+  expect(() => WaitingFile.check(own, ASKED, [own])).toThrow(/--record .* would overwrite/);
 });
