@@ -2,15 +2,21 @@
 import { readFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 
-/** When a process was started, in ticks since boot (proc(5), /proc/pid/stat, field 22): a number given anew is another process. */
-function startedAt(pid: number): string {
+/** Fields of /proc/pid/stat from the third on (proc(5)). */
+function statOf(pid: number): readonly string[] {
   try {
     const stat = readFileSync(`/proc/${pid}/stat`, 'utf8');
-    return stat.slice(stat.lastIndexOf(')') + 2).split(' ')[19] ?? '';
+    return stat.slice(stat.lastIndexOf(')') + 2).split(' ');
   } catch {
-    return '';
+    return [];
   }
 }
+
+/** When a process was started, in ticks since boot (field 22): a number given anew is another process. */
+const startedAt = (pid: number): string => statOf(pid)[19] ?? '';
+
+/** Dead, and kept by the system until its parent has asked for its end: in a container that may be never. */
+const isDead = (pid: number): boolean => statOf(pid)[0] === 'Z';
 
 const bootId = (): string => {
   try {
@@ -43,6 +49,6 @@ function isThere(pid: number): boolean {
 export function runningElsewhere(holder: string): number | undefined {
   const { host, boot, pid, started } = JSON.parse(holder) as Holder;
   const here = host === hostname() && boot === bootId();
-  if (!here || pid === process.pid || !isThere(pid)) return undefined;
+  if (!here || pid === process.pid || !isThere(pid) || isDead(pid)) return undefined;
   return startedAt(pid) === started ? pid : undefined;
 }
