@@ -4,7 +4,7 @@ import { isoOf, latestMs } from '../records/calendar.ts';
 import { breaks } from '../records/chain.ts';
 import { amountsBetween, amountsCsv } from '../records/export.ts';
 import { type JobRecord, listJobs, openJobs, readJob } from '../records/jobs.ts';
-import { openStore } from '../records/keep.ts';
+import { openKept, openStore } from '../records/keep.ts';
 import { entriesOfJob } from '../records/ledger.ts';
 import { type JobLine, UPKEEP_ITEMS, type UpkeepItem } from '../records/lines.ts';
 import { reportPage, traceOf } from '../records/report.ts';
@@ -184,8 +184,12 @@ const SHOW: { readonly [V in View]: (input: ViewInput) => Shown } = {
   verify,
 };
 
+/** What may be the first thing in a new file. */
+const WRITING = ['add-cylinder', 'book', 'done'] as const;
+
 export function showRecords(given: RecordsArguments, terminal: Terminal): number {
-  const store = openStore(given.values.get('records'));
+  const open = WRITING.some((option) => given.values.has(option)) ? openStore : openKept;
+  const store = open(given.values.get('records'));
   try {
     const shownIn = unitsFor(given.units, STANDARD_ATMOSPHERE_PA);
     const { json, lines, status } = SHOW[given.view]({ ...given, store, shownIn, nowMs: Date.now() });

@@ -1,6 +1,6 @@
 // What `coldbench resume` does once its arguments are read: shows the job that was left open, and obeys a choice.
 import { STANDARD_ATMOSPHERE_PA } from '../../sim/fluids/air.ts';
-import { openStore } from '../records/keep.ts';
+import { openKept } from '../records/keep.ts';
 import { leftOff, readLeftOpen } from '../records/left-open.ts';
 import { CHOICES, type Choice } from '../records/recall.ts';
 import { benchOf, closeLeft, goOn, lookAt, type ResumeParts } from '../records/resume.ts';
@@ -74,7 +74,7 @@ async function resumeOnBench(work: Work): Promise<number> {
 
 export async function resumeJob(given: ResumeArguments, terminal: Terminal): Promise<number> {
   const choice = choiceFrom(given.choose);
-  const store = openStore(given.file);
+  const store = openKept(given.file);
   try {
     const left = readLeftOpen(store, given.job);
     if (left === undefined) {

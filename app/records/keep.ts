@@ -1,11 +1,20 @@
 // What the commands that run jobs need of the records: the file opened, and a recorder for one job.
+import { existsSync } from 'node:fs';
 import type { Session } from '../run/prepare.ts';
 import { packWorld } from './packed.ts';
 import { usualPlace } from './place.ts';
 import { JobRecorder, type RecorderParts } from './recorder.ts';
 import { Store } from './store.ts';
+import { StoreProblem } from './store-problem.ts';
 
 export const openStore = (file: string | undefined): Store => new Store(file ?? usualPlace());
+
+/** @throws StoreProblem also when there is no such file: where something is looked for, an empty one would say that there is nothing. */
+export function openKept(file: string | undefined): Store {
+  if (file !== undefined && !existsSync(file))
+    throw new StoreProblem(`${file}: there is no such file of records; give the one that was written`);
+  return openStore(file);
+}
 
 const benchMachine = ({ equipment }: Pick<Session, 'equipment'>): string =>
   `simulated bench '${equipment.name}', ${equipment.tank.refrigerant}`;

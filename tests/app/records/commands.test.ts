@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { dispatch } from '../../../app/cli/dispatch.ts';
 import { records } from '../../../app/cli/records.ts';
@@ -118,6 +119,16 @@ describe('what is kept can be looked at', () => {
     expect((await called('resume', '--choose', 'close', '--records', file)).status).toBe(0);
     expect((await called('records', 'list', '--records', file)).out).toMatch(/stopped/);
   });
+});
+
+test('a file that is not there is told of where something is looked for, and not made', async () => {
+  const file = newFile();
+  for (const args of [['resume'], ['records', 'list'], ['records', 'verify'], ['records', 'ledger']]) {
+    const { status, out, err } = await called(...args, '--records', file);
+    expect({ status, out }).toEqual({ status: 2, out: '' });
+    expect(err).toMatch(/there is no such file of records; give the one that was written\n$/);
+  }
+  expect(existsSync(file)).toBe(false);
 });
 
 describe('what a person books', () => {
