@@ -70,6 +70,10 @@ async function* linesOf(path: string): AsyncGenerator<Line> {
     }
   } catch (error) {
     if (error instanceof InputError) throw error;
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT')
+      throw new InputError(
+        `${path}: there is no such file; 'coldbench run --record FILE' writes a recording`,
+      );
     if (!isTear(error)) {
       const what = isUnpacking(error) ? 'cannot unpack' : 'cannot read';
       const where = number === 0 ? '' : ` beyond line ${number}`;

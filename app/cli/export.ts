@@ -12,7 +12,8 @@ import { isSameFile } from './text-file.ts';
 
 const HELP = `Usage: coldbench export RECORDING FILE...
 
-Writes what 'coldbench run', 'job' or 'hand' has written with --record in open formats, by the ending of each FILE:
+Writes what 'coldbench run', 'job', 'resume' or 'hand' has written with --record, or 'panel' with --recordings, in open
+formats, by the ending of each FILE:
 
   .csv      a row for every scan, with the unit of each column in the header
   .parquet  the same columns as Apache Parquet

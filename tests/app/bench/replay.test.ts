@@ -162,7 +162,11 @@ describe('what cannot be read is one line', () => {
   };
 
   test.each<[string, () => string, RegExp]>([
-    ['nothing there', () => inFolder('none'), /cannot read .*none/],
+    [
+      'nothing there',
+      () => inFolder('none'),
+      /none: there is no such file; 'coldbench run --record FILE' writes a recording/,
+    ],
     ['a folder', () => inFolder(''), /cannot read/],
     [
       'nothing in it',
