@@ -6,7 +6,7 @@ const root = new URL('../../', import.meta.url);
 const page = readFileSync(new URL('DEVELOPERS.md', root), 'utf8');
 
 test('every file that the page for developers names is there', () => {
-  const named = [...page.matchAll(/`((?:app|controller|sim|tests|docs|\.ci)\/[^`\s]*)`/g)].map(
+  const named = [...page.matchAll(/`((?:app|controller|sim|hardware|tests|docs|\.ci)\/[^`\s]*)`/g)].map(
     (match) => match[1]!,
   );
   expect(named.length).toBeGreaterThan(30);
@@ -14,7 +14,7 @@ test('every file that the page for developers names is there', () => {
 });
 
 test('every function that the page names beside its file is in that file', () => {
-  const pairs = [...page.matchAll(/`(?:[A-Z]\w*\.)?(\w+)(?:\([^`]*\))?` \(`([\w/.-]+\.ts)`/g)];
+  const pairs = [...page.matchAll(/`(?:[A-Z]\w*\.)?(\w+)(?:\([^`]*\))?`(?: \(|, )`([\w/.-]+\.ts)`/g)];
   expect(pairs.length).toBeGreaterThan(15);
   for (const [, name, path] of pairs)
     expect(readFileSync(new URL(path!, root), 'utf8'), `${name} in ${path}`).toMatch(
