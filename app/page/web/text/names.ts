@@ -105,3 +105,16 @@ export const VERDICTS: { readonly [verdict: string]: string } = {
   leak: 'Leak',
   inconclusive: 'Inconclusive',
 };
+
+/** What made an interlock trip. */
+export const TRIP_NAMES: { readonly [reason: string]: string } = {
+  'air-suspected': 'The compressor may be drawing air',
+  'delivery-blocked': 'The compressor draws and nothing arrives in the tank',
+  'emergency-stop': 'The emergency stop is pressed',
+  'gas-alarm': 'The gas alarm sounds',
+  'high-pressure-switch': 'The high-pressure switch has opened',
+  'manifold-open-to-room': 'The manifold is open to the room',
+  'tank-loses-mass': 'The tank loses mass',
+  'tank-pressure-high': 'The pressure in the tank is too high',
+  'valve-leaks-through': 'A valve leaks through',
+};

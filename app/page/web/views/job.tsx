@@ -1,11 +1,11 @@
 // The job: what is asked for, where it stands, what it waits for, what the operator has to do.
-import { toldIn } from '../../../told.ts';
 import type { RibbonStage, Snapshot } from '../../shown.ts';
 import { clock, minutesBetween, readWith, shownWith } from '../format.ts';
 import { Button, Panel, Readout, ToldList, Twice } from '../parts.tsx';
 import { reportUnits, unitsNow } from '../settings.ts';
 import { type Known, say } from '../store.ts';
 import { OUTCOMES, SEVERITY_NAMES, STAGE_NAMES, T } from '../text.ts';
+import { toldHere, tripName } from '../told.ts';
 import type { ViewProps } from '../view.ts';
 import { Mimic } from './mimic.tsx';
 import { PromptCard } from './prompt.tsx';
@@ -93,14 +93,14 @@ function Now({ known, snapshot }: { readonly known: Known; readonly snapshot: Sn
   const { stage, paused, remainingMs, stageElapsedMs, waitingFor } = progress;
   const name = STAGE_NAMES[stage as keyof typeof STAGE_NAMES] ?? stage;
   const disabled = !known.hasControl;
-  const told = (text: string): string => toldIn(unitsNow(snapshot.barometerPa), text);
+  const told = (text: string): string => toldHere(unitsNow(snapshot.barometerPa), text);
   return (
     <Panel tone={trip !== undefined ? 'trip' : paused ? 'warn' : undefined}>
       <div class="now-card">
         <p class="now-stage">{name}</p>
         {trip !== undefined ? (
           <p class="now-why">
-            <b>{T.job.tripped}</b> {told(trip.reason)}. {told(trip.remedy)}
+            <b>{T.job.tripped}</b> {tripName(trip.reason)}. {told(trip.remedy)}
           </p>
         ) : (
           <p class="now-why">
@@ -241,8 +241,8 @@ function Notices({ known, snapshot }: { readonly known: Known; readonly snapshot
                 {notice === first ? <b class="first-out">{T.job.firstOut}</b> : null}
                 <time>{clock(notice.atMs)}</time>
               </p>
-              <p>{toldIn(units, notice.text)}</p>
-              {notice.remedy === '' ? null : <p class="remedy">→ {toldIn(units, notice.remedy)}</p>}
+              <p>{toldHere(units, notice.text)}</p>
+              {notice.remedy === '' ? null : <p class="remedy">→ {toldHere(units, notice.remedy)}</p>}
             </div>
           </li>
         ))}
@@ -254,7 +254,7 @@ function Notices({ known, snapshot }: { readonly known: Known; readonly snapshot
 export function JobView(props: ViewProps) {
   const { known, welcome, snapshot } = props;
   const { phase, prompt } = snapshot;
-  const told = (text: string): string => toldIn(unitsNow(snapshot.barometerPa), text);
+  const told = (text: string): string => toldHere(unitsNow(snapshot.barometerPa), text);
   return (
     <>
       <Ribbon ribbon={snapshot.ribbon} />

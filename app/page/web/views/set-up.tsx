@@ -1,9 +1,9 @@
 // Before a job: which scenario, which ticket, what stands against it, and the start.
-import { toldIn } from '../../../told.ts';
 import { Button, Choice, Panel, ToldList } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';
 import { say } from '../store.ts';
 import { SERVICE_NAMES, T } from '../text.ts';
+import { toldHere } from '../told.ts';
 import { maySetUp, type ViewProps } from '../view.ts';
 import { TicketForm } from './ticket.tsx';
 
@@ -33,7 +33,7 @@ export function SetUp(props: ViewProps) {
         )}
       </p>
       <TicketForm key={JSON.stringify([snapshot.chosen, ticket, ticketWritten])} {...props} />
-      <ToldList told={told.map((text) => toldIn(units, text))} />
+      <ToldList told={told.map((text) => toldHere(units, text))} />
       {blockers.length === 0 ? (
         <p class="all-clear">
           <span aria-hidden="true">✓</span> {T.job.nothingAgainst}
@@ -46,8 +46,8 @@ export function SetUp(props: ViewProps) {
           <ul>
             {blockers.map(({ code, text, remedy }) => (
               <li key={code}>
-                {toldIn(units, text)}
-                <p class="remedy">→ {toldIn(units, remedy)}</p>
+                {toldHere(units, text)}
+                <p class="remedy">→ {toldHere(units, remedy)}</p>
               </li>
             ))}
           </ul>

@@ -3,6 +3,7 @@ import type { Snapshot } from '../../shown.ts';
 import { Button, Panel } from '../parts.tsx';
 import { type Known, say } from '../store.ts';
 import { T } from '../text.ts';
+import { tripName } from '../told.ts';
 
 export function Tripped({ known, snapshot }: { readonly known: Known; readonly snapshot: Snapshot }) {
   const { trip, phase } = snapshot;
@@ -10,7 +11,7 @@ export function Tripped({ known, snapshot }: { readonly known: Known; readonly s
   return (
     <Panel tone="trip">
       <p class="now-why">
-        <b>{T.job.tripped}</b> {trip.reason}. {trip.remedy}
+        <b>{T.job.tripped}</b> {tripName(trip.reason)}. {trip.remedy}
       </p>
       <div class="buttons">
         <Button kind="main" disabled={!known.hasControl} onPress={() => say({ type: 'say', what: 'reset' })}>
