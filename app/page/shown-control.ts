@@ -1,2 +1,6 @@
-// Whether some page has control, and how many are there.
-export type ControlView = { readonly held: boolean; readonly watching: number };
+// Whether some page has control, how many are there, and whether one of them is the teacher's.
+export type ControlView = {
+  readonly held: boolean;
+  readonly watching: number;
+  readonly ledByTeacher: boolean;
+};

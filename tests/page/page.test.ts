@@ -68,6 +68,17 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     await page.setViewportSize({ width: 1920, height: 1080 });
   });
 
+  test('a view begins at its top, however far the one before was read', async () => {
+    await page.setViewportSize({ width: 360, height: 740 });
+    await view(page, 'hand');
+    await page.evaluate('scrollTo(0, 2000)');
+    await page.getByRole('link', { name: 'Machine' }).click();
+    await page.getByRole('heading', { name: 'Pressures' }).waitFor();
+    expect(await page.evaluate('scrollY')).toBe(0);
+    expect(await page.locator('.view-machine svg').first().textContent()).toMatch(/SV-1 Shut/);
+    await page.setViewportSize({ width: 1920, height: 1080 });
+  });
+
   test('units, colours and size are the choice of whoever looks', async () => {
     await view(page, 'job');
     await page.getByRole('button', { name: 'Display' }).press('Enter');
@@ -149,6 +160,7 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     await teacher.getByRole('button', { name: /emergency-stop.*hidden/ }).click();
     const reset = page.getByRole('button', { name: 'Reset the trip' });
     await reset.waitFor();
+    await page.getByText('The emergency stop is pressed.').waitFor();
     expect(await violations(page)).toEqual([]);
     await teacher.getByRole('button', { name: 'Switch off' }).click();
     await teacher.getByText('Nothing is wrong.').waitFor();
@@ -185,6 +197,8 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     await teacher.getByRole('button', { name: /fan-stopped.*hidden/ }).click();
     await teacher.locator('.active-faults', { hasText: 'fan-stopped' }).waitFor();
     expect(await page.content()).not.toContain('fan-stopped');
+    await page.getByText('The teacher sets time and job.').waitFor();
+    expect(await page.getByLabel('Speed').isDisabled()).toBe(true);
     await teacher.getByRole('button', { name: 'Switch off' }).click();
     await teacher.getByText('Nothing is wrong.').waitFor();
     await teacher.close();
@@ -197,6 +211,8 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     await start.focus();
     await page.keyboard.press('Enter');
     await page.locator('.panel.ask').waitFor();
+    await page.waitForTimeout(200);
+    expect(await page.evaluate('document.activeElement.className')).toBe('prompt-text');
     await page.getByLabel('Speed').selectOption('fastest');
     const done = page.getByText('Job completed').first();
     const answer = page.locator('.panel.ask .button.main:not(:disabled)').first();

@@ -17,7 +17,7 @@ export class Control {
   }
 
   get view(): ControlView {
-    return { held: this.#holder !== undefined, watching: this.#pages.size };
+    return { held: this.#holder !== undefined, watching: this.#pages.size, ledByTeacher: this.hasTeacher };
   }
 
   get hasTeacher(): boolean {

@@ -207,9 +207,10 @@ export class PanelBench implements PanelMachine {
     else this.#faults.delete(keyOf(fault));
   }
 
-  /** Since when an output has been commanded as it is. */
+  /** Since when an output has been commanded as it is; what the first scan found so has always stood so. */
   commandedSinceMs(output: Output): number {
-    return this.#work.commandedSinceMs(output);
+    const sinceMs = this.#work.commandedSinceMs(output);
+    return sinceMs > 0 ? sinceMs : Number.NEGATIVE_INFINITY;
   }
 
   /** One scan, unless nobody can scan any more. */

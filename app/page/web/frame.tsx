@@ -185,6 +185,7 @@ export function TimeBar({ known, snapshot }: { readonly known: Known; readonly s
         />
         <span>{T.time.simulatedOperator}</span>
       </label>
+      {known.hasControl && !may ? <span>{T.time.teacher}</span> : null}
     </section>
   );
 }

@@ -96,7 +96,9 @@ function Page() {
   useEffect(() => {
     // The way past the navigation is no view.
     const listener = () => {
-      if (location.hash !== '#work') show(viewNow());
+      if (location.hash === '#work') return;
+      show(viewNow());
+      scrollTo(0, 0);
     };
     addEventListener('hashchange', listener);
     return () => removeEventListener('hashchange', listener);

@@ -34,7 +34,7 @@ export const known: Known = {
   notices: [],
   hasControl: false,
   commissioning: undefined,
-  control: { held: false, watching: 0 },
+  control: { held: false, watching: 0, ledByTeacher: false },
   records: undefined,
   refusal: undefined,
 };

@@ -11,4 +11,5 @@ export type ViewProps = {
 };
 
 /** What the teacher may do without having control, and the class only without a teacher: the server decides. */
-export const maySetUp = ({ hasControl }: Known): boolean => isTeacher || hasControl;
+export const maySetUp = ({ hasControl, control }: Known): boolean =>
+  isTeacher || (hasControl && !control.ledByTeacher);

@@ -53,6 +53,7 @@ export const FRAME = {
       ended: 'real time: the job is over',
     },
     simulatedOperator: 'Simulated operator answers',
+    teacher: 'The teacher sets time and job.',
   },
   refusedTitle: 'Not done',
   close: 'Close',

@@ -66,7 +66,7 @@ export const JOB = {
   ribbon: { done: 'done', now: 'now', next: 'next', skipped: 'left out' },
   prompt: {
     title: 'The machine asks',
-    evidence: 'It will look',
+    evidence: 'What the machine looks at',
     done: 'Done',
     doIt: 'Do it and confirm',
     decline: 'Decline',

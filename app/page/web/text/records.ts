@@ -6,6 +6,7 @@ export const RECORDS = {
     search: 'Find a job',
     searchHint: 'name, service, refrigerant, machine, outcome',
     none: 'No job is kept that fits.',
+    noneYet: 'No job is kept yet.',
     nothingKept: 'Nothing is kept here. Begin the panel with --records FILE to keep jobs and upkeep.',
     number: 'No.',
     begun: 'Begun',

@@ -1,5 +1,5 @@
 // One question of the machine: what to do, what it will look at, and the input that answers it.
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Answer } from '../../messages.ts';
 import type { Snapshot } from '../../shown.ts';
 import { isUnread, typedNumber } from '../format.ts';
@@ -198,9 +198,14 @@ export function PromptCard({
   const give = (answer: Given) =>
     say({ type: 'answer', answer: { ...answer, prompt: prompt.id, askedAtMs: prompt.askedAtMs } as Answer });
   const parts = { prompt, give, disabled: disabled || prompt.underWay };
+  const text = useRef<HTMLParagraphElement>(null);
+  // The button that was pressed before is gone, and the keyboard would begin anew at the top of the page.
+  useEffect(() => {
+    if (document.activeElement === document.body) text.current?.focus({ preventScroll: true });
+  }, []);
   return (
     <Panel title={T.prompt.title} tone="ask">
-      <p class="prompt-text" role="alert">
+      <p class="prompt-text" role="alert" ref={text} tabIndex={-1}>
         {prompt.text}
       </p>
       <p class="evidence">

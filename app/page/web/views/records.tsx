@@ -81,7 +81,9 @@ function Jobs({
         />
       </Field>
       {jobs.length === 0 ? (
-        <p class="quiet">{shown === undefined ? T.link.trying : T.records.none}</p>
+        <p class="quiet">
+          {shown === undefined ? T.link.trying : words.trim() === '' ? T.records.noneYet : T.records.none}
+        </p>
       ) : (
         // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by the keyboard
         <section class="scroll records-list" tabIndex={0} aria-label={T.records.list}>
