@@ -74,6 +74,12 @@ export const RECOVERY_WORDINGS = {
     text: 'By the scale the recovery compressor brings {share} % of its displacement: its valves are worn. Draws take the longer, and what the condenser keeps is reckoned with that share.',
     remedy: "Have the compressor's valve plate looked at before the next vehicle.",
   },
+  'suction-slackened': {
+    severity: 'advice',
+    text: 'At {pressure} kPa absolute the suction fell from one second to the next by less than half as fast as before, though the compressor ran on: its valves may be giving way. The draw goes on, and half of what it brings from here on is in doubt.',
+    remedy:
+      'Watch how long the next recovery takes, and have the valve plate looked at if it takes longer than usual.',
+  },
   'recovery-stagnant': {
     severity: 'advice',
     text: 'The suction pressure stays at {pressure} kPa absolute though the compressor runs and nothing arrives in the tank. The machine stopped drawing and looks at the pressure at rest.',

@@ -1,6 +1,7 @@
 // What the stages of the recovery remember: from the first look at the vehicle to its repair.
 import type { DrawCount } from '../estimates/condenser.ts';
 import type { Seen } from '../estimates/seen.ts';
+import type { SuctionFall } from '../estimates/suction-fall.ts';
 import type { ApartLook, CommonData, WeighingInProgress } from './data-common.ts';
 
 export type SettleData = CommonData & {
@@ -51,6 +52,7 @@ export type RecoverData = CommonData & {
   /** The first run goes on where a rest was due: liquid is trapped, and much of it. That has been told. */
   readonly unrested: boolean;
   readonly fanStopped: boolean;
+  readonly fall: SuctionFall;
   readonly count: DrawCount;
   readonly why: RunEnd | undefined;
   readonly weighing: WeighingInProgress | undefined;

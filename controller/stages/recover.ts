@@ -3,6 +3,8 @@
 import { mostInCondenserKg, startCount } from '../estimates/condenser.ts';
 import type { Kept } from '../estimates/kept.ts';
 import type { Weighing } from '../estimates/masses.ts';
+import { circuitPa } from '../estimates/pressures.ts';
+import { type SuctionFall, startFall, watchFall } from '../estimates/suction-fall.ts';
 import { NO_NOTICES, type NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data-recovery.ts';
@@ -26,6 +28,7 @@ export const enterRecover = (nowMs: number): RecoverData => ({
   stagnantSinceMs: undefined,
   unrested: false,
   fanStopped: false,
+  fall: startFall(nowMs),
   count: startCount(nowMs),
   why: undefined,
   weighing: undefined,
@@ -39,7 +42,7 @@ export function stepRecover(data: RecoverData, input: StageInput): Step {
 
 function draw(before: RecoverData, input: StageInput): Step {
   const { plan, nowMs, accounts } = input;
-  const data = { ...before, count: counting(before.count, before.fanStopped, input) };
+  const data = counted(before, input);
   const { ports } = plan.ticket;
   const started =
     accounts.recoveryStartedAtMs === undefined
@@ -60,9 +63,38 @@ function draw(before: RecoverData, input: StageInput): Step {
   const watched = watch(data, input);
   const why = endOfRun(watched, input);
   if (why !== undefined) return toWeighing(watched, input, why);
-  const notices = watched.unrested && !data.unrested ? [liquidTrapped(plan)] : NO_NOTICES;
-  return { data: watched, wanted: drawWith(watched.fanStopped)[ports], notices };
+  return {
+    data: watched,
+    wanted: drawWith(watched.fanStopped)[ports],
+    notices: toldOf(before, watched, input),
+  };
 }
+
+function toldOf(before: RecoverData, now: RecoverData, { plan, seen }: StageInput): readonly NoticeDraft[] {
+  const trapped = now.unrested && !before.unrested;
+  const slackened = now.fall.slackened && !before.fall.slackened;
+  if (!trapped && !slackened) return NO_NOTICES;
+  const pressure = kilopascals(seen.manifoldPa ?? 0);
+  return [
+    ...(trapped ? [liquidTrapped(plan)] : []),
+    ...(slackened ? [{ code: 'suction-slackened', with: { pressure } } as const] : []),
+  ];
+}
+
+/** What the run has drawn by now; with valves that may have given way, in doubt by what they let through. */
+function counted(before: RecoverData, input: StageInput): RecoverData {
+  const { recover, ticket } = input.plan;
+  const fall = fallOf(before, input);
+  const suction = {
+    pa: circuitPa(input.seen, ticket.ports),
+    sdShare: fall.slackened ? recover.slackShare : 0,
+  };
+  return { ...before, fall, count: counting(before.count, before.fanStopped, input, suction) };
+}
+
+/** Only the first run begins on a vehicle that boils from the start; later ones draw the vapour of a rest, and then the pool. */
+const fallOf = ({ fall }: RecoverData, { accounts, seen, permitted, nowMs }: StageInput): SuctionFall =>
+  accounts.cycles.length > 0 ? fall : watchFall(fall, seen.manifoldPa, permitted.compressor.on, nowMs);
 
 /** Moves the clocks of the run. */
 function watch(data: RecoverData, input: StageInput): RecoverData {

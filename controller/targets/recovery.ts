@@ -95,6 +95,8 @@ export const RECOVER = {
   drawsKgPerS: 2e-4,
   /** With less than this to come a scale that shows nothing ends the run, wherever the last of it may be (estimate). */
   fewKg: 0.05,
+  /** Valves that gave way in a run may let half of what they drew through since (estimate). */
+  slackShare: 0.5,
   /** Suction that neither falls nor flows (estimate). */
   stagnantPaPerS: 100,
   stagnantMs: MINUTE_MS,

@@ -46,6 +46,8 @@ describe('is safe, explained and in the ledger', () => {
     ['pressure-switch-open', 'recover', 'good'],
     ['link-lost', 'hold', 'good'],
     ['compressor-weak', 'settle', 'hobby'],
+    ['compressor-weak', 'recover', 'good'],
+    ['compressor-weak', 'recover', 'hobby'],
     ['output-dead recoveryValve', 'rest', 'hobby'],
     ['high-sensor-stuck', 'settle', 'hobby'],
     ['sensors-swapped', 'charge', 'hobby'],

@@ -110,8 +110,8 @@ What no sensor of this machine sees, and the bound that holds all the same:
 - A drain valve that does not open looks like a separator without oil: what it has caught stays there.
 - A zero of the scale that begins to run after the last rest of four minutes is off by no more than its rate and the time; the
   filling of a tank has no such rest.
-- A compressor that wears out in the trickle at the end of a draw: what its condenser keeps of that is counted too high, by no
-  more than half of what the trickle would have been (15 g).
+- A compressor that wears out while the suction lies above the span of its sensor, or after the first run: what its condenser
+  keeps of that is counted too high, by no more than half of what the trickle would have been (21 g).
 - A tank that loses vapour while it is being filled, or by the purge valve after the last weighing at rest, is missing in
   what is booked then; it is told at the next rest.
 

@@ -143,6 +143,25 @@ describe('The clocks of a run', () => {
     expect(unseen).toMatchObject({ lowSinceMs: undefined, stagnantSinceMs: undefined });
   });
 
+  test('doubt half of what is drawn once the suction has slackened, told once and watched in the first run', () => {
+    const samplesPa = [46_000, 45_000, 44_000, 42_000, 41_900];
+    const falls = { atMs: ago(1_000), samplesPa, slackened: false };
+    const seen = { manifoldPa: 41_800 };
+    const slack = (more: More = {}, given: Given = {}) =>
+      runs({ fall: falls, ...more }, { seen, ...given }, 41_800);
+    expect(slack().data.fall.slackened).toBe(true);
+    expect(slack().notices).toEqual([{ code: 'suction-slackened', with: { pressure: '42' } }]);
+    expect(codesOf(slack({ fall: { ...falls, slackened: true } }))).toEqual([]);
+    expect(codesOf(slack({}, { accounts: { cycles: [{ recoveredKg: 0.1 }] } }))).toEqual([]);
+    expect(codesOf(slack({}, { on: [] }))).toEqual([]);
+    // In a tenth of a second; the count is of the scan before.
+    const counted = (slackened: boolean) =>
+      slack({ count: startCount(ago(100)), fall: { ...falls, atMs: ago(100), slackened } }).data.count;
+    expect(counted(true).drawnKg).toBeCloseTo(counted(false).drawnKg, 9);
+    expect(counted(true).drawnSdKg / counted(true).drawnKg).toBeCloseTo(0.5, 2);
+    expect(counted(false).drawnSdKg / counted(false).drawnKg).toBeLessThan(0.1);
+  });
+
   test('leave the fan stopped once the tank was warmer than the room', () => {
     expect(runs({ fanStopped: true }).data.fanStopped).toBe(true);
     const warm = runs({}, { seen: { tankTemperatureK: 300 } });
