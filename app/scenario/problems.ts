@@ -36,7 +36,11 @@ function problem(issue: z.core.$ZodIssue, { schema, what }: About): string {
   const key = keyed(issue.path);
   if (issue.code === 'unrecognized_keys') {
     const wrong = issue.keys[0] ?? '';
-    return `there is no key ${keyed([...issue.path, wrong])}; ${suggestion(wrong, knownKeys(issue.path, schema))}`;
+    const named = keyed([...issue.path, wrong]);
+    const known = knownKeys(issue.path, schema);
+    // Filling the tank knows fewer keys than the services of a vehicle.
+    if (known.includes(wrong)) return `${named} does not belong to the service fill-tank; take it out`;
+    return `there is no key ${named}; ${suggestion(wrong, known)}`;
   }
   if (issue.code === 'invalid_type' && issue.expected === 'object' && issue.message.startsWith('Invalid'))
     return key === '' ? `${what} must be one JSON object` : `${key} must be an object`;

@@ -34,6 +34,16 @@ const WRONG: readonly [string, unknown, readonly string[]][] = [
     ['ticket.nominalCharge', 'did you mean nominalChargeG?'],
   ],
   [
+    'a key of the other services where the tank is filled',
+    { ticket: { ...TICKET, service: 'fill-tank' } },
+    ['ticket.nominalChargeG does not belong to the service fill-tank; take it out'],
+  ],
+  [
+    'a vehicle where the tank is filled',
+    { ticket: { refrigerant: 'R-134a', service: 'fill-tank' }, vehicle: VEHICLE },
+    ['vehicle does not belong to the service fill-tank; take it out'],
+  ],
+  [
     'a misspelt key in the equipment',
     { ...minimal, equipment: { profil: 'good' } },
     ['equipment.profil', 'profile'],
