@@ -69,7 +69,7 @@ function addCylinder({ store, values, nowMs }: ViewInput, name: string): string 
     },
     isoOf(nowMs),
   );
-  return `'${name}' is for ${refrigerant}, for good.`;
+  return `'${name}' is for ${refrigerant}, for good. What is in it: --book stock --vessel '${name}' --mass-kg M.`;
 }
 
 function balanceLines(balance: Balance, units: Units, nowMs: number): readonly string[] {

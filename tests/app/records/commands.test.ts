@@ -136,7 +136,9 @@ describe('what a person books', () => {
     const file = newFile();
     await withStore(file, (store) => madeJob(store));
     const book = (...args: string[]) => called('records', 'ledger', ...args, '--records', file);
-    expect((await book('--add-cylinder', 'A', '--refrigerant', 'R-1234yf')).out).toMatch(/for good/);
+    expect((await book('--add-cylinder', 'A', '--refrigerant', 'R-1234yf')).out).toMatch(
+      /for good\. What is in it: --book stock --vessel 'A' --mass-kg M\./,
+    );
     expect((await book('--add-cylinder', 'B', '--refrigerant', 'R-134a')).status).toBe(0);
     const from = ['--book', 'transferred', '--vessel', `tank of ${MACHINE}`, '--mass-kg', '1'];
     expect((await book(...from, '--to-vessel', 'A')).err).toMatch(/is for R-1234yf for good/);
