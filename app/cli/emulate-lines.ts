@@ -68,6 +68,8 @@ const VERBS = [
   'release',
   'fault',
   'mend',
+  'set',
+  'free',
   'status',
   'help',
   'quit',
@@ -121,8 +123,12 @@ export function emulateLine(text: string): EmulateLine | undefined {
     .filter((word) => word !== '');
   const [verb, ...rest] = words;
   if (verb === undefined) return undefined;
-  if (rest.join(' ') === 'stop' && (verb === 'press' || verb === 'release'))
+  if (verb === 'press' || verb === 'release') {
+    if (rest.join(' ') !== 'stop') throw new InputError(`write '${verb} stop': the emergency stop is meant`);
     return { kind: 'fault', on: verb === 'press', fault: { fault: 'emergency-stop' } };
+  }
+  if (verb === 'close' && rest.length === 0)
+    throw new InputError("write 'close couplers' or 'close high coupler'");
   if (verb === 'fault' || verb === 'mend') return faultLine(verb === 'fault', rest);
   if (verb === 'set' || verb === 'free') return setLine(verb === 'set', rest);
   if (DRIVING.includes(verb)) throw new InputError(OVER_THE_LINE);

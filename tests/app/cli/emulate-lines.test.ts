@@ -39,7 +39,11 @@ test.each([
   ['set high 800 bar', /bar/],
   ['set high 8 miles', /bar/],
   ['conect', /did you mean connect/],
-  ['bad', /known: connect, disconnect/],
+  ['bad', /known: connect, disconnect.*set, free/],
+  ['freee high', /did you mean free/],
+  ['press', /write 'press stop'/],
+  ['release couplers', /write 'release stop'/],
+  ['close', /write 'close couplers' or 'close high coupler'/],
 ])('%s is answered by what to write', (text, remedy) => {
   expect(() => emulateLine(text)).toThrow(remedy);
 });
