@@ -148,11 +148,15 @@ const OVER_KG = { good: 0.015, hobby: 0.03 } as const;
 /** Ways out of the plant; a leak of the vehicle or of a repair is not the machine's. */
 const OUT = ['pumpExhaustKg', 'purgedKg', 'ventedKg'] as const;
 
+/** With the couplers open an engine that runs on condenses in the hoses, and that is the vehicle's as well. */
+const ON_THE_VEHICLE = ['vehicleRefrigerantKg', 'hoseRefrigerantKg'] as const;
+
 function unsafeIn(profile: ProfileName, ran: Ran, still: Ran): readonly string[] {
   const { truth } = ran.facts;
   const { later, commands, begun } = ran;
   const beyond = (key: keyof Truth): number => truth[key] - still.facts.truth[key];
-  const moved = (key: keyof Truth): number => Math.abs(later[key] - truth[key]);
+  const moved = (...keys: readonly (keyof Truth)[]): number =>
+    Math.abs(keys.reduce((sum, key) => sum + later[key] - truth[key], 0));
   // Without power nothing is commanded any longer, whatever the last word was.
   const died = powerWasLost(ran.facts.faults);
   const judged: readonly (readonly [string, boolean])[] = [
@@ -164,7 +168,7 @@ function unsafeIn(profile: ProfileName, ran: Ran, still: Ran): readonly string[]
     ['air into the tank', truth.tankAirKg - begun.tankAirKg > AIR_KG],
     ['overcharged', truth.vehicleRefrigerantKg > NOMINAL_G / 1000 + OVER_KG[profile]],
     ['commanded at the end', !died && commands !== undefined && Object.values(commands).some(({ on }) => on)],
-    ['flows out after the end', OUT.some((key) => moved(key) > 1e-3) || moved('vehicleRefrigerantKg') > 2e-3],
+    ['flows out after the end', OUT.some((key) => moved(key) > 1e-3) || moved(...ON_THE_VEHICLE) > 2e-3],
     ['a gram without a place', Math.abs(truth.massDriftKg) > 1e-6],
   ];
   return judged.filter(([, so]) => so).map(([what]) => what);
