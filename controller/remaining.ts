@@ -82,8 +82,9 @@ export function usual(stage: Stage, state: ControllerState): Span {
       return { low: least, high: Math.max(1.5 * least, usualMs({ plan, accounts })) };
     }
     case 'hold': {
-      const least = plan.hold.equaliseMs + watchMs({ plan, accounts });
-      return { low: least, high: least + plan.hold.equaliseMs };
+      // What a hold cannot tell apart by then it goes on watching.
+      const { equaliseMs, extendedMs } = plan.hold;
+      return { low: equaliseMs + watchMs({ plan, accounts }), high: 2 * equaliseMs + extendedMs };
     }
     case 'add-oil':
       return plus(PROMPT, { low: 0, high: plan.adds.length * MINUTE_MS });
