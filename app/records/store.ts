@@ -31,6 +31,14 @@ function makeFolder(folder: string): void {
   }
 }
 
+/** A folder, a device or a pipe keeps no records. */
+function checkOrdinary(file: string): void {
+  const found = statSync(file, { throwIfNoEntry: false });
+  if (found === undefined || found.isFile()) return;
+  const what = found.isDirectory() ? 'it is a folder' : 'it is no ordinary file';
+  throw new StoreProblem(`${file}: ${what}; give another file with --records`);
+}
+
 /**
  * Every method that touches the file throws a StoreProblem with the remedy. A commit is on the disk when it returns:
  * write-ahead log, full synchronous (sqlite.org/pragma.html#pragma_synchronous).
@@ -45,7 +53,10 @@ export class Store {
   constructor(file: string) {
     this.path = file;
     this.#db = this.#attempt(() => {
-      if (file !== ':memory:') makeFolder(path.dirname(path.resolve(file)));
+      if (file !== ':memory:') {
+        makeFolder(path.dirname(path.resolve(file)));
+        checkOrdinary(file);
+      }
       return new DatabaseSync(file, { timeout: PATIENCE_MS });
     });
     try {

@@ -79,7 +79,13 @@ describe('the file of the records', () => {
     expect(() => new Store(path.join(recordsFolder(), 'a-file', 'records.db'))).toThrow(
       /give another file with --records/,
     );
-    expect(() => new Store(recordsFolder())).toThrow(/cannot be opened/);
+    expect(() => new Store(recordsFolder())).toThrow(/it is a folder; give another file with --records/);
+  });
+
+  test.skipIf(!existsSync('/dev/null'))('is an ordinary one: a device is named as what it is', () => {
+    expect(() => new Store('/dev/null')).toThrow(
+      '/dev/null: it is no ordinary file; give another file with --records',
+    );
   });
 
   test('makes the folders that lead to it', () =>
@@ -89,7 +95,7 @@ describe('the file of the records', () => {
 
   test.skipIf(!existsSync('/proc'))('where the system takes no folder says so, and comes back', () => {
     const launcher = path.join(import.meta.dirname, '../../../app/coldbench.js');
-    const args = [launcher, 'records', 'list', '--records', '/proc/of/nobody/records.db'];
+    const args = [launcher, 'run', '--records', '/proc/of/nobody/records.db'];
     const { status, stderr } = spawnSync(process.execPath, args, { timeout: 20_000, encoding: 'utf8' });
     expect(status).toBe(2);
     expect(stderr).toMatch(
