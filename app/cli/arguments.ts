@@ -10,6 +10,9 @@ type Parsed = {
   readonly positionals: readonly string[];
 };
 
+/** A number below zero is a value, for whoever asked for it to judge. */
+const isLikeOption = (text = ''): boolean => text.startsWith('-') && !/^-\.?\d/.test(text);
+
 /** @throws InputError for an unknown option, a missing value, an option given twice or too many positionals. */
 export function splitArguments(args: readonly string[], options: Options, mostPositionals: number): Parsed {
   const { tokens } = parseArgs({
@@ -30,7 +33,7 @@ export function splitArguments(args: readonly string[], options: Options, mostPo
       throw new InputError(`there is no option ${token.rawName}; ${suggestion(token.rawName, known)}`);
     }
     if (values.has(token.name)) throw new InputError(`--${token.name} is given twice; give it once`);
-    const swallowed = token.inlineValue === false && token.value?.startsWith('-');
+    const swallowed = token.inlineValue === false && isLikeOption(token.value);
     if (option.type === 'string' && (!token.value || swallowed))
       throw new InputError(`--${token.name} needs a value; write --${token.name} VALUE`);
     if (option.type === 'boolean' && token.value !== undefined)

@@ -95,10 +95,15 @@ test('options and positionals are taken in any order', () => {
   expect(positionals).toEqual(['a.json']);
 });
 
+test('a number below zero is a value, and no option', () => {
+  expect(splitArguments(['--seed', '-1', '--json'], OPTIONS, 0).values.get('seed')).toBe('-1');
+});
+
 test.each([
   [['--sede', '7'], 'did you mean --seed?'],
   [['--seed'], '--seed needs a value'],
   [['--seed', '--json'], '--seed needs a value'],
+  [['--seed', '-x'], '--seed needs a value'],
   [['--json=yes'], '--json takes no value'],
   [['--seed', '1', '--seed', '2'], 'given twice'],
   [['a', 'b'], "one argument too many: 'b'"],

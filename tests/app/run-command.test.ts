@@ -38,6 +38,7 @@ describe('bad input is one line and status 2', () => {
     [['--sed', '1'], 'did you mean --seed?'],
     [['--seed', 'one'], '--seed must be a whole number'],
     [['--seed', '4294967296'], '--seed must be a whole number'],
+    [['--seed', '-1'], "--seed must be a whole number from 0 to 4294967295, not '-1'"],
     [['--units', 'metric'], '--units must be si or us'],
     [['--trace', path.join(folder, 'no', 'where.csv')], 'cannot write the trace'],
     [['--trace', folder], 'cannot write the trace'],
