@@ -33,25 +33,42 @@ const TEMPERATURE: Quantity = { kind: 'temperature', min: 233.15, max: 373.15 };
 
 /** The wires that can be held. */
 const SENSORS = {
-  high: { sensor: 'highSidePressurePa', quantity: GAUGE },
-  low: { sensor: 'lowSidePressurePa', quantity: GAUGE },
-  tank: { sensor: 'tankPressurePa', quantity: GAUGE },
-  manifold: { sensor: 'manifoldPressurePa', quantity: { kind: 'pressure', min: 0, max: 200_000 } },
-  'tank-temperature': { sensor: 'tankTemperatureK', quantity: TEMPERATURE },
-  air: { sensor: 'ambientTemperatureK', quantity: TEMPERATURE },
-  scale: { sensor: 'scaleCounts', quantity: { kind: 'mass', min: -5, max: 60 } },
-} as const satisfies { readonly [name: string]: { readonly sensor: Measured; readonly quantity: Quantity } };
+  high: { sensor: 'highSidePressurePa', quantity: GAUGE, example: '8 bar' },
+  low: { sensor: 'lowSidePressurePa', quantity: GAUGE, example: '2 bar' },
+  tank: { sensor: 'tankPressurePa', quantity: GAUGE, example: '5 bar' },
+  manifold: {
+    sensor: 'manifoldPressurePa',
+    quantity: { kind: 'pressure', min: 0, max: 200_000 },
+    example: '100 Pa',
+  },
+  'tank-temperature': { sensor: 'tankTemperatureK', quantity: TEMPERATURE, example: '25 C' },
+  air: { sensor: 'ambientTemperatureK', quantity: TEMPERATURE, example: '30 C' },
+  scale: { sensor: 'scaleCounts', quantity: { kind: 'mass', min: -5, max: 60 }, example: '5 kg' },
+} as const satisfies {
+  readonly [name: string]: {
+    readonly sensor: Measured;
+    readonly quantity: Quantity;
+    readonly example: string;
+  };
+};
 export type SetSensor = keyof typeof SENSORS;
 /** The reading of the rig contract that a wire becomes. */
 export const measuredOf = (name: SetSensor): Measured => SENSORS[name].sensor;
 const SENSOR_NAMES = Object.keys(SENSORS) as readonly SetSensor[];
 
 function setLine(sets: boolean, [first, ...rest]: readonly string[]): EmulateLine {
-  if (first === undefined) throw new InputError("the sensor is missing; write for example 'set high 8 bar'");
+  if (first === undefined)
+    throw new InputError(
+      `the sensor is missing; write for example '${sets ? `set high ${SENSORS.high.example}` : 'free high'}'`,
+    );
   const sensor = SENSOR_NAMES.find((name) => name === first);
   if (sensor === undefined)
     throw new InputError(`there is no sensor '${first}' here; ${suggestion(first, SENSOR_NAMES)}`);
   if (!sets) return { kind: 'set', sensor, value: undefined };
+  if (rest.length === 0)
+    throw new InputError(
+      `the value is missing; write for example 'set ${sensor} ${SENSORS[sensor].example}'`,
+    );
   const typed = typedQuantity(rest.join(' '), SENSORS[sensor].quantity);
   if (!typed.ok) throw new InputError(typed.problem);
   return { kind: 'set', sensor, value: typed.value };
