@@ -3,6 +3,7 @@ import path from 'node:path';
 import * as z from 'zod';
 import { InputError } from '../cli/command.ts';
 import { jsonFile } from '../scenario/json-file.ts';
+import { checkNoScenario } from '../scenario/other-kind.ts';
 import { firstProblem } from '../scenario/problems.ts';
 import { quantity, shown } from '../scenario/quantity.ts';
 import { distributionSchema } from './distribution.ts';
@@ -72,6 +73,7 @@ export type CampaignPlan = Omit<PlanFile, 'jobs'>;
  * @throws InputError naming `source`, the key and the remedy.
  */
 export function toPlan(value: unknown, source: string): { plan: CampaignPlan; jobs: number | undefined } {
+  checkNoScenario(value, source);
   const parsed = planSchema.safeParse(value);
   if (!parsed.success)
     throw new InputError(`${source}: ${firstProblem(parsed.error, { schema: planSchema, what: 'a plan' })}`);

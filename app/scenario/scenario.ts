@@ -8,6 +8,7 @@ import type { Build, CylinderSpec, TankSpec, VehicleSpec, WeatherSpec } from '..
 import { InputError } from '../cli/command.ts';
 import { type PlannedFault, plannedFaults } from './faults.ts';
 import { jsonFile } from './json-file.ts';
+import { checkNoPlan } from './other-kind.ts';
 import { firstProblem } from './problems.ts';
 import { repairOf } from './repair.ts';
 import { type AnyFile, fillSchema, type ScenarioFile, scenarioSchema } from './schema.ts';
@@ -118,6 +119,7 @@ const identifierOf = ({ operator }: Pick<ScenarioFile, 'operator'>): IdentifierS
  * @throws InputError naming `source`, the key and the remedy.
  */
 export function toScenario(value: unknown, source: string): Scenario {
+  checkNoPlan(value, source);
   const schema = isForFilling(value) ? fillSchema : scenarioSchema;
   const parsed = schema.safeParse(value);
   if (!parsed.success) throw new InputError(`${source}: ${firstProblem(parsed.error)}`);

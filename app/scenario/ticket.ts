@@ -2,6 +2,7 @@
 import type { Ticket } from '../../controller/ticket.ts';
 import { InputError } from '../cli/command.ts';
 import { jsonFile } from './json-file.ts';
+import { checkNoPlan } from './other-kind.ts';
 import { firstProblem } from './problems.ts';
 import { type AnyFile, fillTicketFileSchema, ticketFileSchema } from './schema.ts';
 import { GRAM_KG, MILLILITRE_M3 } from './si.ts';
@@ -98,6 +99,7 @@ export function namedTicketFrom(value: unknown, source: string): NamedTicket {
 /** @throws InputError when the file is missing, unreadable, empty, not JSON or not a ticket. */
 export function readTicket(path: string): NamedTicket {
   const value = jsonFile(path, 'ticket', 'a ticket with refrigerant and nominalChargeG');
+  checkNoPlan(value, path);
   const foreign = OF_THE_SIMULATOR.find((key) => Object.hasOwn(Object(value), key));
   if (foreign !== undefined)
     throw new InputError(

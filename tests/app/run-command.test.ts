@@ -29,11 +29,13 @@ describe('bad input is one line and status 2', () => {
   const misspelt = scenarioFile('misspelt.json', { ...good, wether: {} });
   const overfull = scenarioFile('overfull.json', { ...good, vehicle: { chargeG: 4000, volumeL: 2 } });
   const fine = scenarioFile('fine.json', good);
+  const plan = scenarioFile('plan.json', { name: 'a plan', base: good, draws: {}, jobs: 2 });
 
   test.each([
     [[inFolder('none.json')], 'no such file'],
     [[folder], 'is a directory'],
     [[misspelt], 'wether'],
+    [[plan], 'plan.json: is the plan of a campaign; coldbench campaign takes it'],
     [[overfull], 'vehicle.chargeG 4000'],
     [['--sed', '1'], 'did you mean --seed?'],
     [['--seed', 'one'], '--seed must be a whole number'],

@@ -32,6 +32,8 @@ describe('a bad plan is one line that names the key and the remedy', () => {
   test.each([
     [{ bas: {} }, 'there is no key bas; did you mean base?'],
     [[], 'a plan must be one JSON object'],
+    [base, 'is a scenario; coldbench run takes it, or name it as the base of a plan'],
+    [{ ...base, draws: {} }, 'there is no key ticket'],
     [{ base: 5 }, 'base must be a scenario or the path of one, not 5'],
     [{ base, draws: { 'weather.ambientC': { unifrom: [1, 2] } } }, 'did you mean uniform?'],
     [{ base, draws: { 'weather.ambientC': { uniform: [20, 10] } } }, 'lowest above its highest'],
