@@ -1,5 +1,5 @@
 // A file that is written while a job runs. Nothing waits for it: lines queue up to a bound, and a full disk ends the file only.
-import { closeSync, openSync, statSync, write } from 'node:fs';
+import { closeSync, existsSync, openSync, realpathSync, statSync, unlinkSync, write } from 'node:fs';
 import { promisify } from 'node:util';
 import { gzip } from 'node:zlib';
 import { InputError, textOf } from './command.ts';
@@ -44,15 +44,22 @@ export class WaitingFile {
   #broken = false;
 
   /**
-   * Leaves what stands in the file.
+   * Leaves what stands in the file, and makes it where there is none.
+   * @returns what takes away again a file that was made.
    * @throws InputError when nothing can be written there, or when it is one of the others that the job needs.
    */
-  static check(path: string, asked: Asked, others: readonly string[]): void {
+  static check(path: string, asked: Asked, others: readonly string[]): () => void {
     const same = others.find((other) => isSameFile(path, other));
     if (same !== undefined)
       throw new InputError(`${asked.option} ${path} would overwrite ${same}; give another file`);
     // A pipe that is closed again would have ended for its reader.
-    if (!isPipeOrDevice(path)) closeSync(opened(path, 'a', asked));
+    if (isPipeOrDevice(path)) return () => {};
+    const isNew = !existsSync(path);
+    closeSync(opened(path, 'a', asked));
+    return () => {
+      // Of a link that led to nothing, what it leads to now.
+      if (isNew) unlinkSync(realpathSync(path));
+    };
   }
 
   /**

@@ -64,8 +64,8 @@ export class Watch {
 
   /**
    * @param tell takes one sentence when something can no longer be written or sent.
-   * @throws InputError when a file cannot be written or a broker not be reached: nothing has moved yet, and what stands
-   *   in the files is left.
+   * @throws InputError when a file cannot be written or a broker not be reached: nothing has moved yet, what stands in
+   *   the files is left, and none is left behind that was not there.
    */
   static async open(
     values: ReadonlyMap<string, string>,
@@ -79,11 +79,14 @@ export class Watch {
     const others = [jobPath, ...OTHERS.map((option) => values.get(option))].filter(
       (path) => path !== undefined,
     );
-    if (trace !== undefined) WaitingFile.check(trace, TRACE, others);
-    if (record !== undefined)
-      WaitingFile.check(record, RECORDING, trace === undefined ? others : [...others, trace]);
     const parts: Part[] = [];
+    const madeFiles: (() => void)[] = [];
     try {
+      if (trace !== undefined) madeFiles.push(WaitingFile.check(trace, TRACE, others));
+      if (record !== undefined)
+        madeFiles.push(
+          WaitingFile.check(record, RECORDING, trace === undefined ? others : [...others, trace]),
+        );
       // The files last: what stands in them goes only when nothing else is in the way.
       if (url !== undefined) parts.push(await telemetryPart(url, topic ?? DEFAULT_TOPIC, tell));
       if (trace !== undefined) parts.push(tracePart(trace, tell));
@@ -91,6 +94,7 @@ export class Watch {
       return new Watch(parts);
     } catch (error) {
       for (const part of parts) await part.close();
+      for (const takeAway of madeFiles) takeAway();
       throw error;
     }
   }

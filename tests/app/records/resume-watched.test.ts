@@ -47,6 +47,9 @@ describe('a job that goes on', () => {
       status: 2,
       err: expect.stringMatching(/cannot write the trace to .*; give --trace another file/),
     });
+    const unheard = ['--record', RECORDING, '--trace', TRACE, '--mqtt', 'mqtt://127.0.0.1:1'];
+    expect(await called(...goOn, ...unheard)).toMatchObject({ status: 2 });
+    expect([RECORDING, TRACE].filter((made) => existsSync(made))).toEqual([]);
     for (const choice of [[], ['--choose', 'close']])
       expect(await called('resume', ...choice, '--record', RECORDING, '--records', file)).toMatchObject({
         status: 2,
