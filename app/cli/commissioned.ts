@@ -7,6 +7,7 @@ import { openSerial } from '../../hardware/serial.ts';
 import { readEquipment } from '../rig/equipment-file.ts';
 import { type RealTime, realTime } from '../rig/paced.ts';
 import { InputError } from './command.ts';
+import { checkPort } from './port.ts';
 
 /** @throws InputError without a file, and for one that does not let its rig be driven, line by line. */
 export function commissioned(
@@ -27,8 +28,9 @@ export type JoinedRig = {
   readonly rig: BoardRig;
 };
 
-/** The rig at a port. @param fromMs what its clock shows now. */
+/** The rig at a port. @param fromMs what its clock shows now. @throws InputError where there is no port. */
 export function joinRig(sensors: FittedSensors, port: string, fromMs = 0): JoinedRig {
+  checkPort(port);
   const time = realTime(fromMs);
   const { nowMs } = time;
   const connection = new Connection({ open: openSerial(port), nowMs });

@@ -113,6 +113,7 @@ const rigName = ({ firmware, board }: RunArguments): string => {
 async function runJob(args: readonly string[], terminal: Terminal): Promise<number> {
   const given = readArguments(args);
   const { scenario, source } = scenarioFor(given);
+  if (given.board !== undefined) (await import('./port.ts')).checkPort(given.board);
   const session = prepare(scenario, source, fluidData, wallClockMs);
   const units = unitsFor(given.units, scenario.weather.barometerPa);
   const keeping = given.records === undefined ? undefined : await keep(given.records);

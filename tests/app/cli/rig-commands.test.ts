@@ -1,5 +1,5 @@
 // What the commands for a real machine say to wrong input: one line with the remedy, and nothing has been opened.
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, expect, test } from 'vitest';
@@ -61,10 +61,24 @@ test('a rig that nobody has commissioned is not driven: every line that is missi
   expect(err).toContain('coldbench commission --port /dev/none --file');
 });
 
-test('outputs for a board that is not there: the run does not begin, and says why', async () => {
-  const { status, err } = await called('run', SCENARIO, '--board', '/dev/no-such-port');
-  expect(status).toBe(1);
-  expect(err).toMatch(/there is no port \/dev\/no-such-port/);
+test.each([
+  ['/dev/no-such-port', /^coldbench: there is no port \/dev\/no-such-port; plug the board in, [^\n]+\n$/],
+  [path.join(folder, 'empty.json', 'port'), /^coldbench: there is no port [^\n]+\n$/],
+  [folder, /^coldbench: \S+ is no serial port; name one \(coldbench ports lists them\)\n$/],
+])('a port that is not there is bad input, and nothing begins: %s', async (port, words) => {
+  const today = path.join(folder, 'today.json');
+  writeEquipmentOfToday(today);
+  const kept = ['--records', path.join(folder, 'records.db')];
+  const trace = path.join(folder, 'trace.csv');
+  for (const args of [
+    ['run', SCENARIO, '--board', port, '--trace', trace],
+    ['job', TICKET, '--port', port, '--file', today, ...kept, '--trace', trace],
+  ]) {
+    const { status, err } = await called(...args);
+    expect(status).toBe(2);
+    expect(err).toMatch(words);
+  }
+  expect(existsSync(trace)).toBe(false);
 });
 
 test('the ports of this computer are listed, or that there are none is said', async () => {
