@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, globSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 
@@ -20,4 +20,13 @@ test('every function that the page names beside its file is in that file', () =>
     expect(readFileSync(new URL(path!, root), 'utf8'), `${name} in ${path}`).toMatch(
       new RegExp(`\\b${name}\\b`),
     );
+});
+
+test('the README names every command', () => {
+  const readme = readFileSync(new URL('README.md', root), 'utf8');
+  const names = globSync(fileURLToPath(new URL('app/cli/*.ts', root))).flatMap((file) =>
+    [...readFileSync(file, 'utf8').matchAll(/ name: '(\w+)',\n {2}summary: /g)].map((match) => match[1]!),
+  );
+  expect(names.length).toBeGreaterThan(15);
+  for (const name of names) expect(readme).toMatch(new RegExp(`coldbench ${name}\\b|\`${name}\``));
 });
