@@ -10,8 +10,14 @@ export function parted(text: string): Shown {
   const value = text
     .slice(0, at)
     .replace('-', '−')
-    .replace(/\d(?=(\d{3})+$)/, '$&\u202f');
+    .replace(/\d(?=(\d{3})+$)/g, '$&\u202f');
   return { value, unit: text.slice(at + 1) };
+}
+
+/** The same in one piece, where value and unit stand in one size. */
+export function inOne(text: string): string {
+  const { value, unit } = parted(text);
+  return `${value} ${unit}`;
 }
 
 /** Of what is reckoned: nothing to show is nothing to say. */

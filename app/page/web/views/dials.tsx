@@ -2,7 +2,7 @@
 
 import { toMicrons, toPsi } from '../../../units.ts';
 import type { Dome } from '../../shown.ts';
-import { readWith, type Shown, saturationOf } from '../format.ts';
+import { inOne, readWith, type Shown, saturationOf } from '../format.ts';
 import { isFahrenheit, isMetricPressure, unitsNow } from '../settings.ts';
 import { T } from '../text.ts';
 
@@ -119,7 +119,7 @@ export function Dial({
       </p>
       <p class="dial-saturation">
         {T.figures.saturation}{' '}
-        <b>{saturationK === undefined ? '–' : units.temperature(saturationK).replace('-', '−')}</b>
+        <b>{saturationK === undefined ? '–' : inOne(units.temperature(saturationK))}</b>
       </p>
     </figure>
   );
@@ -163,14 +163,12 @@ export function VacuumScale({
     { key: T.trends.manifold, pressurePa: manifoldPa, above: true },
     { key: T.trends.vehicle, pressurePa: vehiclePa, above: false },
   ];
-  const text = overSpan && manifoldPa === undefined ? T.figures.overSpan : undefined;
+  const shown = (pressurePa: number | undefined) =>
+    pressurePa === undefined ? T.figures.notRead : inOne(units.vacuum(pressurePa));
+  const manifold = overSpan && manifoldPa === undefined ? T.figures.overSpan : shown(manifoldPa);
   return (
     <figure class="vacuum">
-      <svg
-        viewBox="0 0 600 78"
-        role="img"
-        aria-label={`${T.machine.vacuumScale}: ${text ?? (manifoldPa === undefined ? T.figures.notRead : units.vacuum(manifoldPa))}`}
-      >
+      <svg viewBox="0 0 600 78" role="img" aria-label={`${T.machine.vacuumScale}: ${manifold}`}>
         <path class="bar" d="M20 37H580" />
         <path class="tick small" d={smaller.map((one) => `M${fixed(place(one))} 33V41`).join('')} />
         <path class="tick" d={values.map((one) => `M${fixed(place(toPa(one)))} 30V44`).join('')} />
@@ -198,11 +196,10 @@ export function VacuumScale({
       </svg>
       <figcaption>
         <span>
-          ▼ {T.trends.manifold}{' '}
-          <b>{text ?? (manifoldPa === undefined ? T.figures.notRead : units.vacuum(manifoldPa))}</b>
+          ▼ {T.trends.manifold} <b>{manifold}</b>
         </span>
         <span>
-          ▲ {T.trends.vehicle} <b>{vehiclePa === undefined ? T.figures.notRead : units.vacuum(vehiclePa)}</b>
+          ▲ {T.trends.vehicle} <b>{shown(vehiclePa)}</b>
         </span>
         <span class="quiet">
           {metric ? 'Pa' : 'micron'} {T.figures.absolute}

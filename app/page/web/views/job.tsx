@@ -1,6 +1,6 @@
 // The job: what is asked for, where it stands, what it waits for, what the operator has to do.
 import type { RibbonStage, Snapshot } from '../../shown.ts';
-import { clock, minutesBetween, readWith, shownWith } from '../format.ts';
+import { clock, inOne, minutesBetween, readWith, shownWith } from '../format.ts';
 import { Button, Panel, Readout, ToldList, Twice } from '../parts.tsx';
 import { reportUnits, unitsNow } from '../settings.ts';
 import { type Known, say } from '../store.ts';
@@ -81,7 +81,7 @@ export function Figures({ snapshot }: { readonly snapshot: Snapshot }) {
           large
           label={T.figures.moved}
           shown={shownWith(phaseKg, units.charge)}
-          note={targetKg === undefined ? undefined : `${T.figures.target} ${units.charge(targetKg)}`}
+          note={targetKg === undefined ? undefined : `${T.figures.target} ${inOne(units.charge(targetKg))}`}
         />
       )}
     </div>

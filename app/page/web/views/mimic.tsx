@@ -2,6 +2,7 @@
 // Tags after ISA-5.1.
 import type { Output } from '../../../../controller/signals.ts';
 import type { Snapshot } from '../../shown.ts';
+import { inOne } from '../format.ts';
 import { unitsNow } from '../settings.ts';
 import { OUTPUT_NAMES, T } from '../text.ts';
 import { Bottle, Bubble, Drive, Pipe, type State, Valve, ValveSymbol } from './symbols.tsx';
@@ -23,7 +24,7 @@ export function Mimic({ snapshot }: { readonly snapshot: Snapshot }) {
   const { figures } = snapshot.progress;
   const units = unitsNow(snapshot.barometerPa);
   const pressure = (pressurePa: number | undefined) =>
-    pressurePa === undefined ? T.figures.notRead : units.pressure(pressurePa).replace('-', '−');
+    pressurePa === undefined ? T.figures.notRead : inOne(units.pressure(pressurePa));
   const hose = on('highSideValve') || on('lowSideValve');
   const recovers = on('recoveryValve') && on('compressor');
   const pumps = on('vacuumValve') && on('vacuumPump');
@@ -61,8 +62,8 @@ export function Mimic({ snapshot }: { readonly snapshot: Snapshot }) {
           <circle class="port low" cx="130" cy="190" r="7" />
           <circle class="port high" cx="130" cy="400" r="7" />
         </g>
-        <Bubble x={196} y={145} tag="PT-2" text={pressure(figures.lowSidePa)} tone="low" />
-        <Bubble x={196} y={355} tag="PT-1" text={pressure(figures.highSidePa)} tone="high" />
+        <Bubble x={200} y={145} tag="PT-2" text={pressure(figures.lowSidePa)} tone="low" />
+        <Bubble x={200} y={355} tag="PT-1" text={pressure(figures.highSidePa)} tone="high" />
         <Bubble
           x={318}
           y={48}
@@ -72,7 +73,7 @@ export function Mimic({ snapshot }: { readonly snapshot: Snapshot }) {
               ? snapshot.manifoldOverSpan
                 ? T.figures.overSpan
                 : T.figures.notRead
-              : units.vacuum(figures.manifoldPa)
+              : inOne(units.vacuum(figures.manifoldPa))
           }
         />
         <text class="name soft" x="306" y="300" text-anchor="middle" transform="rotate(-90 306 300)">
@@ -162,14 +163,14 @@ export function Mimic({ snapshot }: { readonly snapshot: Snapshot }) {
           text={
             figures.tankTemperatureK === undefined
               ? T.figures.notRead
-              : units.temperature(figures.tankTemperatureK).replace('-', '−')
+              : inOne(units.temperature(figures.tankTemperatureK))
           }
         />
         <Bubble
           x={886}
           y={480}
           tag={`WT-1 ${T.machine.scale}`}
-          text={figures.tankNetKg === undefined ? T.figures.notRead : units.content(figures.tankNetKg)}
+          text={figures.tankNetKg === undefined ? T.figures.notRead : inOne(units.content(figures.tankNetKg))}
         />
       </svg>
     </section>

@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { JobLine } from '../../../records/lines.ts';
 import type { RecordsShown } from '../../shown-records.ts';
+import { inOne } from '../format.ts';
 import { Button, Field, Panel } from '../parts.tsx';
 import { reportUnits, unitsNow } from '../settings.ts';
 import { say } from '../store.ts';
@@ -31,7 +32,7 @@ function JobRow({
   readonly onOpen: () => void;
 }) {
   const units = unitsNow(barometerPa);
-  const mass = (kg: number | undefined) => (kg === undefined ? '–' : units.charge(kg));
+  const mass = (kg: number | undefined) => (kg === undefined ? '–' : inOne(units.charge(kg)));
   const outcome = job.outcome ?? 'open';
   return (
     <tr class={chosen ? 'chosen' : ''}>

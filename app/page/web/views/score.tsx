@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { Snapshot } from '../../shown.ts';
 import type { Score } from '../../shown-class.ts';
-import { clock, shownWith } from '../format.ts';
+import { clock, inOne, shownWith } from '../format.ts';
 import { Button, Panel, Readout } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';
 import { T } from '../text.ts';
@@ -73,8 +73,8 @@ export function ScorePanel({
                 <tr key={name}>
                   <th scope="row">{name}</th>
                   <td>{one.chargeErrorKg === undefined ? '–' : signed(one.chargeErrorKg)}</td>
-                  <td>{one.residualKg === undefined ? '–' : units.charge(one.residualKg)}</td>
-                  <td>{units.charge(one.lostKg)}</td>
+                  <td>{one.residualKg === undefined ? '–' : inOne(units.charge(one.residualKg))}</td>
+                  <td>{inOne(units.charge(one.lostKg))}</td>
                   <td>{one.trips}</td>
                   <td>{clock(one.lastedMs)}</td>
                 </tr>

@@ -1,4 +1,6 @@
 // Before a job: which scenario, which ticket, what stands against it, and the start.
+
+import { inOne } from '../format.ts';
 import { Button, Choice, Panel, ToldList } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';
 import { say } from '../store.ts';
@@ -29,7 +31,7 @@ export function SetUp(props: ViewProps) {
         <b>{SERVICE_NAMES[ticket.service] ?? ticket.service}</b>
         <span>{ticket.refrigerant}</span>
         {ticket.nominalChargeKg === 0 || !ticketWritten ? null : (
-          <span>{units.charge(ticket.nominalChargeKg)}</span>
+          <span>{inOne(units.charge(ticket.nominalChargeKg))}</span>
         )}
       </p>
       <TicketForm key={JSON.stringify([snapshot.chosen, ticket, ticketWritten])} {...props} />

@@ -137,7 +137,7 @@ export function Bubble({
   readonly text: string;
   readonly tone?: string;
 }) {
-  const width = Math.max(108, 10.5 * text.length);
+  const width = Math.max(108, 10 + 10.5 * text.length);
   return (
     <g class={`bubble ${tone}`}>
       <rect x={x - width / 2} y={y - 21} width={width} height="42" rx="4" />

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { Output } from '../../../../controller/signals.ts';
 import type { FaultKindView, FaultView, TeacherView as Told } from '../../shown-class.ts';
-import { shownWith } from '../format.ts';
+import { inOne, shownWith } from '../format.ts';
 import { Button, Choice, Field, Panel, Readout } from '../parts.tsx';
 import { unitsNow } from '../settings.ts';
 import { say } from '../store.ts';
@@ -20,7 +20,7 @@ function Truth({ told, barometerPa }: { readonly told: Told; readonly barometerP
         <Readout
           label={T.teacher.vehicle}
           shown={shownWith(truth.vehicleRefrigerantKg, units.charge)}
-          note={`${units.charge(vehicleLiquidKg)} ${T.teacher.liquid}`}
+          note={`${inOne(units.charge(vehicleLiquidKg))} ${T.teacher.liquid}`}
         />
         <Readout label={T.teacher.hoses} shown={shownWith(truth.hoseRefrigerantKg, units.charge)} />
         <Readout label={T.teacher.machine} shown={shownWith(truth.machineRefrigerantKg, units.charge)} />

@@ -4,7 +4,7 @@ import type { Stage } from '../../../../controller/stages.ts';
 import { toCelsius, toFahrenheit, toMicrons, toPounds, toPsi } from '../../../units.ts';
 import type { HoldView, Snapshot, TrendRow } from '../../shown.ts';
 import { type Band, Chart } from '../chart.tsx';
-import { parted } from '../format.ts';
+import { inOne, parted } from '../format.ts';
 import { Panel, Readout } from '../parts.tsx';
 import { isFahrenheit, isMetricPressure, isOunces, unitsNow } from '../settings.ts';
 import { STAGE_NAMES, T, VERDICTS } from '../text.ts';
@@ -111,7 +111,7 @@ function Cycles({ cyclesKg, barometerPa }: Pick<Snapshot, 'cyclesKg' | 'baromete
           <span class="bar">
             <span style={{ width: `${Math.max((100 * kg) / most, 0.5).toFixed(1)}%` }} />
           </span>
-          <b>{units.charge(kg).replace('-', '−')}</b>
+          <b>{inOne(units.charge(kg))}</b>
         </li>
       ))}
     </ol>
