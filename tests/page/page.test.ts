@@ -232,6 +232,26 @@ describe.skipIf(NO_BROWSER !== undefined)('the page', () => {
     expect(await violations(page)).toEqual([]);
   });
 
+  test.each([1000, 1210, 1366, 1440, 1700])(
+    'of that job no stage and no figure leaves its box at %i px, and no figure stands alone',
+    async (width) => {
+      await view(page, 'job');
+      await page.setViewportSize({ width, height: 900 });
+      await page.locator('.ribbon .step.done').first().waitFor();
+      const outside = `[...document.querySelectorAll('.step .name, .figures .figure')].filter((text) => {
+      const range = document.createRange();
+      range.selectNodeContents(text);
+      const box = text.closest('.step, .readout').getBoundingClientRect();
+      return range.getBoundingClientRect().right > box.right - 4;
+    }).map((text) => text.textContent)`;
+      expect(await page.evaluate(outside)).toEqual([]);
+      const columns = `[...document.querySelectorAll('.figures:not(.small, .two)')].map(
+      (figures) => getComputedStyle(figures).gridTemplateColumns.split(' ').filter((one) => one !== '0px').length)`;
+      for (const count of (await page.evaluate(columns)) as number[]) expect([2, 4]).toContain(count);
+      await page.setViewportSize({ width: 1920, height: 1080 });
+    },
+  );
+
   test('the job that was done is found in the records, opened, and printed; upkeep is written down', async () => {
     await view(page, 'records');
     await page.getByLabel(/Find a job/).fill('completed');
