@@ -12,7 +12,7 @@ function booked(moreKg: number, accounts: Partial<Accounts> = {}, given: Given =
 const grams = (kg: number | undefined): number => (kg ?? Number.NaN) * 1_000;
 
 /**
- * In g²: the scale 0.1125 (means 0.08, span 0.0081, creep 0.0144, warmth 0.01), the coil 0.25, less 0.3 of what both share;
+ * In g²: the scale 0.1125 (means 0.08, span 0.0081, creep 0.0144, warmth 0.01), the coil 0.25, less half of what both share;
  * the machine 0.25.
  */
 const STATED_G = 2 * Math.sqrt(0.1125 + 0.25 - 0.5 * Math.sqrt(0.1125 * 0.25) + 0.25);
