@@ -65,7 +65,19 @@ export function drawnKgPerS({ seen, plan, equipment, accounts }: StageInput): nu
   return accounts.kept.share * drawKgPerS(plan.curve, draw);
 }
 
-type Suction = { readonly pa: number | undefined; readonly sdShare: number };
+type Suction = {
+  readonly pa: number | undefined;
+  readonly sdShare: number;
+  /** With the hoses on it, so that their gauges must show the same. */
+  readonly joined: boolean;
+};
+
+/** The manifold with the hoses joined to it. */
+export const joinedSuction = ({ seen, plan }: StageInput, sdShare = 0): Suction => ({
+  pa: circuitPa(seen, plan.ticket.ports),
+  sdShare,
+  joined: true,
+});
 
 /** How sure the mean over the logarithm is (estimate). */
 const OVER_SPAN_SD = 0.2;
@@ -75,11 +87,11 @@ const OVER_SPAN_SD = 0.2;
  * and the mean over the logarithm of both stands for it; where it stood no higher it is hardly above.
  */
 export function cutOffSuction({ seen, equipment }: StageInput, stoodPa = 0): Suction {
-  if (!seen.manifoldOverSpan) return { pa: seen.manifoldPa, sdShare: 0 };
+  if (!seen.manifoldOverSpan) return { pa: seen.manifoldPa, sdShare: 0, joined: false };
   const spanPa = equipment.pressure.manifoldSpanPa;
   return stoodPa > spanPa
-    ? { pa: Math.sqrt(spanPa * stoodPa), sdShare: OVER_SPAN_SD }
-    : { pa: spanPa, sdShare: 0 };
+    ? { pa: Math.sqrt(spanPa * stoodPa), sdShare: OVER_SPAN_SD, joined: false }
+    : { pa: spanPa, sdShare: 0, joined: false };
 }
 
 /** Flow and valves part the sides by less (estimate). */
@@ -109,10 +121,9 @@ export function counting(
   count: DrawCount,
   fanStopped: boolean,
   input: StageInput,
-  cutOff?: Suction,
+  suction = joinedSuction(input),
 ): DrawCount {
   const { plan, equipment, seen, nowMs, permitted } = input;
-  const suction = cutOff ?? { pa: circuitPa(seen, plan.ticket.ports), sdShare: 0 };
   return countDraw(count, {
     curve: plan.curve,
     nowMs,
@@ -121,7 +132,7 @@ export function counting(
     suctionSdShare: suction.sdShare,
     suctionByGauge: seen.manifoldPa === undefined,
     suctionApart: seen.manifoldPa === undefined && sidesApart(input),
-    suctionDenied: cutOff === undefined && gaugesDenied(input),
+    suctionDenied: suction.joined && gaugesDenied(input),
     tankPa: seen.tankPa,
     tankSdPa: equipment.pressure.tankSdPa,
     ambientK: seen.ambientK,

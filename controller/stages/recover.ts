@@ -3,12 +3,20 @@
 import { mostInCondenserKg, startCount } from '../estimates/condenser.ts';
 import type { Kept } from '../estimates/kept.ts';
 import type { Weighing } from '../estimates/masses.ts';
-import { circuitPa } from '../estimates/pressures.ts';
 import { type SuctionFall, startFall, watchFall } from '../estimates/suction-fall.ts';
 import { NO_NOTICES, type NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import type { RecoverData, RunEnd } from './data-recovery.ts';
-import { coilKg, counting, drawnKgPerS, drawWith, keptAfter, shownKg, wantsFanStopped } from './draw.ts';
+import {
+  coilKg,
+  counting,
+  drawnKgPerS,
+  drawWith,
+  joinedSuction,
+  keptAfter,
+  shownKg,
+  wantsFanStopped,
+} from './draw.ts';
 import { recovered } from './recovered.ts';
 import { airDrawnInPa, knownAirDrawnInPa, liquidTrapped } from './rest.ts';
 import { at, book, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
@@ -83,12 +91,8 @@ function toldOf(before: RecoverData, now: RecoverData, { plan, seen }: StageInpu
 
 /** What the run has drawn by now; with valves that may have given way, in doubt by what they let through. */
 function counted(before: RecoverData, input: StageInput): RecoverData {
-  const { recover, ticket } = input.plan;
   const fall = fallOf(before, input);
-  const suction = {
-    pa: circuitPa(input.seen, ticket.ports),
-    sdShare: fall.slackened ? recover.slackShare : 0,
-  };
+  const suction = joinedSuction(input, fall.slackened ? input.plan.recover.slackShare : 0);
   return { ...before, fall, count: counting(before.count, before.fanStopped, input, suction) };
 }
 

@@ -51,6 +51,7 @@ describe('is safe, explained and in the ledger', () => {
     ['output-dead recoveryValve', 'rest', 'hobby'],
     ['high-sensor-stuck', 'settle', 'hobby'],
     ['sensors-swapped', 'charge', 'hobby'],
+    ['sensors-swapped', 'recover', 'good', 0.02],
     ['scale-drift', 'identify', 'hobby'],
     ['scale-leaned-on', 'settle', 'good', 0.9],
     ['wrong-tank', 'settle', 'hobby'],

@@ -64,14 +64,15 @@ describe('The suction of a manifold cut off from the hoses', () => {
     expect(cutOffSuction(shown({ seen: { manifoldPa: 90_000 } }), 900_000)).toEqual({
       pa: 90_000,
       sdShare: 0,
+      joined: false,
     }));
 
   test('beyond its span is the mean over the logarithm of the span and of where it stood, and doubted', () =>
-    expect(cutOffSuction(over, 640_000)).toEqual({ pa: 320_000, sdShare: 0.2 }));
+    expect(cutOffSuction(over, 640_000)).toEqual({ pa: 320_000, sdShare: 0.2, joined: false }));
 
   test('that stood no higher than the span is hardly above it', () => {
-    expect(cutOffSuction(over, 160_000)).toEqual({ pa: 160_000, sdShare: 0 });
-    expect(cutOffSuction(over)).toEqual({ pa: 160_000, sdShare: 0 });
+    expect(cutOffSuction(over, 160_000)).toEqual({ pa: 160_000, sdShare: 0, joined: false });
+    expect(cutOffSuction(over)).toEqual({ pa: 160_000, sdShare: 0, joined: false });
   });
 });
 
@@ -114,6 +115,7 @@ describe('A draw', () => {
     const given = counting(startCount(NOW_MS - 1_000), false, shown({ on: ['compressor'] }), {
       pa: 150_000,
       sdShare: 0.2,
+      joined: false,
     });
     expect(given.suction).toMatchObject({ guessed: true });
   });
@@ -136,7 +138,9 @@ describe('A draw', () => {
     expect(denied({ ...at(high, 300_000), ticket: { ports: 1 } })).toBe(false);
     expect(denied(sides(400_000, 400_000))).toBe(false);
     const cutOff = shown({ on: ['compressor'], ...at(300_000, 300_000) });
-    expect(counting(told, false, cutOff, { pa: 150_000, sdShare: 0 }).suction!.gauge).toBe('heard');
+    expect(counting(told, false, cutOff, { pa: 150_000, sdShare: 0, joined: false }).suction!.gauge).toBe(
+      'heard',
+    );
   });
 
   test('warms a still coil more than one that the fan cools', () => {

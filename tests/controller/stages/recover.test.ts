@@ -162,6 +162,16 @@ describe('The clocks of a run', () => {
     expect(counted(false).drawnSdKg / counted(false).drawnKg).toBeLessThan(0.1);
   });
 
+  test('count by a gauge that the absolute sensor denies as soon as it reads', () => {
+    const told = { mostPa: 400_000, fell: true, guessed: false, gauge: 'alone' } as const;
+    const count = { ...startCount(ago(100)), suction: told };
+    const word = (sidePa: number) =>
+      runs({ count }, { seen: { manifoldPa: 90_000, highSidePa: sidePa, lowSidePa: sidePa } }).data.count
+        .suction!.gauge;
+    expect(word(95_000)).toBe('heard');
+    expect(word(300_000)).toBe('denied');
+  });
+
   test('leave the fan stopped once the tank was warmer than the room', () => {
     expect(runs({ fanStopped: true }).data.fanStopped).toBe(true);
     const warm = runs({}, { seen: { tankTemperatureK: 300 } });
