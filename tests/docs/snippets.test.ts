@@ -84,6 +84,10 @@ describe.skipIf(MISSING.length > 0)('the commands of the pages', () => {
       expect(await typed(`coldbench campaign short.json --jobs 2 --out ${name}`)).toMatchObject({
         status: 0,
       });
+    for (const shard of [1, 2])
+      expect(
+        await typed(`coldbench campaign short.json --jobs 2 --shard ${shard}/2 --out SHARD${shard}`),
+      ).toMatchObject({ status: 0 });
     brokerPort = await freePort();
     await standing(`/usr/sbin/mosquitto -p ${brokerPort}`, folder, /running/);
     await standing("exec bin/coldbench emulate SCENARIO.json --link './PORT'", folder, /board/);
@@ -107,7 +111,7 @@ describe.skipIf(MISSING.length > 0)('the commands of the pages', () => {
       : [command];
 
   async function prepare({ page, commands }: Block): Promise<void> {
-    if (page === 'docs/records.md' && commands[0]!.includes('resume')) {
+    if (page !== 'README.md' && commands[0]!.includes(' resume')) {
       // A job whose process was killed.
       const begun = await typed('exec bin/coldbench job TICKET.json --port ./PORT --file rig.json', [
         { said: /Take a sample/, does: 'R-134a 99.8' },
