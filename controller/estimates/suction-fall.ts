@@ -19,7 +19,7 @@ const SPAN_S = 2;
 const SAMPLES = 2 * SPAN_S + 2;
 /** A slower fall says nothing beside a sensor's noise and steps (estimate). */
 const FALLS_PA = 200 * SPAN_S;
-/** What empties falls by less and less, in these three seconds by a third at most (estimate). */
+/** What empties falls by less and less, in these three seconds to half at least (320 sound jobs of the bench). */
 const SLACK_SHARE = 0.45;
 
 /** @param suctionPa by its own sensor. */
