@@ -32,7 +32,7 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
       if (stage.step === 'pulse') return 'the high side to answer a short opening of its valve';
       return stage.step === 'weigh' || stage.step === 'weigh-connected'
         ? WEIGHING
-        : 'both sides to come to the same pressure';
+        : 'both sides to come to the same pressure, and the compressor to have rested';
     case 'recover':
       return recovering(stage, state);
     case 'rest':

@@ -99,7 +99,7 @@ function look(data: SettleData, input: StageInput): Step {
   const waitedMs = nowMs - data.stepSinceMs;
   const pressurePa = hosePa(seen, plan.ticket.ports);
   const stay = { data, wanted: SAFE_COMMANDS };
-  if (waitedMs < plan.settle.waitMs) return stay;
+  if (waitedMs < plan.settle.waitMs || waitsForCompressor(waitedMs, input)) return stay;
   if (wantsWordAlone(data, input)) return { ...stay, data: atAfresh(data, 'warm-stop', nowMs) };
   if (pressurePa === undefined)
     return { data: atAfresh(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
@@ -124,6 +124,15 @@ function look(data: SettleData, input: StageInput): Step {
   }
   return pressurised(data, input, pressurePa, notices);
 }
+
+/** Its first wait lies better here, where sides and scale come to rest, than in the half hour that a recovery may take. */
+const waitsForCompressor = (
+  waitedMs: number,
+  { plan, equipment, compressorRestLeftMs }: StageInput,
+): boolean =>
+  plan.stages.includes('recover') &&
+  waitedMs < equipment.compressor.minimumOffMs &&
+  compressorRestLeftMs > plan.settle.compressorRestMs;
 
 /** Where the sides do not show that the engine stands still, that is asked for by itself. */
 const wantsWordAlone = (data: SettleData, input: StageInput): boolean =>

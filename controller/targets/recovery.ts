@@ -52,6 +52,8 @@ export const SETTLE = {
   scaleWarmsK: 10,
   /** Pressures are read this long after the couplers opened (estimate: hoses fill in under a second). */
   waitMs: 5_000,
+  /** So much of the compressor's rest passes while the hoses are weighed and the suction is joined (estimate). */
+  compressorRestMs: 10_000,
   /** How long unequal sides are given (common practice 5–15 min after driving; estimate for a parked vehicle). */
   equaliseMs: MINUTE_MS,
   /** The same after the engine has run (common practice: 5 to 15 min). */

@@ -40,7 +40,7 @@ async function watched(file: object, faultAfterS = 0) {
 
 describe.each(['good', 'hobby'])('The valve of the tank, shut by hand (%s)', (equipment) => {
   test.each([
-    { ambientC: 5, afterS: 90 },
+    { ambientC: 5, afterS: 17 },
     { ambientC: 20, afterS: 0 },
     { ambientC: 20, afterS: 150 },
     { ambientC: 38, afterS: 40 },
@@ -57,6 +57,24 @@ describe.each(['good', 'hobby'])('The valve of the tank, shut by hand (%s)', (eq
       expect(peakPa).toBeLessThan(0.9 * NOMINAL.compressorCutOutPa);
       expect(job.outcome).toBe('stopped');
       expect(job.truth.ventedG).toBe(0);
+    },
+  );
+
+  // Little flows by then, which the scale tells from none in minutes: as little comes up against the shut valve.
+  test.each([
+    { ambientC: 5, afterS: 90 },
+    { ambientC: 20, afterS: 400 },
+  ])(
+    'at $ambientC °C, $afterS s after it began: within four minutes, below 0.4 of the cut-out',
+    async ({ ambientC, afterS }) => {
+      const faults = [{ fault: 'tank-valve-shut', stage: 'recover', afterS }];
+      const { peakPa, ranS, text } = await watched(
+        { ...RECOVER, equipment, weather: { ambientC }, faults },
+        afterS,
+      );
+      expect(text).toMatch(/valve is shut by hand or the filter is blocked/);
+      expect(ranS).toBeLessThan(240);
+      expect(peakPa).toBeLessThan(0.4 * NOMINAL.compressorCutOutPa);
     },
   );
 

@@ -169,10 +169,48 @@ describe('Settle', () => {
     expect(apart(120_000)).toContain('sides-differ');
   });
 
+  /** When the vehicle was connected, and when the recovery began. */
+  const times = (options: Parameters<typeof run>[1]) => {
+    let connectedMs = 0;
+    let begunMs = 0;
+    run(open(), {
+      untilMs: 150_000,
+      watch: ({ state }, { nowMs, coupled }) => {
+        if (!coupled) connectedMs = nowMs;
+        if (state.stage?.stage === 'recover') begunMs ||= nowMs;
+        return undefined;
+      },
+      ...options,
+    });
+    return { connectedMs, begunMs };
+  };
+
+  test('waits for a compressor that has just been switched on, so that the recovery begins with its draw', () => {
+    const { begunMs } = times({});
+    expect(begunMs).toBeGreaterThan(EQUIPMENT.compressor.minimumOffMs - 15_000);
+    expect(begunMs).toBeLessThan(EQUIPMENT.compressor.minimumOffMs + 2_000);
+  });
+
+  test('does NOT wait where the operator took as long', () => {
+    const late = EQUIPMENT.compressor.minimumOffMs;
+    const { connectedMs, begunMs } = times({
+      answers: false,
+      untilMs: late + 60_000,
+      events: (plant, { prompt }) => {
+        if (prompt === undefined || plant.nowMs < late) return [];
+        if (prompt.id === 'identify-refrigerant')
+          return [{ type: 'identified', result: { refrigerant: 'R-134a', purityPercent: 99 } }];
+        if (prompt.id === 'connect-hoses') plant.coupled = true;
+        return prompt.id === 'connect-hoses' ? [{ type: 'confirmed', prompt: prompt.id }] : [];
+      },
+    });
+    expect(begunMs - connectedMs).toBeLessThan(20_000);
+  });
+
   test('learns the force of the hoses on the scale when they fill', () => {
     const force = 1.5e-8;
     const state = run(open(), {
-      untilMs: 60_000,
+      untilMs: 125_000,
       readings: (plant) => {
         const gaugePa = plant.coupled ? 571_710 - 101_325 : 60_000 - 101_325;
         const flicker = 40 * Math.sin(plant.nowMs * 0.7);
