@@ -1,5 +1,6 @@
 // Tasks spread over worker threads; their answers are taken in the order of the tasks, whatever order they come in.
 import Tinypool from 'tinypool';
+import { tuneForManyJobs } from './engine.ts';
 
 /** For each worker so many answers may wait for an older one: this bounds what is held back, and what a kill can lose. */
 const AHEAD_PER_WORKER = 8;
@@ -35,6 +36,7 @@ export async function inOrder<Task, Answer>(
   const first = left.next();
   const isStopped = (): boolean => stop?.aborted === true;
   if (first.done === true || isStopped()) return;
+  tuneForManyJobs();
   const pool = new Tinypool({
     filename: module.href,
     minThreads: workers,

@@ -16,7 +16,7 @@ import type { Truth, TruthWithin } from '../../sim/spec.ts';
 import { type Pool, recoverableKg } from './recovery-bound.ts';
 import { type RecoveryFile, recoveryScenario, type Start } from './recovery-scenario.ts';
 
-/** For the recovery, its rests and the compressor's first wait included (SAE J2788, 40 CFR 82 Subpart B, App. C). */
+/** For the recovery, all its waits and rests included (SAE J2788, 40 CFR 82 Subpart B, App. C). */
 const LIMIT_S = 1800;
 
 /** Which machine does it to what. */

@@ -2,6 +2,7 @@
 // never judges by its exit status: a busy machine is no fault of the code.
 import { availableParallelism, cpus } from 'node:os';
 import { parseArgs } from 'node:util';
+import { tuneForManyJobs } from '../../app/bench/engine.ts';
 import {
   type KeptTopic,
   keepBaseline,
@@ -133,4 +134,5 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   throw error;
 });
 
+tuneForManyJobs();
 await main();
