@@ -67,7 +67,7 @@ export const VACUUM_WORDINGS = {
   },
   'vacuum-lost': {
     severity: 'warning',
-    text: 'The vacuum is gone: within the hold the pressure came to {plateau} Pa, that of the air outside as nearly as this sensor tells. The machine does not charge.',
+    text: 'The vacuum is gone: within the hold the pressure came to {end} Pa, {as}. The machine does not charge.',
     remedy:
       'Look for a hole, an open port or a coupler that is not seated, and for a vacuum valve that does not shut behind the pump; mend it, then evacuate and charge.',
   },

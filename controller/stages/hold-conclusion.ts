@@ -19,6 +19,7 @@ import {
   verdictOf,
 } from '../estimates/hold-verdict.ts';
 import { leakKgPerYear } from '../estimates/leak.ts';
+import { isBarometric } from '../estimates/pressures.ts';
 import type { Seen } from '../estimates/seen.ts';
 import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
@@ -53,9 +54,12 @@ export type Judged = {
   readonly gas: GasSeen;
   /** It has come, or will come, to a pressure that a dry system does not have. */
   readonly high: boolean;
-  /** It has come to the pressure of the air outside. */
+  /** It has come to the pressure of the air outside, or on its way there higher than anything is given off. */
   readonly vacuumLost: boolean;
 };
+
+/** No oil and no water brings a hold so far: a gross leak, or tank pressure (estimate). */
+export const BACK_PA = 20_000;
 
 export function judge(data: HoldData, intervalS: number, input: StageInput): Judged {
   const { plan, equipment, seen } = input;
@@ -83,11 +87,13 @@ export function judge(data: HoldData, intervalS: number, input: StageInput): Jud
   const verdict = verdictOf(rise, at);
   const { gas } = at;
   if (rise === undefined) return { verdict, gas, high: false, vacuumLost: false };
+  // A small hole fills the system slower and slower: its curve alone looks like something that is given off.
+  const vacuumLost = isVacuumLost(rise, at) || rise.endPa > BACK_PA;
   return {
-    verdict,
+    verdict: vacuumLost ? 'leak' : verdict,
     gas,
     high: isHigh(rise, at),
-    vacuumLost: isVacuumLost(rise, at),
+    vacuumLost,
     rise,
     cause: causeOf(rise, at, seen.ambientK, thermal !== undefined),
   };
@@ -122,10 +128,13 @@ export function conclude(data: HoldData, input: StageInput, judged: Judged): Sta
     verdict,
     ...(verdict === 'outgassing' && judged.cause !== undefined ? { cause: judged.cause } : {}),
     slopePaPerS: rise.slopePaPerS,
-    plateauPa: toldPlateauPa(data, rise, input),
+    // Where a curve leads to that has no plateau is nowhere.
+    plateauPa: judged.vacuumLost ? rise.endPa : toldPlateauPa(data, rise, input),
     // A leak that is called was seen: what would have been seen is what noise leaves.
     detectionLimitKgPerYear:
-      verdict === 'leak' ? perYear(leastSeenPaPerS(rise, input), LARGE_VEHICLE_M3, input) : limitKgPerYear,
+      verdict === 'leak'
+        ? perYear(leastSeenPaPerS(judged, rise, input), LARGE_VEHICLE_M3, input)
+        : limitKgPerYear,
   };
   const again = event === 'leak-suspected' || event === 'outgassed';
   const suspected = again && rise !== undefined ? suspicion(rise, accounts) : undefined;
@@ -144,8 +153,9 @@ export function conclude(data: HoldData, input: StageInput, judged: Judged): Sta
   };
 }
 
-const leastSeenPaPerS = ({ slopeSdPaPerS }: Rise, { plan }: StageInput): number =>
-  Math.max(3 * slopeSdPaPerS, plan.hold.slopeFloorPaPerS);
+/** What bends on its way to the pressure of the room is no noise. */
+const leastSeenPaPerS = ({ vacuumLost }: Judged, { slopeSdPaPerS }: Rise, { plan }: StageInput): number =>
+  Math.max(vacuumLost ? 0 : 3 * slopeSdPaPerS, plan.hold.slopeFloorPaPerS);
 
 function perYear(slopePaPerS: number, vehicleM3: number, { plan, equipment }: StageInput): number {
   const { highVolumeM3, lowVolumeM3, manifoldVolumeM3 } = equipment.hoses;
@@ -172,8 +182,11 @@ function decide(judged: Judged, input: StageInput, limitKgPerYear: number): Conc
     return { event: 'hold-inconclusive', notices: [{ code: 'hold-inconclusive', with: { reason, limit } }] };
   }
   if (judged.vacuumLost) {
-    const plateau = rise.plateauPa.toFixed(0);
-    return { event: 'leak-found', notices: [{ code: 'vacuum-lost', with: { plateau } }] };
+    const end = rise.endPa.toFixed(0);
+    const as = isBarometric(rise.endPa, input.seen.barometerPa)
+      ? 'that of the air outside as nearly as this sensor tells'
+      : 'more than oil or water gives off';
+    return { event: 'leak-found', notices: [{ code: 'vacuum-lost', with: { end, as } }] };
   }
   return verdict === 'leak' ? leaking(rise, input, limit) : givingOff(judged, rise, input, limit);
 }

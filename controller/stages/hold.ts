@@ -5,14 +5,12 @@ import type { Seen } from '../estimates/seen.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { expectedRisePa, lookApart, machineLeaks, startApart } from './apart.ts';
 import type { HoldData } from './data-vacuum.ts';
-import { conclude, judge } from './hold-conclusion.ts';
+import { BACK_PA, conclude, judge } from './hold-conclusion.ts';
 import { at, forPorts, isOpened, type StageInput, type StageStep } from './stage.ts';
 
 /** Ten readings make a sample: what a coarse converter flickers by averages out. */
 const SAMPLE_MS = 1_000;
 const LOST_MS = 10_000;
-/** No oil and no water brings a hold so far: a gross leak, or tank pressure (estimate). */
-const BACK_PA = 20_000;
 const PUMPING = forPorts('vacuumPump');
 const JOINED = forPorts();
 

@@ -107,6 +107,29 @@ describe('a hole of 0.3 mm', () => {
     expect(job.truth.tankAirG).toBeLessThan(0.5);
   });
 
+  test.each([
+    { holeMm: 0.1, profile: 'good', ambientC: 20, volumeL: 2.5 },
+    { holeMm: 0.15, profile: 'hobby', ambientC: 31, volumeL: 4.4 },
+    { holeMm: 0.2, profile: 'good', ambientC: 9, volumeL: 3.3 },
+    { holeMm: 0.2, profile: 'hobby', ambientC: 10, volumeL: 3.2 },
+    { holeMm: 0.25, profile: 'good', ambientC: 35, volumeL: 1.8 },
+  ])(
+    'nor is one of $holeMm mm taken for something that is given off ($profile, $ambientC °C, $volumeL L)',
+    async ({ holeMm, profile, ambientC, volumeL }) => {
+      const job = await runScenario({
+        ...WARM,
+        weather: { ambientC },
+        equipment: profile,
+        vehicle: { chargeG: 0, holeMm, volumeL },
+      });
+      expect(job.hold!.verdict).toBe('leak');
+      expect(job.outcome).toBe('stopped');
+      for (const code of ['hold-outgassed', 'hold-outgassing-persists', 'hold-water'])
+        expect(codes(job)).not.toContain(code);
+      expect(job.stages.map(({ stage }) => stage)).not.toContain('charge');
+    },
+  );
+
   test('stops a recovery that draws air in through it, once the tank shows the air', async () => {
     const job = await runScenario({ ...WARM, vehicle: { ...WARM.vehicle, chargeG: 50, holeMm: 0.3 } });
     expect(codes(job)).toContain('air-drawn-in');

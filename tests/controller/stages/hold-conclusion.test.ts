@@ -67,11 +67,28 @@ describe('A hold that is no cause for anything', () => {
 
 describe('A vacuum that is gone', () => {
   test('is a leak at once, whatever the slope says', () => {
-    const lost = judged({ vacuumLost: true, rise: rise({ plateauPa: 99_700, slopePaPerS: 0 }) });
-    const { event, told, suspected } = concluded(lost);
+    const lost = judged({
+      vacuumLost: true,
+      rise: rise({ endPa: 99_700, plateauPa: 116_000, slopePaPerS: 0, slopeSdPaPerS: 9 }),
+    });
+    const { event, told, suspected, hold } = concluded(lost);
     expect(event).toBe('leak-found');
-    expect(told).toEqual({ code: 'vacuum-lost', with: { plateau: '99700' } });
+    expect(told).toEqual({
+      code: 'vacuum-lost',
+      with: { end: '99700', as: 'that of the air outside as nearly as this sensor tells' },
+    });
     expect(suspected).toBeUndefined();
+    expect(hold.plateauPa).toBe(99_700);
+    // Of the least slope that counts, whatever the bend of the curve leaves of a line.
+    expect(hold.detectionLimitKgPerYear).toBeLessThan(10);
+  });
+
+  test('is told as what it is where it has not yet come to that of the air', () => {
+    const { told } = concluded(judged({ vacuumLost: true, rise: rise({ endPa: 61_000 }) }));
+    expect(told).toEqual({
+      code: 'vacuum-lost',
+      with: { end: '61000', as: 'more than oil or water gives off' },
+    });
   });
 });
 

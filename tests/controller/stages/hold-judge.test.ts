@@ -60,7 +60,16 @@ describe('Which sensor judges', () => {
     expect(judgedOf({ manifoldPa: slope(0, 80_000) }, { seen: { barometerPa: 80_000 } }).vacuumLost).toBe(
       true,
     );
-    expect(judgedOf({ manifoldPa: slope(0, 80_000) }).vacuumLost).toBe(false);
+  });
+
+  test('so is what comes higher than oil or water, though it tires like them on its way', () => {
+    const filling = (toPa: number) =>
+      Array.from({ length: 900 }, (_, s) => toPa * (1 - Math.exp(-s / 400)) + (s % 2 === 0 ? 2 : -2));
+    expect(judgedOf({ manifoldPa: filling(60_000) })).toMatchObject({ verdict: 'leak', vacuumLost: true });
+    expect(judgedOf({ manifoldPa: filling(2_500) })).toMatchObject({
+      verdict: 'outgassing',
+      vacuumLost: false,
+    });
   });
 
   test('a hold that may be watched longer is not judged for good yet', () => {
