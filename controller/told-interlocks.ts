@@ -23,9 +23,20 @@ const DENSE_KG_PER_S = 6e-4;
 export const isDenseInflow = ({ estimates: { scale } }: ControllerState): boolean =>
   scale.trust === 'trusted' && scale.slowFlowKgPerS > DENSE_KG_PER_S;
 
-/** So fast a scale of this class may creep after what has been moved since it was last weighed. */
-const creepKgPerS = (kg: number, { counts, offsetKg }: Weighing, equipment: Equipment): number =>
-  (equipment.scale.creepSd * Math.abs(netMassKg(counts, equipment) - offsetKg - kg)) / CREEP_TIME_S;
+/** A scale that creeps by more of what was moved, within half an hour, is fit for nothing (estimate). */
+const WORST_CREEP = 0.02;
+
+type Creeps = Pick<RestWeight, 'creepKgPerS' | 'worstCreepKgPerS'>;
+const NO_CREEP: Creeps = { creepKgPerS: 0, worstCreepKgPerS: 0 };
+
+/** So fast a scale may creep after what has been moved since it was last weighed: one of its class, and a bad one after a charge. */
+function creeps(kg: number, { counts, offsetKg }: Weighing, equipment: Equipment): Creeps {
+  const gaveKg = netMassKg(counts, equipment) - offsetKg - kg;
+  return {
+    creepKgPerS: (equipment.scale.creepSd * Math.abs(gaveKg)) / CREEP_TIME_S,
+    worstCreepKgPerS: (WORST_CREEP * Math.max(gaveKg, 0)) / CREEP_TIME_S,
+  };
+}
 
 /** What the tank weighs, where nothing but refrigerant could change it. */
 function restWeight(
@@ -39,7 +50,7 @@ function restWeight(
     kg,
     hoseSdKg: accounts.hoseForce.sdKgPerPa * scale.calmHosePa,
     noiseKg: equipment.scale.noiseKg,
-    creepKgPerS: accounts.weighed === undefined ? 0 : creepKgPerS(kg, accounts.weighed, equipment),
+    ...(accounts.weighed === undefined ? NO_CREEP : creeps(kg, accounts.weighed, equipment)),
     sealedPa: sensorTells ? seen.manifoldPa : undefined,
   };
 }

@@ -11,6 +11,8 @@ export type RestWeight = {
   readonly noiseKg: number;
   /** So fast a scale of this class may creep after what was moved last. */
   readonly creepKgPerS: number;
+  /** And so fast one that is far beyond its class may fall after what has just left the tank; 0 where nothing has. */
+  readonly worstCreepKgPerS: number;
   /** What the absolute sensor reads where it would show whatever came from the tank; what the scale falls by then is its own. */
   readonly sealedPa: number | undefined;
 };
@@ -29,6 +31,7 @@ export type LossWatch = {
   readonly sinceMs: number | undefined;
   readonly noiseKg: number;
   readonly creepKgPerS: number;
+  readonly worstCreepKgPerS: number;
   /** Where the absolute sensor stood when the first block began, if it tells of the tank. */
   readonly sealedPa: number | undefined;
   /** So fast the scale falls by itself, as it was last seen to. */
@@ -71,6 +74,7 @@ export const NOT_WEIGHED: LossWatch = {
   sinceMs: undefined,
   noiseKg: 0,
   creepKgPerS: 0,
+  worstCreepKgPerS: 0,
   sealedPa: undefined,
   driftKgPerS: 0,
 };
@@ -94,13 +98,14 @@ export function watchLoss(watch: LossWatch, weight: RestWeight | undefined, nowM
 
 const begin = (
   { driftKgPerS }: LossWatch,
-  { noiseKg, creepKgPerS, sealedPa }: RestWeight,
+  { noiseKg, creepKgPerS, worstCreepKgPerS, sealedPa }: RestWeight,
   nowMs: number,
 ): LossWatch => ({
   ...NOT_WEIGHED,
   sinceMs: nowMs + SETTLE_MS,
   noiseKg,
   creepKgPerS,
+  worstCreepKgPerS,
   sealedPa,
   driftKgPerS,
 });
@@ -123,6 +128,9 @@ function ownFallKgPerS({ blocks, driftKgPerS, creepKgPerS }: LossWatch): number 
   return driftKgPerS + SURE * (creepKgPerS + hoseKg / ((blocks.length - 1) * BLOCK_S));
 }
 
+const doubtfulKgPerS = ({ noiseKg }: LossWatch): number =>
+  Math.max(DOUBTFUL_KG_PER_S, DOUBTFUL_NOISES_PER_S * noiseKg);
+
 const isFull = ({ blocks, sealedPa }: LossWatch): boolean =>
   sealedPa === undefined && blocks.length === BLOCKS;
 
@@ -143,10 +151,16 @@ export const restFall = (watch: LossWatch): RestFall | undefined =>
     ? { kgPerS: fallKgPerS(watch.blocks), sdKgPerS: NOISES_PER_S * watch.noiseKg }
     : undefined;
 
-/** It falls evenly, and faster than a tight machine: the interlocks ask in every scan, and for nothing else. */
+/**
+ * It falls evenly, and faster than a tight machine: the interlocks ask in every scan, and for nothing else. What a bad scale may
+ * creep by after a charge is left in doubt, which the charge settles by its drawn manifold.
+ */
 export function isFalling(watch: LossWatch): boolean {
   if (!isFull(watch)) return false;
-  const fastestKgPerS = ownFallKgPerS(watch) + Math.max(LOSS_KG_PER_S, LOSS_NOISES_PER_S * watch.noiseKg);
+  const fastestKgPerS = Math.max(
+    ownFallKgPerS(watch) + Math.max(LOSS_KG_PER_S, LOSS_NOISES_PER_S * watch.noiseKg),
+    ownFallKgPerS(watch) + doubtfulKgPerS(watch) + watch.worstCreepKgPerS,
+  );
   const fallsKg = fallsOf(watch.blocks);
   const leastKg = Math.min(...fallsKg);
   return leastKg >= BLOCK_S * fastestKgPerS && Math.max(...fallsKg) <= EVEN * leastKg;
@@ -155,7 +169,7 @@ export function isFalling(watch: LossWatch): boolean {
 export function restMassOf(watch: LossWatch): RestMass {
   if (!isFull(watch)) return 'unwatched';
   if (isFalling(watch)) return 'falling';
-  const { blocks, noiseKg } = watch;
-  const doubtful = ownFallKgPerS(watch) + Math.max(DOUBTFUL_KG_PER_S, DOUBTFUL_NOISES_PER_S * noiseKg);
+  const { blocks } = watch;
+  const doubtful = ownFallKgPerS(watch) + doubtfulKgPerS(watch);
   return !jumps(fallsOf(blocks)) && fallKgPerS(blocks) >= doubtful ? 'doubtful' : 'steady';
 }

@@ -134,6 +134,28 @@ describe('a scale that creeps by 8 g of 500 within half an hour and warms in its
   );
 });
 
+test.each([
+  { refrigerant: 'R-134a', chargeG: 1100, ambientC: 12, seed: 11 },
+  { refrigerant: 'R-134a', chargeG: 960, ambientC: 25, seed: 3 },
+  { refrigerant: 'R-1234yf', chargeG: 1180, ambientC: 32, seed: 5 },
+  { refrigerant: 'R-134a', chargeG: 1160, ambientC: 26, seed: 7 },
+])(
+  'a scale that creeps so after a large charge accuses no valve: $refrigerant, $chargeG g at $ambientC °C',
+  async ({ refrigerant, chargeG, ambientC, seed }) => {
+    const job = await runScenario({
+      ...EMPTY,
+      seed,
+      weather: { ambientC },
+      ticket: { ...EMPTY.ticket, refrigerant, nominalChargeG: chargeG },
+      vehicle: { chargeG: 0, volumeL: 4.2 },
+      build: { scaleCreepFraction: 0.016, scaleDriftKgPerK: 0.001 },
+    });
+    expect(codes(job)).not.toContain('tripped');
+    expect(job.outcome).toBe('completed');
+    expect(Math.abs(job.truth.vehicleRefrigerantG - chargeG)).toBeLessThan(30);
+  },
+);
+
 test('what a manifold drawn for the proof of its charge valve gives back is not counted as kept, when it is given once more', async () => {
   const job = await runScenario({
     ...EMPTY,

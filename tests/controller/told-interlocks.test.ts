@@ -49,12 +49,20 @@ describe('The tank at rest', () => {
       hoseSdKg: expect.closeTo(0.002, 9),
       noiseKg: 0.0004,
       creepKgPerS: 0,
+      worstCreepKgPerS: 0,
       sealedPa: undefined,
     }));
 
   test('creeps by a share of what has moved since it was weighed, in ten minutes', () => {
     const weighed = weighingOf(7.5, { offsetKg: 0.02 });
     expect(resting({ accounts: { weighed } })!.creepKgPerS).toBeCloseTo((0.0004 * 0.5) / 600, 12);
+  });
+
+  test('may creep far beyond its class by what has left it since, and by nothing that has come', () => {
+    const worst = (kg: number) =>
+      resting({ accounts: { weighed: weighingOf(kg, { offsetKg: 0.02 }) } })!.worstCreepKgPerS;
+    expect(worst(8.5)).toBeCloseTo((0.02 * 0.5) / 600, 12);
+    expect(worst(7.5)).toBe(0);
   });
 
   test('comes with the sealed pressure only where the sensor tells of it', () =>

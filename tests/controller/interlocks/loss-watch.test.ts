@@ -11,7 +11,14 @@ import {
 
 const NOISE_KG = 4e-4;
 const START_MS = 300_000;
-const WEIGHT: RestWeight = { kg: 8, hoseSdKg: 0, noiseKg: NOISE_KG, creepKgPerS: 0, sealedPa: undefined };
+const WEIGHT: RestWeight = {
+  kg: 8,
+  hoseSdKg: 0,
+  noiseKg: NOISE_KG,
+  creepKgPerS: 0,
+  worstCreepKgPerS: 0,
+  sealedPa: undefined,
+};
 
 type Sight = Partial<RestWeight> | undefined;
 

@@ -9,7 +9,14 @@ import { want } from '../../../controller/stages/stage.ts';
 import { R134A } from '../support/machine.ts';
 import { NOTHING_TOLD } from '../support/watches.ts';
 
-const REST: RestWeight = { kg: 8, hoseSdKg: 0, noiseKg: 4e-4, creepKgPerS: 0, sealedPa: undefined };
+const REST: RestWeight = {
+  kg: 8,
+  hoseSdKg: 0,
+  noiseKg: 4e-4,
+  creepKgPerS: 0,
+  worstCreepKgPerS: 0,
+  sealedPa: undefined,
+};
 
 const told = (memory: Memory, ...on: readonly Output[]): Memory =>
   noteCommands(memory, on.length === 0 ? SAFE_COMMANDS : want(...on), undefined, 1_000);
