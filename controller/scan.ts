@@ -139,7 +139,7 @@ function turn(
   operatorEvents: readonly OperatorEvent[],
 ): ScanResult {
   const seen: Seen = see(readings, state.equipment, nowMs);
-  const estimates = updateEstimates(state, seen, nowMs);
+  const estimates = knowingOfLoss(updateEstimates(state, seen, nowMs), state);
   const accounts = inDoubtOf(state.accounts, state.estimates.drift.kgPerS, estimates.drift.kgPerS);
   const sequenced = runSequence({ ...state, seen, estimates, accounts }, nowMs, operatorEvents);
   const guarded = guard(sequenced.state, sequenced.wanted, operatorEvents, nowMs);
@@ -162,6 +162,15 @@ function turn(
     notices,
     ledgerEntries,
   };
+}
+
+/** Rows that find a shut tank losing or fed through a seat. */
+const LOSING: ReadonlySet<string> = new Set(['IL-40', 'IL-41']);
+
+/** While such a trip stands, what the scale falls by is what the tank loses, and no zero that runs away. */
+function knowingOfLoss(estimates: Estimates, { estimates: before, memory }: ControllerState): Estimates {
+  if (memory.trip === undefined || !LOSING.has(memory.trip.row)) return estimates;
+  return { ...estimates, drift: { ...before.drift, from: undefined } };
 }
 
 /** One frame may be lost, and one scan late; the board does not wait so long (estimate). */

@@ -131,6 +131,19 @@ describe.each(['good', 'hobby'])('A charge valve that leaks 0.05 g/s (%s)', (equ
     },
   );
 
+  test('in the hold after a recovery: the scale is not blamed for it, and what was recovered stays as sure as it was', async () => {
+    const job = await runScenario({
+      ...EMPTY,
+      equipment,
+      ticket: { ...EMPTY.ticket, service: 'whole' },
+      vehicle: { chargeG: 450 },
+      faults: [{ ...LEAK, stage: 'hold', afterS: 20 }],
+    });
+    expect(codes(job)).toContain('tripped');
+    expect(codes(job)).not.toContain('scale-drifts');
+    expect(job.masses.recoveredUncertaintyG).toBeLessThan(20);
+  });
+
   test('and nobody reads the manifold: the scale alone tells', async () => {
     const { job, alarmedAtS, lastShutAtS } = await watched({
       ...EMPTY,

@@ -107,27 +107,40 @@ describe('A turn', () => {
       lastScanMs: 700,
     }));
 
+  // 12 g in five minutes at rest: 2.4 g a minute.
+  const STILL: Moment = {
+    memory: { lastScanMs: 419_900 },
+    scale: {
+      counts: 2_101_200,
+      massKg: 8.012,
+      slowMassKg: 8.012,
+      atMs: 419_900,
+      recent: [2_101_200],
+      calmHosePa: -41_325,
+      sameSinceMs: 419_900,
+    },
+    estimates: { drift: { kgPerS: 0, from: { kg: 8, atMs: 120_000 } } },
+    accounts: { recoveredKg: 0.5, recoveredUncertaintyKg: 0.002, recoveredOverMs: 600_000 },
+  };
+
   test('makes what was booked less sure once the scale is known to run away', () => {
-    // 12 g in five minutes at rest: 2.4 g a minute.
-    const still: Moment = {
-      memory: { lastScanMs: 419_900 },
-      scale: {
-        counts: 2_101_200,
-        massKg: 8.012,
-        slowMassKg: 8.012,
-        atMs: 419_900,
-        recent: [2_101_200],
-        calmHosePa: -41_325,
-        sameSinceMs: 419_900,
-      },
-      estimates: { drift: { kgPerS: 0, from: { kg: 8, atMs: 120_000 } } },
-      accounts: { recoveredKg: 0.5, recoveredUncertaintyKg: 0.002, recoveredOverMs: 600_000 },
-    };
-    const { state, notices } = turn(momentOf(still), 420_000, { scaleCounts: 2_101_200 });
+    const { state, notices } = turn(momentOf(STILL), 420_000, { scaleCounts: 2_101_200 });
     expect(codes({ notices })).toEqual(['scale-drifts']);
     expect(notices[0]!.text).toContain('2.4 g a minute');
     expect(state.accounts.recoveredUncertaintyKg).toBeGreaterThan(0.02);
     expect(codes(turn(state, 420_100, { scaleCounts: 2_101_200 }))).toEqual([]);
+  });
+
+  test.each([
+    { row: 'IL-40', drifts: false },
+    { row: 'IL-41', drifts: false },
+    { row: 'IL-04', drifts: true },
+  ])('while a trip of $row stands, the scale is said to run away: $drifts', ({ row, drifts }) => {
+    const trip = { row, reason: 'as the test says', atMs: 100_000 };
+    const tripped = momentOf({ ...STILL, memory: { ...STILL.memory, trip } });
+    const { state, notices } = turn(tripped, 420_000, { scaleCounts: 2_101_200 });
+    expect(codes({ notices }).includes('scale-drifts')).toBe(drifts);
+    expect(state.accounts.recoveredUncertaintyKg! > 0.002).toBe(drifts);
   });
 });
 
