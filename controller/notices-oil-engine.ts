@@ -53,9 +53,9 @@ export const OIL_WORDINGS = {
   },
   'oil-not-replaced': {
     severity: 'warning',
-    text: '{missing} mL of oil are missing in the vehicle: this machine did not add them.',
+    text: '{missing} mL of oil are missing in the vehicle: {why}.',
     remedy:
-      'Check the bottle, its valve and the manifold pressure sensor. Add them by hand, {kind} as the ticket says, or whatever the maker of the vehicle names.',
+      '{first} add them by hand: {kind} as the ticket says, or whatever the maker of the vehicle names.',
   },
   'dye-bottle-empty': {
     severity: 'warning',

@@ -1,5 +1,6 @@
 // What is still due of oil and dye, and how it is told when it stays away.
 import type { NoticeDraft } from '../notices.ts';
+import type { Plan } from '../plan.ts';
 import type { Liquid } from '../ticket.ts';
 import { millilitres, type StageInput } from './stage.ts';
 
@@ -12,6 +13,18 @@ export function dueM3(liquid: Liquid, { accounts, plan }: Known): number {
   return drainedM3 + plan.ticket[liquid].addM3 - injectedM3;
 }
 
+/** A service that only recovers takes oil out and puts none in: nothing has failed. */
+const whyNot = ({ stages }: Plan): { readonly why: string; readonly first: string } =>
+  stages.includes('charge')
+    ? {
+        why: 'this machine did not add them',
+        first: 'Check the bottle, its valve and the manifold pressure sensor, and',
+      }
+    : {
+        why: 'they came out with the refrigerant, and this service puts none in',
+        first: 'Write them into the ticket of its next charge, if that machine adds oil, or',
+      };
+
 /** What is due and not in the vehicle: someone must put it in by hand. */
 export function missing(liquid: Liquid, known: Known): readonly NoticeDraft[] {
   const { plan } = known;
@@ -19,6 +32,6 @@ export function missing(liquid: Liquid, known: Known): readonly NoticeDraft[] {
   if (missingM3 < plan.addOil.leastM3) return [];
   const figures = { missing: millilitres(missingM3) };
   return liquid === 'oil'
-    ? [{ code: 'oil-not-replaced', with: { ...figures, kind: plan.ticket.oil.kind } }]
+    ? [{ code: 'oil-not-replaced', with: { ...figures, ...whyNot(plan), kind: plan.ticket.oil.kind } }]
     : [{ code: 'dye-not-added', with: figures }];
 }

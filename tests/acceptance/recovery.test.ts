@@ -180,3 +180,34 @@ describe('A cold vehicle of which the first run leaves much', () => {
     },
   );
 });
+
+test('oil that came out is put in by nobody in a service that only recovers: no bottle and no sensor is blamed for it', async () => {
+  const told = async (service: 'recover' | 'whole') => {
+    const job = await runScenario({
+      seed: 3,
+      weather: { ambientC: 12 },
+      ticket: { refrigerant: 'R-134a', nominalChargeG: 660, service },
+      vehicle: { chargeG: 660, oilG: 150, volumeL: 3.4 },
+      equipment: {
+        profile: 'good',
+        fitted: [
+          'highSideValve',
+          'lowSideValve',
+          'recoveryValve',
+          'vacuumValve',
+          'chargeValve',
+          'separatorDrainValve',
+          'compressor',
+          'vacuumPump',
+          'tankHeater',
+        ],
+      },
+    });
+    return job.notices.find(({ code }) => code === 'oil-not-replaced')!;
+  };
+  const recovered = await told('recover');
+  expect(recovered.text).toMatch(/this service puts none in/);
+  expect(recovered.remedy).toMatch(/ticket of its next charge/);
+  expect(recovered.remedy).not.toMatch(/sensor/);
+  expect((await told('whole')).remedy).toMatch(/Check the bottle/);
+});

@@ -163,7 +163,7 @@ describe('Oil and dye still due', () => {
     const short = (ml: number) => ({ emptied: 0, injectedM3: 10e-6 - ml * 1e-6 });
     expect(missing('oil', scene({ oil: short(0.49) }))).toEqual([]);
     expect(missing('oil', scene({ oil: short(0.51) }))).toEqual([
-      { code: 'oil-not-replaced', with: { missing: '1', kind: 'PAG' } },
+      { code: 'oil-not-replaced', with: expect.objectContaining({ missing: '1', kind: 'PAG' }) },
     ]);
     expect(missing('dye', scene())).toEqual([{ code: 'dye-not-added', with: { missing: '8' } }]);
   });
