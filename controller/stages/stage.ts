@@ -124,6 +124,7 @@ export const allShut = (permitted: Commands): boolean =>
 
 export const millilitres = (volumeM3: number): string => (volumeM3 * 1e6).toFixed(0);
 export const kilograms = (massKg: number): string => massKg.toFixed(2);
-export const grams = (massKg: number): string => (massKg * 1000).toFixed(0);
+/** Nothing weighed a little short of nothing is 0, not -0. */
+export const grams = (massKg: number): string => (Math.round(massKg * 1000) + 0).toFixed(0);
 export const kilopascals = (pressurePa: number): string => (pressurePa / 1000).toFixed(0);
 export const minutes = (ms: number): string => (ms / 60_000).toFixed(0);
