@@ -13,10 +13,13 @@ const LOOK_MS = 2_000;
 
 const HIGH_SIDE = want('highSideValve');
 
-/** Nothing can be told from one side alone, nor where the manifold has no room for what would come. */
-export function startPulseTest({ plan, seen }: StageInput): PulseTest | undefined {
+/**
+ * Nothing can be told from one sensor alone, nor where the manifold has no room for what would come. With one port the low
+ * hose is a dead end, and its sensor may answer as little.
+ */
+export function startPulseTest({ seen }: StageInput): PulseTest | undefined {
   const { highSidePa, lowSidePa, manifoldPa } = seen;
-  if (plan.ticket.ports === 1 || highSidePa === undefined || lowSidePa === undefined) return undefined;
+  if (highSidePa === undefined || lowSidePa === undefined) return undefined;
   // An exchanged plug shows a third of the pressure, or three times as much.
   if (manifoldPa === undefined || Math.max(highSidePa, lowSidePa) - manifoldPa < LEAST_STEP_PA)
     return undefined;
@@ -28,23 +31,30 @@ export function startPulseTest({ plan, seen }: StageInput): PulseTest | undefine
   };
 }
 
+export const lookedAt = (test: PulseTest, { seen }: StageInput): PulseTest => ({
+  ...test,
+  highLowestPa: Math.min(test.highLowestPa, seen.highSidePa ?? test.highLowestPa),
+  lowLowestPa: Math.min(test.lowLowestPa, seen.lowSidePa ?? test.lowLowestPa),
+});
+
 export function stepPulseTest(data: SettleData, test: PulseTest, input: StageInput): StageStep<SettleData> {
-  const { seen, nowMs } = input;
-  const waitedMs = nowMs - data.stepSinceMs;
-  const looked: PulseTest = {
-    ...test,
-    highLowestPa: Math.min(test.highLowestPa, seen.highSidePa ?? test.highLowestPa),
-    lowLowestPa: Math.min(test.lowLowestPa, seen.lowSidePa ?? test.lowLowestPa),
-  };
-  const next = { ...data, pulseTest: looked };
+  const waitedMs = input.nowMs - data.stepSinceMs;
+  const next = { ...data, pulseTest: lookedAt(test, input) };
   if (waitedMs < LOOK_MS) return { data: next, wanted: waitedMs < OPEN_MS ? HIGH_SIDE : SAFE_COMMANDS };
-  const high = dipPa(looked.highFromPa, looked.highLowestPa, seen.highSidePa);
-  const low = dipPa(looked.lowFromPa, looked.lowLowestPa, seen.lowSidePa);
-  // Where neither side answers nothing is proven, and nothing is said against them either.
-  if (low < LEAST_ANSWER_PA || high > low / 2)
-    return { data: atAfresh(next, 'weigh-connected', nowMs), wanted: SAFE_COMMANDS };
+  return (
+    exchanged(next, input) ?? { data: atAfresh(next, 'weigh-connected', input.nowMs), wanted: SAFE_COMMANDS }
+  );
+}
+
+/** Where neither side answers nothing is proven, and nothing is said against them either. */
+export function exchanged(data: SettleData, { seen }: StageInput): StageStep<SettleData> | undefined {
+  const test = data.pulseTest;
+  if (test === undefined) return undefined;
+  const high = dipPa(test.highFromPa, test.highLowestPa, seen.highSidePa);
+  const low = dipPa(test.lowFromPa, test.lowLowestPa, seen.lowSidePa);
+  if (low < LEAST_ANSWER_PA || high > low / 2) return undefined;
   return {
-    data: next,
+    data,
     wanted: SAFE_COMMANDS,
     event: 'vehicle-found-pressurised',
     result: 'sides-swapped',

@@ -9,7 +9,7 @@ import type { NoticeDraft } from '../notices.ts';
 import { SAFE_COMMANDS } from '../signals.ts';
 import { lookApart, machineLeaks, startApart } from './apart.ts';
 import type { SettleData } from './data-recovery.ts';
-import { startPulseTest, stepPulseTest } from './pulse-test.ts';
+import { exchanged, lookedAt, startPulseTest, stepPulseTest } from './pulse-test.ts';
 import { atAfresh, confirms, forPorts, kilopascals, type StageInput, type StageStep } from './stage.ts';
 import { comesTogether, engineDoubted, sidesApartPa, sidesTolerancePa } from './standstill.ts';
 import { tankUnfit } from './tank-fit.ts';
@@ -105,7 +105,12 @@ function look(data: SettleData, input: StageInput): Step {
     return { data: atAfresh(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
   const sdPa = Math.max(equipment.pressure.highSideSdPa, equipment.pressure.lowSideSdPa);
   if (pressurePa <= equipment.pressure.manifoldSpanPa + SURE * sdPa) {
-    return { data: atAfresh(data, 'join', nowMs), wanted: VEHICLE_VALVES[plan.ticket.ports] };
+    // With one port the high-side valve opens alone: what it joins shows as well which side answers.
+    const pulseTest = plan.ticket.ports === 1 ? startPulseTest(input) : undefined;
+    return {
+      data: { ...atAfresh(data, 'join', nowMs), pulseTest },
+      wanted: VEHICLE_VALVES[plan.ticket.ports],
+    };
   }
   const differencePa = sidesApartPa(input) ?? 0;
   const tolerancePa = sidesTolerancePa(input);
@@ -186,12 +191,16 @@ function pressurised(
 }
 
 /** Near the atmosphere only the absolute sensor decides: vehicle joined to the manifold, everything else shut. */
-function join(data: SettleData, input: StageInput): Step {
+function join(before: SettleData, input: StageInput): Step {
   const { plan, seen, nowMs } = input;
+  const { pulseTest } = before;
+  const data = pulseTest === undefined ? before : { ...before, pulseTest: lookedAt(pulseTest, input) };
   const wanted = VEHICLE_VALVES[plan.ticket.ports];
   if (nowMs - data.stepSinceMs < JOINED_MS) return { data, wanted };
-  if (seen.manifoldOverSpan)
-    return pressurised(data, input, hosePa(seen, plan.ticket.ports) ?? plan.settle.emptyPa, []);
+  if (seen.manifoldOverSpan) {
+    const pressurePa = hosePa(seen, plan.ticket.ports) ?? plan.settle.emptyPa;
+    return exchanged(data, input) ?? pressurised(data, input, pressurePa, []);
+  }
   const pressurePa = seen.manifoldPa;
   if (pressurePa === undefined) {
     if (nowMs - data.stepSinceMs < plan.settle.equaliseMs) return { data, wanted };

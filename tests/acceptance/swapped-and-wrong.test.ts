@@ -60,6 +60,17 @@ describe('high-side and low-side sensors with their plugs exchanged', () => {
     },
   );
 
+  test.each(drawn.filter((_, index) => index % 4 === 1 || index % 4 === 2))(
+    'are found on a vehicle with one port, where the low hose is a dead end: $refrigerant, $chargeG g at $ambientC °C, $equipment',
+    async (one) => {
+      const ticket = { ...WARM.ticket, refrigerant: one.refrigerant, ports: 1, service: 'recover' };
+      const swapped = await runScenario(jobOf(one, { ticket, faults: [{ fault: 'sensors-swapped' }] }));
+      expect(codes(swapped)).toContain('sides-swapped');
+      expect(swapped.masses.recoveredG).toBeUndefined();
+      expect(codes(await runScenario(jobOf(one, { ticket })))).not.toContain('sides-swapped');
+    },
+  );
+
   test.each(['high-sensor-stuck', 'coupler-shut', 'high-sensor-short', 'low-sensor-open'])(
     'are NOT what is told of %s',
     async (fault) => {

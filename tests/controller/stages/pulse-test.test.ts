@@ -22,9 +22,9 @@ describe('The test is made', () => {
     expect(starts({ highSidePa: 60_000, lowSidePa: 200_000 })).toBeDefined();
   });
 
-  test('NOT with one port, nor where a sensor is silent', () => {
+  test('with one port as well, NOT where a sensor is silent', () => {
     const both = { highSidePa: 600_000, lowSidePa: 600_000 };
-    expect(starts(both, 1)).toBeUndefined();
+    expect(starts({ highSidePa: 600_000, lowSidePa: 60_000 }, 1)).toBeDefined();
     expect(starts({ ...both, highSidePa: undefined })).toBeUndefined();
     expect(starts({ ...both, lowSidePa: undefined })).toBeUndefined();
     expect(starts({ ...both, manifoldPa: undefined })).toBeUndefined();

@@ -47,6 +47,28 @@ describe('The joined vehicle', () => {
     expect(join(undefined, blind).notices).toMatchObject([{ with: { pressure: '105' } }]);
   });
 
+  test('with one port shows as well which side has answered', () => {
+    const pulseTest = {
+      highFromPa: 248_000,
+      lowFromPa: 172_000,
+      highLowestPa: 248_000,
+      lowLowestPa: 172_000,
+    };
+    const answered = (lowPa: number, given: Given = {}) => {
+      const over = { manifoldOverSpan: true, highSidePa: 790_000, lowSidePa: lowPa };
+      const seen = { manifoldPa: undefined, ...over };
+      const dipped = stepped('join', 300, { pulseTest }, { ...given, seen }).data.pulseTest;
+      return stepped('join', 3_000, { pulseTest: dipped }, { ...given, seen: { ...seen, lowSidePa: 172_000 } });
+    };
+    const one: Given = { ticket: { ports: 1 } };
+    expect(answered(134_000, one)).toMatchObject({
+      result: 'sides-swapped',
+      event: 'vehicle-found-pressurised',
+    });
+    expect(answered(171_000, one).result).toBeUndefined();
+    expect(answered(171_000, one).data.step).toBe('weigh-connected');
+  });
+
   test('without that sensor is given a minute, and has pressure where a gauge shows 0.4 bar beyond empty', () => {
     const gauge = (pa: number | undefined, waitedMs = 60_000) =>
       join(undefined, { seen: { highSidePa: pa, lowSidePa: pa }, ticket: charges }, waitedMs);

@@ -147,10 +147,7 @@ describe('A vehicle under pressure', () => {
 
   test('is asked which side answers, and then weighed', () => {
     expect(found(400_000).data).toMatchObject({ step: 'pulse', pulseTest: { highFromPa: 400_000 } });
-    expect(found(400_000, { ticket: { ports: 1 } }).data).toMatchObject({
-      step: 'weigh-connected',
-      pulseTest: undefined,
-    });
+    expect(found(400_000, { ticket: { ports: 1 } }).data.step).toBe('pulse');
     expect(onOf(found(400_000).wanted)).toEqual([]);
     expect(stepped('pulse', 3_000).data.step).toBe('look');
     const pulse = { highFromPa: 400_000, lowFromPa: 400_000, highLowestPa: 400_000, lowLowestPa: 400_000 };
