@@ -58,7 +58,12 @@ describe('The joined vehicle', () => {
       const over = { manifoldOverSpan: true, highSidePa: 790_000, lowSidePa: lowPa };
       const seen = { manifoldPa: undefined, ...over };
       const dipped = stepped('join', 300, { pulseTest }, { ...given, seen }).data.pulseTest;
-      return stepped('join', 3_000, { pulseTest: dipped }, { ...given, seen: { ...seen, lowSidePa: 172_000 } });
+      return stepped(
+        'join',
+        3_000,
+        { pulseTest: dipped },
+        { ...given, seen: { ...seen, lowSidePa: 172_000 } },
+      );
     };
     const one: Given = { ticket: { ports: 1 } };
     expect(answered(134_000, one)).toMatchObject({
