@@ -29,6 +29,8 @@ const BEHIND_S = 1;
 /** How far off the reckoning may be that bridges a disturbance: when the valve really shut, and what flowed until then (estimates). */
 const BRIDGE_S = 1;
 const OPENED_KG_PER_S = 0.02;
+/** Standard deviations in the half width of what is spread evenly. */
+const EVENLY = Math.sqrt(3);
 
 /** What a draw has become meanwhile, or a new one brings, is found within a second or two (estimate). */
 const FOUND_MS = 3_000;
@@ -144,12 +146,13 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
   const rest = (massKg: number, offsetKg: number): ScaleState =>
     settled(state, { massKg, offsetKg }, input, equipment);
   const letsGo = (massKg: number): ScaleState => {
-    const after = rest(massKg, state.offsetBeforeKg);
+    const after = { ...rest(massKg, state.offsetBeforeKg), bumpBridgedKg: 0 };
     return state.doubtedKg > 0 ? after : undoubted(after);
   };
   if (fits(levelKg)) return rest(levelKg, state.offsetKg);
-  const alikeKg = ALIKE_SHARE * Math.abs(state.offsetKg - state.offsetBeforeKg);
-  if (letGoKg >= lowKg - alikeKg && letGoKg <= highKg + alikeKg) return letsGo(letGoKg);
+  // The outflow over which the last bump was bridged shows now.
+  const againKg = ALIKE_SHARE * Math.abs(state.offsetKg - state.offsetBeforeKg) + state.bumpBridgedKg;
+  if (letGoKg >= lowKg - againKg && letGoKg <= highKg + againKg) return letsGo(letGoKg);
   if (isSinceBump(letGoKg)) return taking(letsGo(letGoKg), state, letGoKg, state.bumpUnseenKg, doubtKg);
   const isDoubtedBack = state.doubtedKg > 0 && Math.abs(levelKg + state.doubtedKg - state.massKg) <= doubtKg;
   if (isDoubtedBack) return undoubted(rest(levelKg, state.offsetKg));
@@ -162,13 +165,16 @@ function trustedAgain(state: ScaleState, input: ScaleInput, equipment: Equipment
     const taken = taking(rest(levelKg, state.offsetKg), state, levelKg, unseen, doubtKg);
     return state.coilGivesKg === undefined ? taken : doubting(taken, state, levelKg);
   }
+  const bumpBridgedKg = state.underWay === 'out-of-tank' ? bridgedKg : 0;
+  const begunKg = begunSdKg(state, input, equipment);
   const bumped = {
     ...state,
     offsetBeforeKg: state.offsetKg,
     bumps: state.bumps + 1,
     bumpFromKg: state.disturbedFromKg,
     bumpUnseenKg: unseen,
-    ...doubt(state, 0, Math.hypot(underBumpSdKg(state), begunSdKg(state, input, equipment), hoseSdKg)),
+    bumpBridgedKg,
+    ...doubt(state, 0, Math.hypot(underBumpSdKg(state), begunKg, hoseSdKg, bumpBridgedKg / EVENLY)),
     doubtedKnocked: false,
   };
   return settled(

@@ -28,6 +28,8 @@ export type ScaleState = {
   readonly bumpFromKg: number;
   /** What may have come while it lasted and was not reckoned with. */
   readonly bumpUnseenKg: number;
+  /** How far off the reckoning may be of what went out of the tank meanwhile. */
+  readonly bumpBridgedKg: number;
   /** What was last taken for refrigerant because a young draw may have brought it, and since when it was there. */
   readonly takenLeastKg: number;
   readonly takenMostKg: number;
@@ -120,6 +122,7 @@ export const openScale = (): ScaleState => ({
   bumps: 0,
   bumpFromKg: 0,
   bumpUnseenKg: 0,
+  bumpBridgedKg: 0,
   takenLeastKg: 0,
   takenMostKg: 0,
   takenAtMs: Number.MIN_SAFE_INTEGER,
