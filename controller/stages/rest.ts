@@ -159,6 +159,13 @@ const warmingHelps = ({ ticket }: Plan): string =>
     ? ' Another time let the engine warm the vehicle before the recovery: the ticket can ask for it.'
     : '';
 
+/** A second draw of a warm vehicle brings a few grams out of its oil, of one that has stayed cold many times that (estimate). */
+const LIQUID_KG = 0.03;
+
+/** After the first draw a rise says enough, but for a vehicle that was warmed by its engine: its oil alone makes as much. */
+const showsLiquid = (cycles: Accounts['cycles'], { ticket }: Plan): boolean =>
+  ticket.warmUp ? cycles.length === 2 && (cycles[1]?.recoveredKg ?? 0) >= LIQUID_KG : cycles.length === 1;
+
 export const liquidTrapped = (plan: Plan): NoticeDraft => ({
   code: 'liquid-trapped',
   with: { also: warmingHelps(plan) },
@@ -182,7 +189,7 @@ function noticesOf(
   };
   const heatLimited =
     data.verdict === 'rose' &&
-    (cycles.length === 1 || residueOf(cycles.map((c) => c.recoveredKg)).kind === 'liquid');
+    (showsLiquid(cycles, plan) || residueOf(cycles.map((c) => c.recoveredKg)).kind === 'liquid');
   const told = cycles[0]?.unrested === true;
   return heatLimited && cycles.length <= 2 && !told ? [rose, liquidTrapped(plan)] : [rose];
 }

@@ -40,8 +40,9 @@ describe('600 g in a cold vehicle with an accumulator', () => {
   test.each(['good', 'hobby'])(
     'warmed for 15 min at most gives up more than 95 %% in two cycles (%s)',
     async (equipment) => {
-      const { job, gone, ranMin, asked } = await recovered({ warmUp: true }, { equipment });
+      const { job, gone, ranMin, asked, codes } = await recovered({ warmUp: true }, { equipment });
       expect(job.outcome).toBe('completed');
+      expect(codes).not.toContain('liquid-trapped');
       expect(gone(2)).toBeGreaterThan(0.95);
       expect(job.truth.vehicleRefrigerantG).toBeLessThan(0.05 * 600);
       expect(ranMin).toBeGreaterThan(10);
@@ -75,6 +76,19 @@ describe('600 g in a cold vehicle with an accumulator', () => {
     expect(openWhileRunning).toBe(0);
     expect(job.truth.ventedG).toBe(0);
   });
+});
+
+test('where the engine has warmed too little for a large charge, the second draw shows what is trapped', async () => {
+  const { codes } = await recovered(
+    { warmUp: true, nominalChargeG: 900 },
+    { vehicle: { ...COLD.vehicle, chargeG: 900, volumeL: 3.5 } },
+  );
+  expect(codes.slice(0, 4)).toEqual([
+    'warm-up-enough',
+    'restarted-on-rise',
+    'restarted-on-rise',
+    'liquid-trapped',
+  ]);
 });
 
 describe('What is NOT warmed', () => {
