@@ -203,7 +203,7 @@ function givingOff({ cause, gas, high }: Judged, rise: Rise, input: StageInput, 
   if (harmless && !high)
     return {
       event: 'outgassing-accepted',
-      notices: [{ code: 'hold-outgassing-accepted', with: { slope, limit } }],
+      notices: [{ code: 'hold-outgassing-accepted', with: { slope, limit, ...sourceOf(cause) } }],
     };
   if (accounts.evacuations < plan.hold.evacuations) {
     const code = cause === 'ice' ? 'hold-ice' : cause === 'water' ? 'hold-water' : 'hold-outgassed';
@@ -215,6 +215,14 @@ function givingOff({ cause, gas, high }: Judged, rise: Rise, input: StageInput, 
     notices: [{ code: 'hold-outgassing-persists', with: { evacuations, plateau } }],
   };
 }
+
+const sourceOf = (cause: HoldCause | undefined): { readonly as: string; readonly first: string } =>
+  cause === 'water' || cause === 'ice'
+    ? {
+        as: 'as the last of the moisture does that an open system has taken up',
+        first: 'Change the receiver-drier if the system has stood open for long.',
+      }
+    : { as: 'as oil does that gives off what it holds', first: 'Nothing to do.' };
 
 /** What a later slope is held to: the last one, or where that is not sharp the first of those that are much the same. */
 const suspicion = (rise: Rise, { suspected }: Accounts): number =>

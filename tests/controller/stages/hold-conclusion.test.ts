@@ -182,7 +182,15 @@ describe('A system that gives off gas', () => {
     expect(event).toBe('outgassing-accepted');
     expect(told).toEqual({
       code: 'hold-outgassing-accepted',
-      with: { slope: '0.330', limit: hold.detectionLimitKgPerYear.toFixed(1) },
+      with: {
+        slope: '0.330',
+        limit: hold.detectionLimitKgPerYear.toFixed(1),
+        as: expect.stringMatching(/moisture/),
+        first: expect.stringMatching(/receiver-drier/),
+      },
+    });
+    expect(gives(WORST).told).toMatchObject({
+      with: { as: expect.stringMatching(/oil/), first: 'Nothing to do.' },
     });
     expect(gives(WORST + 0.001, { cause: 'water' }, WET).event).toBe('outgassed');
   });
