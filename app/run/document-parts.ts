@@ -8,6 +8,8 @@ import type { FaultHistory } from './faults.ts';
 /** Nine figures: a microgram of a kilogram, and no tail of binary digits. */
 export const rounded = (value: number): number => Number(value.toPrecision(9));
 export const grams = (massKg: number): number => rounded(massKg * 1000);
+/** Air that is drawn in brings traces with it, backwards past a place where something could be lost: below a microgram it is nothing. */
+const lostGrams = (massKg: number): number => (Math.abs(massKg) < 1e-9 ? 0 : grams(massKg));
 export const seconds = (timeMs: number): number => rounded(timeMs / 1000);
 export const celsius = (temperatureK: number): number => rounded(toCelsius(temperatureK));
 
@@ -30,11 +32,11 @@ export function truthDocument(truth: Truth): TruthDocument {
     hoseRefrigerantG: grams(truth.hoseRefrigerantKg),
     machineRefrigerantG: grams(truth.machineRefrigerantKg),
     tankRefrigerantG: grams(truth.tankRefrigerantKg),
-    pumpExhaustG: grams(truth.pumpExhaustKg),
-    leakedG: grams(truth.leakedKg),
-    purgedG: grams(truth.purgedKg),
-    spilledG: grams(truth.spilledKg),
-    ventedG: grams(truth.ventedKg),
+    pumpExhaustG: lostGrams(truth.pumpExhaustKg),
+    leakedG: lostGrams(truth.leakedKg),
+    purgedG: lostGrams(truth.purgedKg),
+    spilledG: lostGrams(truth.spilledKg),
+    ventedG: lostGrams(truth.ventedKg),
     tankAirG: grams(truth.tankAirKg),
     vehicleWaterG: grams(truth.vehicleWaterKg),
     massDriftG: grams(truth.massDriftKg),

@@ -229,6 +229,7 @@ test('an oil bottle that runs dry lets air in: it is noticed, and the vehicle is
   expect(results(job, 'add-oil')).toEqual(['air-drawn-in', 'oil-added']);
   expect(job.stages.filter(({ stage }) => stage === 'evacuate')).toHaveLength(2);
   expect(job.outcome).toBe('completed');
+  expect([job.truth.ventedG, job.truth.leakedG]).toEqual([0, 0]);
 });
 
 /** The power comes back, and the machine weighs. */
