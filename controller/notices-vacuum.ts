@@ -51,8 +51,7 @@ export const VACUUM_WORDINGS = {
   'hold-outgassing-accepted': {
     severity: 'information',
     text: 'In the hold the pressure still rose by {slope} Pa/s, {as}: too little to do harm. The machine goes on; a leak below {limit} kg a year could hide in this.',
-    remedy:
-      '{first} If the vehicle has lost charge, look for the leak with a detector once it is charged.',
+    remedy: '{first} If the vehicle has lost charge, look for the leak with a detector once it is charged.',
   },
   'hold-outgassing-persists': {
     severity: 'warning',

@@ -72,7 +72,7 @@ export const NOTICE_WORDINGS = {
     severity: 'warning',
     text: 'With nothing flowing the scale runs away by {rate} g a minute, more than warmth and creep make. The machine goes on, and states every mass with the doubt that this makes of the time between its weighings.',
     remedy:
-      'Look for what touches the platform or pulls at it, shield the scale from sun and draught, and check its cable and cell. If the stated doubt is too large, recover the vehicle and charge it again with a scale that stands still.',
+      'Look for what touches the platform or pulls at it, shield the scale from sun and draught, and check its cable and cell. Wipe a tank that is colder than the room: dew gathers on it and dries off again. If the stated doubt is too large, recover the vehicle and charge it again with a scale that stands still.',
   },
   'machine-leaks': {
     severity: 'warning',

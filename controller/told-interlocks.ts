@@ -40,11 +40,13 @@ function creeps(kg: number, { counts, offsetKg }: Weighing, equipment: Equipment
 
 /** What the tank weighs, where nothing but refrigerant could change it. */
 function restWeight(
-  { estimates: { scale }, equipment, accounts }: ControllerState,
+  { estimates: { scale }, equipment, accounts, judged }: ControllerState,
   seen: Seen,
   sensorTells: boolean,
 ): RestWeight | undefined {
   if (scale.trust !== 'trusted' || !steadyHoses(scale, seen)) return undefined;
+  // Dew dries off a cold tank as fast as a seat leaks; and what passes that ends in the manifold, which is shut off.
+  if (judged?.permitted.tankHeater.on === true) return undefined;
   const kg = netMassKg(scale.counts, equipment) - scale.offsetKg - scale.hoseForceKgPerPa * scale.calmHosePa;
   return {
     kg,

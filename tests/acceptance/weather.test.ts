@@ -37,3 +37,30 @@ test.each(['good', 'hobby'])(
     expect(Math.abs(truth.vehicleRefrigerantG - 600)).toBeLessThan(10);
   },
 );
+
+// Some ten grams of dew dry off while the tank is warmed: a loss through the charge valve is none of it.
+test.each([
+  { ambientC: 35, tankC: 15, relativeHumidity: 0.5, chargeG: 900, ports: 2, seed: 114 },
+  { ambientC: 38, tankC: 10, relativeHumidity: 0.5, chargeG: 650, ports: 2, seed: 122 },
+  { ambientC: 38, tankC: 15, relativeHumidity: 0.5, chargeG: 650, ports: 1, seed: 140 },
+  { ambientC: 35, tankC: 20, relativeHumidity: 0.7, chargeG: 900, ports: 1, seed: 162 },
+])(
+  'a dewy tank of $tankC °C in a room of $ambientC °C accuses no valve while it is warmed ($ports)',
+  async ({ ambientC, tankC, relativeHumidity, chargeG, ports, seed }) => {
+    const { outcome, truth, notices } = await runScenario({
+      seed,
+      weather: { ambientC, relativeHumidity },
+      ticket: {
+        refrigerant: 'R-1234yf',
+        nominalChargeG: chargeG,
+        ports,
+        service: 'evacuate-and-charge',
+      },
+      vehicle: { chargeG: 0, volumeL: 1.2 + chargeG / 400 },
+      tank: { contentKg: 7, temperatureC: tankC },
+    });
+    expect(notices.map(({ code }) => code)).not.toContain('tripped');
+    expect(outcome).toBe('completed');
+    expect(Math.abs(truth.vehicleRefrigerantG - chargeG)).toBeLessThan(15);
+  },
+);

@@ -65,6 +65,11 @@ describe('The tank at rest', () => {
     expect(worst(7.5)).toBe(0);
   });
 
+  test('is NOT told while the heater dries its dew off, and is of a machine with anything else on', () => {
+    expect(resting({ state: { judged: judgedOf('tankHeater') } })).toBeUndefined();
+    expect(resting({ state: { judged: judgedOf('vacuumPump') } })).toBeDefined();
+  });
+
   test('comes with the sealed pressure only where the sensor tells of it', () =>
     expect(resting({}, true)!.sealedPa).toBe(60_000));
 
