@@ -60,8 +60,8 @@ export const RECOVERY_WORDINGS = {
   },
   'liquid-left': {
     severity: 'warning',
-    text: 'Refrigerant is still left after {cycles} cycles and {minutes} min. The machine does not evacuate, because the pump would vent it; it clears the {hoses} and ends the job.',
-    remedy: 'Warm the vehicle and start the service again.',
+    text: '{what} after {cycles} cycles and {minutes} min.{why} The machine does not evacuate, because the pump would vent what is left; it clears the {hoses} and ends the job.',
+    remedy: '{first}Warm the vehicle and start the service again.',
   },
   'air-drawn-in': {
     severity: 'warning',

@@ -122,8 +122,11 @@ function leave(data: RestData, input: StageInput, accounts: Accounts): Step {
   const drawnInPa = data.verdict === 'rose' ? airDrawnInPa(input) : 0;
   const event = eventOf(data.verdict, exhausted || drawnInPa > plan.rest.tankAirPa);
   const left = { data, wanted: SAFE_COMMANDS, event };
-  if (drawnInPa <= plan.rest.tankAirPa)
-    return { ...left, accounts, notices: noticesOf(event, data, spentMs, accounts, plan) };
+  if (drawnInPa <= plan.rest.tankAirPa) {
+    const notices = noticesOf(event, data, spentMs, accounts, plan);
+    const unclear = event === 'liquid-left' && !metLiquid(accounts.cycles, plan);
+    return { ...left, accounts: unclear ? doubtingLittle(accounts, plan) : accounts, notices };
+  }
   const air: NoticeDraft = { code: 'air-drawn-in', with: { excess: kilopascals(drawnInPa) } };
   return { ...left, accounts: doubtingAir(accounts), notices: [air] };
 }
@@ -133,6 +136,17 @@ function doubtingAir(accounts: Accounts): Accounts {
   const laterKg = accounts.cycles.slice(1).reduce((sum, { recoveredKg }) => sum + recoveredKg, 0);
   return { ...accounts, recoveredUncertaintyKg: (accounts.recoveredUncertaintyKg ?? 0) + laterKg };
 }
+
+/** Draws that brought next to nothing and did not end the rise may have brought air. */
+function doubtingLittle(accounts: Accounts, { rest }: Plan): Accounts {
+  const littleKg = accounts.cycles.reduce(
+    (sum, { recoveredKg }) => sum + littleOf(recoveredKg, rest.worthKg),
+    0,
+  );
+  return { ...accounts, recoveredUncertaintyKg: (accounts.recoveredUncertaintyKg ?? 0) + littleKg };
+}
+
+const littleOf = (kg: number, worthKg: number): number => (kg < worthKg ? Math.max(kg, 0) : 0);
 
 /** By how much the tank's excess over saturation has grown; offsets drop out. */
 export function knownAirDrawnInPa({ seen, plan, accounts }: StageInput): number | undefined {
@@ -152,6 +166,16 @@ function eventOf(verdict: RestVerdict | undefined, exhausted: boolean): StageEve
 /** A draw that brought next to nothing has hardly met liquid; a condenser that keeps it back may look the same. */
 const metLiquid = (cycles: Accounts['cycles'], { rest }: Plan): boolean =>
   (cycles.at(-1)?.recoveredKg ?? 0) >= rest.worthKg;
+
+/** What a rise that does not end is put down to, where the last draw met liquid and where it did not. */
+const leftOf = (met: boolean): Readonly<Record<'what' | 'why' | 'first', string>> =>
+  met
+    ? { what: 'Refrigerant is still left', why: '', first: '' }
+    : {
+        what: 'The last draw brought next to nothing, and the pressure still rises',
+        why: ' Oil gives off the last of what it holds, or air comes in through a hole.',
+        first: 'Look for a hole in the vehicle and for a hose that leaks. ',
+      };
 
 /** What the next cold vehicle with such an engine may be spared. */
 const warmingHelps = ({ ticket }: Plan): string =>
@@ -179,7 +203,8 @@ function noticesOf(
   plan: Plan,
 ): readonly NoticeDraft[] {
   if (event === 'liquid-left') {
-    return [{ code: 'liquid-left', with: { cycles: String(cycles.length), minutes: minutes(spentMs) } }];
+    const spent = { cycles: String(cycles.length), minutes: minutes(spentMs) };
+    return [{ code: 'liquid-left', with: { ...spent, ...leftOf(metLiquid(cycles, plan)) } }];
   }
   if (event !== 'pressure-rose') return [];
   const seconds = ((data.stepSinceMs - data.sinceMs) / 1000).toFixed(0);

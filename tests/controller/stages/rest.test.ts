@@ -156,6 +156,7 @@ describe('After a rise', () => {
     const eight = rose({ accounts: { cycles: cycles(...Array(8).fill(0.1)) } });
     expect(eight).toMatchObject({ event: 'liquid-left', notices: [{ with: { cycles: '8', minutes: '0' } }] });
     expect(codesOf(eight)).toEqual(['liquid-left']);
+    expect(eight.notices).toMatchObject([{ with: { what: 'Refrigerant is still left', why: '' } }]);
     expect(rose({ accounts: { cycles: cycles(...Array(7).fill(0.1)) } }).event).toBe('pressure-rose');
     const began = (minutesAgo: number) =>
       rose({ accounts: { cycles: cycles(0.1), recoveryStartedAtMs: NOW_MS - minutesAgo * MINUTE_MS } });
@@ -178,6 +179,20 @@ describe('After a rise', () => {
     expect(trapped(...cycles(0.3, 0.25, 0.2))).toBe(false);
     expect(trapped({ recoveredKg: 0.3, unrested: true })).toBe(false);
     expect(trapped()).toBe(false);
+  });
+
+  test('given up after draws that brought next to nothing, it may be air: so it is told, and those draws are in doubt', () => {
+    const given = { recoveredUncertaintyKg: 0.01 };
+    const little = rose({ accounts: { ...given, cycles: cycles(0.3, ...Array(7).fill(0.004)) } });
+    expect(little.notices).toMatchObject([
+      {
+        code: 'liquid-left',
+        with: { why: expect.stringMatching(/air/), first: expect.stringMatching(/hole/) },
+      },
+    ]);
+    expect(little.accounts!.recoveredUncertaintyKg).toBeCloseTo(0.038, 9);
+    const much = rose({ accounts: { ...given, cycles: cycles(...Array(8).fill(0.1)) } });
+    expect(much.accounts!.recoveredUncertaintyKg).toBeCloseTo(0.01, 9);
   });
 
   test('of a vehicle that its engine has warmed it is told when the second draw brings too much for oil', () => {
