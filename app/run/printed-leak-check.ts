@@ -15,12 +15,12 @@ export function leakCheckLines({ leakCheck, masses }: JobResult, units: Units): 
   const lines = entry('Leak check', `${told}, with ${gas}${back}`);
   if (watch === undefined) return lines;
   const shown = `${watch.minutes.toFixed(1)} min from ${units.pressure(watch.fromPa)}`;
-  return [...lines, ...entry('', `Pressure over ${shown}: ${watchText(watch)}`)];
+  return [...lines, ...entry('', `Pressure over ${shown}: ${watchText(watch, units)}`)];
 }
 
 type Watch = NonNullable<NonNullable<JobResult['leakCheck']>['watch']>;
 
-function watchText({ said, fallPa = 0, limitKgPerYear }: Watch): string {
+function watchText({ said, fallPa = 0, limitKgPerYear }: Watch, units: Units): string {
   const limit =
     limitKgPerYear === undefined
       ? ''
@@ -29,7 +29,7 @@ function watchText({ said, fallPa = 0, limitKgPerYear }: Watch): string {
     case 'steady':
       return `steady once the temperature is allowed for${limit}.`;
     case 'fell':
-      return `fell by ${(fallPa / 1000).toFixed(1)} kPa beyond the temperature: a leak, or oil that takes up refrigerant${limit}.`;
+      return `fell by ${units.pressureDifference(fallPa)} beyond the temperature: a leak, or oil that takes up refrigerant${limit}.`;
     case 'saturated':
       return 'says nothing, because liquid would hold it.';
     case 'unknown':

@@ -46,7 +46,7 @@ export function recoveryLines({ masses, recovery, ledger }: JobResult, units: Un
   const sure = within(masses.recoveredUncertaintyKg, units);
   const cycleTexts = cycles.map(({ recoveredKg, restRisePa }, index) => {
     const rise =
-      restRisePa === undefined ? '' : `, then rose by ${(restRisePa / 1000).toFixed(1)} kPa at rest`;
+      restRisePa === undefined ? '' : `, then rose by ${units.pressureDifference(restRisePa)} at rest`;
     return `  cycle ${index + 1}: ${units.charge(recoveredKg)}${rise}`;
   });
   return [

@@ -7,7 +7,7 @@ import { runSession } from '../../app/run/session.ts';
 import { toScenario } from '../../app/scenario/scenario.ts';
 import { unitsFor } from '../../app/units.ts';
 
-async function pageOf(more: object): Promise<string> {
+async function pageOf(more: object, system: 'si' | 'us' = 'si'): Promise<string> {
   const scenario = toScenario(
     {
       ticket: { refrigerant: 'R-1234yf', nominalChargeG: 550, ...more },
@@ -18,7 +18,7 @@ async function pageOf(more: object): Promise<string> {
   );
   const session = prepare(scenario, 'the test', fluidOnce, clockMs);
   const facts = await runSession(session, { observers: [], pacing: PACING });
-  return printedRecord(scenario, facts, session.equipment, unitsFor('si', 101_325));
+  return printedRecord(scenario, facts, session.equipment, unitsFor(system, 101_325));
 }
 
 const oneLine = (page: string): string => page.replace(/\s+/g, ' ');
@@ -68,4 +68,10 @@ test('the places of the truth make up the total that stands behind them', async 
     ([, n, k]) => Number(n) * (k === 'k' ? 1000 : 1),
   );
   expect(Math.abs(grams.reduce((a, b) => a + b, 0) - 1000 * Number(truth[2]))).toBeLessThan(12);
+});
+
+test('every pressure on the page is in the units of its reader', async () => {
+  const page = oneLine(await pageOf({}, 'us'));
+  expect(page).toMatch(/then rose by [\d.]+ psi at rest/);
+  expect(page.replace(/Truth .*/, '')).not.toMatch(/\d kPa\b/);
 });
