@@ -26,15 +26,18 @@ export const isDenseInflow = ({ estimates: { scale } }: ControllerState): boolea
 /** A scale that creeps by more of what was moved, within half an hour, is fit for nothing (estimate). */
 const WORST_CREEP = 0.02;
 
-type Creeps = Pick<RestWeight, 'creepKgPerS' | 'worstCreepKgPerS'>;
-const NO_CREEP: Creeps = { creepKgPerS: 0, worstCreepKgPerS: 0 };
+/** So fast dew dries off a tank of 0.45 m² that a heater keeps at 45 °C, by free convection (estimate). */
+const DRIES_KG_PER_S = 6.2e-5;
+
+type Creeps = { readonly usualKgPerS: number; readonly worstKgPerS: number };
+const NO_CREEP: Creeps = { usualKgPerS: 0, worstKgPerS: 0 };
 
 /** So fast a scale may creep after what has been moved since it was last weighed: one of its class, and a bad one after a charge. */
 function creeps(kg: number, { counts, offsetKg }: Weighing, equipment: Equipment): Creeps {
   const gaveKg = netMassKg(counts, equipment) - offsetKg - kg;
   return {
-    creepKgPerS: (equipment.scale.creepSd * Math.abs(gaveKg)) / CREEP_TIME_S,
-    worstCreepKgPerS: (WORST_CREEP * Math.max(gaveKg, 0)) / CREEP_TIME_S,
+    usualKgPerS: (equipment.scale.creepSd * Math.abs(gaveKg)) / CREEP_TIME_S,
+    worstKgPerS: (WORST_CREEP * Math.max(gaveKg, 0)) / CREEP_TIME_S,
   };
 }
 
@@ -45,14 +48,15 @@ function restWeight(
   sensorTells: boolean,
 ): RestWeight | undefined {
   if (scale.trust !== 'trusted' || !steadyHoses(scale, seen)) return undefined;
-  // Dew dries off a cold tank as fast as a seat leaks; and what passes that ends in the manifold, which is shut off.
-  if (judged?.permitted.tankHeater.on === true) return undefined;
   const kg = netMassKg(scale.counts, equipment) - scale.offsetKg - scale.hoseForceKgPerPa * scale.calmHosePa;
+  const creep = accounts.weighed === undefined ? NO_CREEP : creeps(kg, accounts.weighed, equipment);
+  const driesKgPerS = judged?.permitted.tankHeater.on === true ? DRIES_KG_PER_S : 0;
   return {
     kg,
     hoseSdKg: accounts.hoseForce.sdKgPerPa * scale.calmHosePa,
     noiseKg: equipment.scale.noiseKg,
-    ...(accounts.weighed === undefined ? NO_CREEP : creeps(kg, accounts.weighed, equipment)),
+    creepKgPerS: creep.usualKgPerS,
+    worstOwnKgPerS: creep.worstKgPerS + driesKgPerS,
     sealedPa: sensorTells ? seen.manifoldPa : undefined,
   };
 }

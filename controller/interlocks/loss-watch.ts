@@ -11,8 +11,8 @@ export type RestWeight = {
   readonly noiseKg: number;
   /** So fast a scale of this class may creep after what was moved last. */
   readonly creepKgPerS: number;
-  /** And so fast one that is far beyond its class may fall after what has just left the tank; 0 where nothing has. */
-  readonly worstCreepKgPerS: number;
+  /** And so fast it may fall at worst without a loss: by creep far beyond its class, and by dew that dries off the tank. */
+  readonly worstOwnKgPerS: number;
   /** What the absolute sensor reads where it would show whatever came from the tank; what the scale falls by then is its own. */
   readonly sealedPa: number | undefined;
 };
@@ -31,7 +31,7 @@ export type LossWatch = {
   readonly sinceMs: number | undefined;
   readonly noiseKg: number;
   readonly creepKgPerS: number;
-  readonly worstCreepKgPerS: number;
+  readonly worstOwnKgPerS: number;
   /** Where the absolute sensor stood when the first block began, if it tells of the tank. */
   readonly sealedPa: number | undefined;
   /** So fast the scale falls by itself, as it was last seen to. */
@@ -74,7 +74,7 @@ export const NOT_WEIGHED: LossWatch = {
   sinceMs: undefined,
   noiseKg: 0,
   creepKgPerS: 0,
-  worstCreepKgPerS: 0,
+  worstOwnKgPerS: 0,
   sealedPa: undefined,
   driftKgPerS: 0,
 };
@@ -84,13 +84,14 @@ export function watchLoss(watch: LossWatch, weight: RestWeight | undefined, nowM
   if (weight === undefined)
     return watch.sinceMs === undefined ? watch : { ...NOT_WEIGHED, driftKgPerS: watch.driftKgPerS };
   if (watch.sinceMs === undefined || !isSame(watch, weight)) return begin(watch, weight, nowMs);
-  if (nowMs < watch.sinceMs) return watch;
+  const worstOwnKgPerS = Math.max(watch.worstOwnKgPerS, weight.worstOwnKgPerS);
+  if (nowMs < watch.sinceMs) return { ...watch, worstOwnKgPerS };
   const sumKg = watch.sumKg + weight.kg;
   const samples = watch.samples + 1;
-  if (nowMs - watch.sinceMs < BLOCK_MS) return { ...watch, sumKg, samples };
+  if (nowMs - watch.sinceMs < BLOCK_MS) return { ...watch, worstOwnKgPerS, sumKg, samples };
   const block = { kg: sumKg / samples, hoseSdKg: weight.hoseSdKg };
   const blocks = [...watch.blocks.slice(1 - BLOCKS), block];
-  const next = { ...watch, blocks, sumKg: 0, samples: 0, sinceMs: nowMs };
+  const next = { ...watch, worstOwnKgPerS, blocks, sumKg: 0, samples: 0, sinceMs: nowMs };
   if (watch.sealedPa === undefined || blocks.length < BLOCKS) return next;
   const driftKgPerS = Math.min(Math.max(fallKgPerS(blocks), 0), MOST_DRIFT_KG_PER_S);
   return { ...next, driftKgPerS };
@@ -98,14 +99,14 @@ export function watchLoss(watch: LossWatch, weight: RestWeight | undefined, nowM
 
 const begin = (
   { driftKgPerS }: LossWatch,
-  { noiseKg, creepKgPerS, worstCreepKgPerS, sealedPa }: RestWeight,
+  { noiseKg, creepKgPerS, worstOwnKgPerS, sealedPa }: RestWeight,
   nowMs: number,
 ): LossWatch => ({
   ...NOT_WEIGHED,
   sinceMs: nowMs + SETTLE_MS,
   noiseKg,
   creepKgPerS,
-  worstCreepKgPerS,
+  worstOwnKgPerS,
   sealedPa,
   driftKgPerS,
 });
@@ -159,7 +160,7 @@ export function isFalling(watch: LossWatch): boolean {
   if (!isFull(watch)) return false;
   const fastestKgPerS = Math.max(
     ownFallKgPerS(watch) + Math.max(LOSS_KG_PER_S, LOSS_NOISES_PER_S * watch.noiseKg),
-    ownFallKgPerS(watch) + doubtfulKgPerS(watch) + watch.worstCreepKgPerS,
+    ownFallKgPerS(watch) + doubtfulKgPerS(watch) + watch.worstOwnKgPerS,
   );
   const fallsKg = fallsOf(watch.blocks);
   const leastKg = Math.min(...fallsKg);

@@ -80,13 +80,13 @@ type Rest = {
   readonly sealedPa?: (s: number) => number;
   readonly hoseSdKg?: (s: number) => number;
   readonly creepKgPerS?: number;
-  readonly worstCreepKgPerS?: number;
+  readonly worstOwnKgPerS?: (s: number) => number;
 };
 
 /** When a loss is seen, s after the valves shut, by a scale that waves within its noise. */
 function lossSeenAfterS(massKg: (s: number) => number, untilS: number, noiseKg: number, rest: Rest = {}) {
   const { atRest = true, sealedUntilS = 0, sealedPa = () => 50, hoseSdKg = () => 0 } = rest;
-  const { creepKgPerS = 0, worstCreepKgPerS = 0 } = rest;
+  const { creepKgPerS = 0, worstOwnKgPerS = () => 0 } = rest;
   let watch: LossWatch = NOT_WEIGHED;
   for (let nowMs = 0; nowMs <= untilS * 1000; nowMs += SCAN_MS) {
     const s = nowMs / 1000;
@@ -96,7 +96,7 @@ function lossSeenAfterS(massKg: (s: number) => number, untilS: number, noiseKg: 
       noiseKg,
       hoseSdKg: hoseSdKg(s),
       creepKgPerS,
-      worstCreepKgPerS,
+      worstOwnKgPerS: worstOwnKgPerS(s),
       sealedPa: s < sealedUntilS ? sealedPa(s) : undefined,
     };
     watch = watchLoss(watch, atRest ? weight : undefined, nowMs);
@@ -112,7 +112,7 @@ function doubtedAfterS(lossKgPerS: number, noiseKg: number): number {
     const kg = 8 - (lossKgPerS * nowMs) / 1000 + noiseKg * Math.sin(nowMs * 0.7);
     watch = watchLoss(
       watch,
-      { kg, noiseKg, hoseSdKg: 0, creepKgPerS: 0, worstCreepKgPerS: 0, sealedPa: undefined },
+      { kg, noiseKg, hoseSdKg: 0, creepKgPerS: 0, worstOwnKgPerS: 0, sealedPa: undefined },
       nowMs,
     );
     if (restMassOf(watch) === 'doubtful') return nowMs / 1000;
@@ -140,10 +140,17 @@ describe.each([0.0004, 0.001])('A tank at rest on a scale with %d kg of noise', 
 
   test('on a scale far beyond its class is NOT called losing just after a charge; 0.06 g/s is, and 0.05 g/s at any other time', () => {
     const creeps = (s: number): number => 8 - 0.018 * (1 - Math.exp(-s / 600));
-    const charged = { worstCreepKgPerS: 0.02 / 600 };
+    const charged = { worstOwnKgPerS: () => 0.02 / 600 };
     expect(lossSeenAfterS(creeps, 600, noiseKg, charged)).toBeUndefined();
     expect(lossSeenAfterS((s) => 8 - 6e-5 * s, 120, noiseKg, charged)).toBeLessThan(60);
     expect(lossSeenAfterS((s) => 8 - 5e-5 * s, 120, noiseKg)).toBeLessThan(60);
+  });
+
+  test('is NOT called losing by the dew that its heater dries off from now on; 0.15 g/s are', () => {
+    const heated = { worstOwnKgPerS: (s: number) => (s < 40 ? 0 : 6.2e-5) };
+    const loses = (kgPerS: number) => (s: number) => 8 - kgPerS * Math.max(s - 40, 0);
+    expect(lossSeenAfterS(loses(5.5e-5), 600, noiseKg, heated)).toBeUndefined();
+    expect(lossSeenAfterS(loses(1.5e-4), 600, noiseKg, heated)).toBeLessThan(110);
   });
 
   test('on a scale that drifts by a gram a minute is NOT called losing where the drift was seen before', () => {

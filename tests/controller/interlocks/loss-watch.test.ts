@@ -16,7 +16,7 @@ const WEIGHT: RestWeight = {
   hoseSdKg: 0,
   noiseKg: NOISE_KG,
   creepKgPerS: 0,
-  worstCreepKgPerS: 0,
+  worstOwnKgPerS: 0,
   sealedPa: undefined,
 };
 

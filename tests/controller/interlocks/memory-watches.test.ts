@@ -14,7 +14,7 @@ const REST: RestWeight = {
   hoseSdKg: 0,
   noiseKg: 4e-4,
   creepKgPerS: 0,
-  worstCreepKgPerS: 0,
+  worstOwnKgPerS: 0,
   sealedPa: undefined,
 };
 
