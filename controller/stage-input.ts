@@ -4,15 +4,19 @@ import { SAFE_COMMANDS } from './signals.ts';
 import type { StageInput } from './stages/stage.ts';
 import type { ControllerState } from './state.ts';
 
+/** Until the compressor may start; all of its rest where nothing is known of it. */
+export function compressorRestLeftMs({ memory, equipment }: ControllerState, nowMs: number): number {
+  const restedMs = nowMs - (memory.compressorOffSinceMs ?? nowMs);
+  return Math.max(equipment.compressor.minimumOffMs - restedMs, 0);
+}
+
 /** @param state after its readings have been looked at: before that no stage steps. */
 export function stageInput(
   state: ControllerState,
   answers: readonly OperatorEvent[],
   nowMs: number,
 ): StageInput {
-  const offSinceMs = state.memory.compressorOffSinceMs;
-  const restedMs = offSinceMs === undefined ? 0 : nowMs - offSinceMs;
-  const compressorRestLeftMs = Math.max(state.equipment.compressor.minimumOffMs - restedMs, 0);
+  const restLeftMs = compressorRestLeftMs(state, nowMs);
   return {
     plan: state.plan,
     equipment: state.equipment,
@@ -21,8 +25,8 @@ export function stageInput(
     estimates: state.estimates,
     accounts: state.accounts,
     permitted: state.judged?.permitted ?? SAFE_COMMANDS,
-    compressorRestLeftMs,
-    compressorRested: offSinceMs !== undefined && compressorRestLeftMs === 0,
+    compressorRestLeftMs: restLeftMs,
+    compressorRested: state.memory.compressorOffSinceMs !== undefined && restLeftMs === 0,
     engine: state.memory.engineWatch.engine,
     lossWatch: state.memory.lossWatch,
     airWatch: state.memory.airWatch,

@@ -1,5 +1,7 @@
 // What the machine is waiting for, in plain words.
+import { compressorRestLeftMs } from './stage-input.ts';
 import type { DataOf, StageData } from './stages/data.ts';
+import { waitsForCompressor } from './stages/settle.ts';
 import { kilopascals } from './stages/stage.ts';
 import type { ControllerState } from './state.ts';
 
@@ -28,11 +30,7 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
     case 'purge-air':
       return PURGING[stage.step];
     case 'settle':
-      if (stage.step === 'apart') return APART;
-      if (stage.step === 'pulse') return 'the high side to answer a short opening of its valve';
-      return stage.step === 'weigh' || stage.step === 'weigh-connected'
-        ? WEIGHING
-        : 'both sides to come to the same pressure, and the compressor to have rested';
+      return settling(stage, state, nowMs);
     case 'recover':
       return recovering(stage, state);
     case 'rest':
@@ -66,6 +64,17 @@ function inStage(stage: StageData, state: ControllerState, nowMs: number): strin
     case 'recover-hoses':
       return hoses(stage, state, nowMs);
   }
+}
+
+function settling(stage: DataOf<'settle'>, state: ControllerState, nowMs: number): string {
+  if (stage.step === 'apart') return APART;
+  if (stage.step === 'pulse') return 'the high side to answer a short opening of its valve';
+  if (stage.step === 'weigh' || stage.step === 'weigh-connected') return WEIGHING;
+  const { plan, equipment } = state;
+  const rests = { plan, equipment, compressorRestLeftMs: compressorRestLeftMs(state, nowMs) };
+  return stage.step === 'look' && waitsForCompressor(nowMs - stage.stepSinceMs, rests)
+    ? 'the compressor to have rested since it was switched on, while both sides are looked at'
+    : 'both sides to come to the same pressure';
 }
 
 function recovering(stage: DataOf<'recover'>, { seen }: ControllerState): string {

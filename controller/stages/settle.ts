@@ -131,9 +131,9 @@ function look(data: SettleData, input: StageInput): Step {
 }
 
 /** Its first wait lies better here, where sides and scale come to rest, than in the half hour that a recovery may take. */
-const waitsForCompressor = (
+export const waitsForCompressor = (
   waitedMs: number,
-  { plan, equipment, compressorRestLeftMs }: StageInput,
+  { plan, equipment, compressorRestLeftMs }: Pick<StageInput, 'plan' | 'equipment' | 'compressorRestLeftMs'>,
 ): boolean =>
   plan.stages.includes('recover') &&
   waitedMs < equipment.compressor.minimumOffMs &&

@@ -1,6 +1,7 @@
 // Seeded recoveries held to what the project promises of all; the hundreds are run by `npm run accuracy -- recovery`.
 import { describe, expect, test } from 'vitest';
 import { fluidOnce } from '../../app/bench/whole-jobs.ts';
+import { OUTPUTS } from '../../controller/signals.ts';
 import { recoverableKg } from '../accuracy/recovery-bound.ts';
 import { recoveryJob, recoveryOf } from '../accuracy/recovery-job.ts';
 import { recoveryScenario } from '../accuracy/recovery-scenario.ts';
@@ -190,17 +191,7 @@ test('oil that came out is put in by nobody in a service that only recovers: no 
       vehicle: { chargeG: 660, oilG: 150, volumeL: 3.4 },
       equipment: {
         profile: 'good',
-        fitted: [
-          'highSideValve',
-          'lowSideValve',
-          'recoveryValve',
-          'vacuumValve',
-          'chargeValve',
-          'separatorDrainValve',
-          'compressor',
-          'vacuumPump',
-          'tankHeater',
-        ],
+        fitted: OUTPUTS.filter((output) => output !== 'oilValve' && output !== 'dyeValve'),
       },
     });
     return job.notices.find(({ code }) => code === 'oil-not-replaced')!;

@@ -62,7 +62,6 @@ describe('A stage', () => {
     ['settle', 'pulse', /short opening of its valve/],
     ['settle', 'weigh', /come to rest for a weighing/],
     ['settle', 'weigh-connected', /come to rest for a weighing/],
-    ['settle', 'look', /^both sides to come to the same pressure/],
     ['fill', 'draw', /boil away before the next opening/],
     ['purge-air', 'burst', /vapour with its air/],
     ['recover', 'weigh', /come to rest for a weighing/],
@@ -93,6 +92,19 @@ describe('A stage', () => {
     const stage = { ...enterAddOil(0), liquid: 'dye' } as const;
     expect(waits({ stage: { ...stage, step: 'dose' } })).toBe('the dye to be drawn in');
     expect(waits({ stage: { ...stage, step: 'run-in' } })).toBe('the rest of the dye to run in');
+  });
+});
+
+describe('The look at both sides', () => {
+  const look = at(enterStage('settle', 0), 'look');
+  const waitsFor = (compressorOffSinceMs: number, moment: Moment = {}) =>
+    waits({ stage: look, memory: { compressorOffSinceMs }, ...moment }, 30_000);
+
+  test('names the compressor only while it has to rest, and a recovery is to come', () => {
+    expect(waitsFor(0)).toMatch(/^the compressor to have rested/);
+    expect(waitsFor(-300_000)).toMatch(/^both sides to come to the same pressure$/);
+    const charges: Moment = { ticket: { service: 'evacuate-and-charge' } };
+    expect(waitsFor(0, charges)).toMatch(/^both sides/);
   });
 });
 

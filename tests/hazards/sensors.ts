@@ -252,7 +252,8 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
   {
     hazard: 'A shut valve leaks through',
     cause: 'dirt on its seat',
-    detection: 'pressure that comes into a closed manifold; a tank that loses mass with every valve shut',
+    detection:
+      'pressure that comes into a closed manifold; a tank that loses mass with every valve shut: faster than the worst scale creeps after a charge and than dew dries off while the tank is heated; what is slower than that shows in the drawn manifold after the charge',
     answer:
       'trip within a minute; the second valve on the path, the hose valve, is shut, and the hand valve of the tank is asked for',
     interlocks: ['IL-40', 'IL-41'],
@@ -261,6 +262,8 @@ export const SENSORS_AND_OUTPUTS: readonly Hazard[] = [
     proof: [
       ['controller/interlocks/leak-through.test.ts', 'that rises as 0.05 g/s make it is seen within seconds'],
       ['controller/interlocks/leak-through.test.ts', 'that loses 0.05 g/s is seen within a minute'],
+      ['controller/interlocks/leak-through.test.ts', 'on a scale far beyond its class is NOT called losing'],
+      ['controller/interlocks/leak-through.test.ts', 'by the dew that its heater dries off'],
     ],
     twin: [['acceptance/leak-through.test.ts', 'Nothing of it is said']],
   },
