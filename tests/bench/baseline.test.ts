@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { type KeptTopic, timesWorse, WORSE, yardstickMs } from './baseline.ts';
-import type { Row } from './row.ts';
+import { fullyNamed, type Row } from './row.ts';
 
 const kept: KeptTopic = {
   machine: 'a machine',
@@ -36,6 +36,19 @@ test('a limit says which way is better, and what was not kept is not compared', 
   expect(timesWorse(row('another', 8, 'µs'), kept, 10)).toBeUndefined();
   expect(timesWorse(row('a scan', 8, 'ms'), kept, 10)).toBeUndefined();
   expect(timesWorse(row('a scan', 8, 'µs'), undefined, 10)).toBeUndefined();
+});
+
+test('what is set in under two rows is two figures', () => {
+  const rows = [
+    row('first', 2, 's'),
+    row('  of it scans', 1, 's'),
+    row('warm', 1, 's'),
+    row('  of it scans', 0.5, 's'),
+  ];
+  const named = fullyNamed(rows);
+  expect(new Set(named.map(({ what }) => what)).size).toBe(4);
+  const before = { ...kept, rows: named };
+  expect(named.map((each) => timesWorse(each, before, 10))).toEqual([1, 1, 1, 1]);
 });
 
 test('the yardstick takes time', () => {

@@ -11,6 +11,16 @@ export type Row = {
   readonly limit?: Limit;
 };
 
+/** A row that is set in belongs to the one above: only with that one's name is its own found again. */
+export function fullyNamed(rows: readonly Row[]): readonly Row[] {
+  let above = '';
+  return rows.map((row) => {
+    if (row.what.startsWith(' ')) return { ...row, what: `${above}:${row.what}` };
+    above = row.what;
+    return row;
+  });
+}
+
 export type Topic = {
   readonly name: string;
   readonly title: string;

@@ -1,7 +1,9 @@
 // `npm run bench`: every performance figure of the project in one run, beside what it was when it was last kept. It prints and
 // never judges by its exit status: a busy machine is no fault of the code.
+import { execFile } from 'node:child_process';
 import { availableParallelism, cpus } from 'node:os';
-import { parseArgs } from 'node:util';
+import { fileURLToPath } from 'node:url';
+import { parseArgs, promisify } from 'node:util';
 import { tuneForManyJobs } from '../../app/bench/engine.ts';
 import {
   type KeptTopic,
@@ -12,7 +14,7 @@ import {
   WORSE,
   yardstickMs,
 } from './baseline.ts';
-import { meets, type Row, type Topic } from './row.ts';
+import { fullyNamed, meets, type Row, type Topic } from './row.ts';
 import { board } from './topic-board.ts';
 import { campaign } from './topic-campaign.ts';
 import { fluids } from './topic-fluids.ts';
@@ -64,7 +66,8 @@ function change(row: Row, kept: KeptTopic | undefined, yardstick: number): strin
 }
 
 function printed(rows: readonly Row[], kept: KeptTopic | undefined, yardstick: number): string {
-  const lines = rows.map((row) => {
+  const named = fullyNamed(rows);
+  const lines = rows.map((row, index) => {
     const speed = row.timesRealTime === undefined ? '' : `${figure(row.timesRealTime)} × real time`;
     const columns = [
       row.what.padEnd(48),
@@ -72,7 +75,7 @@ function printed(rows: readonly Row[], kept: KeptTopic | undefined, yardstick: n
       row.unit.padEnd(10),
       speed.padStart(22),
       verdict(row).padEnd(14),
-      change(row, kept, yardstick),
+      change(named[index]!, kept, yardstick),
     ];
     return columns.join('  ').trimEnd();
   });
@@ -96,6 +99,20 @@ function optionsOf(args: string[]): { json?: boolean; keep?: boolean; only?: str
   }
 }
 
+type Measured = { readonly topic: string; readonly yardstickMs: number; readonly rows: readonly Row[] };
+
+async function measuredHere(topic: Topic): Promise<Measured> {
+  const yardstick = yardstickMs();
+  return { topic: topic.name, yardstickMs: yardstick, rows: await topic.measure() };
+}
+
+/** What a topic leaves in memory, and what the compiler has learnt from it, is no part of the next. */
+async function measuredApart({ name }: Topic): Promise<Measured> {
+  const program = fileURLToPath(import.meta.url);
+  const { stdout } = await promisify(execFile)(process.execPath, [program, '--only', name, '--json']);
+  return (JSON.parse(stdout) as { results: [Measured] }).results[0];
+}
+
 async function main(): Promise<void> {
   const values = optionsOf(process.argv.slice(2));
   if (values === undefined) {
@@ -109,20 +126,21 @@ async function main(): Promise<void> {
     return;
   }
   const machine = `Node ${process.version}, ${availableParallelism()} × ${cpus()[0]?.model ?? 'unknown processor'}`;
-  const results: { topic: string; yardstickMs: number; rows: readonly Row[] }[] = [];
+  const results: Measured[] = [];
   const baseline = readBaseline();
   if (values.json !== true) process.stdout.write(`${machine}\n`);
   for (const topic of chosen) {
-    const yardstick = yardstickMs();
-    const rows = await topic.measure();
-    results.push({ topic: topic.name, yardstickMs: yardstick, rows });
+    const measured = await (chosen.length === 1 ? measuredHere(topic) : measuredApart(topic));
+    results.push(measured);
     if (values.json !== true)
-      process.stdout.write(`\n${topic.title}\n${printed(rows, baseline[topic.name], yardstick)}`);
+      process.stdout.write(
+        `\n${topic.title}\n${printed(measured.rows, baseline[topic.name], measured.yardstickMs)}`,
+      );
   }
   if (values.keep === true)
     keepBaseline(
       Object.fromEntries(
-        results.map(({ topic, yardstickMs: ms, rows }) => [topic, keptOf(machine, ms, rows)]),
+        results.map(({ topic, yardstickMs: ms, rows }) => [topic, keptOf(machine, ms, fullyNamed(rows))]),
       ),
     );
   if (values.json === true) process.stdout.write(`${JSON.stringify({ machine, results }, undefined, 2)}\n`);
