@@ -4,8 +4,8 @@ import { isFinished } from './chart-state.ts';
 import type { Seen } from './estimates/seen.ts';
 import { classify, reclassify } from './interlocks/bands.ts';
 import { mayRun } from './interlocks/engine-watch.ts';
-import { type Memory, noteCommands, noteReadings, type Trip } from './interlocks/memory.ts';
-import { noteWatches } from './interlocks/memory-watches.ts';
+import { type Memory, noteCommands, type Trip } from './interlocks/memory.ts';
+import { noteReadings } from './interlocks/note-readings.ts';
 import { type Permission, permit, type Refusal } from './interlocks/permit.ts';
 import { because, reasonOf, reasonOfRefusal } from './interlocks/reason.ts';
 import { type Remembered, recall, sameRemembered } from './interlocks/remembered.ts';
@@ -47,9 +47,9 @@ export function judge(
   events: readonly OperatorEvent[],
   nowMs: number,
 ): Judgement {
-  const read = noteAsked(noteReadings(state.memory, seen, isDenseInflow(state), events, nowMs), state, nowMs);
   const bands = reclassify(state.judged?.bands, bandInput(state, seen, wanted));
-  const noted = noteWatches(read, toldOf(state, seen, bands), nowMs);
+  const news = { seen, denseInflow: isDenseInflow(state), told: toldOf(state, seen, bands) };
+  const noted = noteAsked(noteReadings(state.memory, news, events, nowMs), state, nowMs);
   const minimumOffMs = state.equipment.compressor.minimumOffMs;
   const remembered = recalled(state.judged?.remembered, noted, nowMs, minimumOffMs);
   const last = state.judged;

@@ -19,18 +19,12 @@ const EVENS_MS = 20_000;
 /** What valves and a little flow leave (estimate). */
 const APART_PA = 20_000;
 
-const STILL: readonly Output[] = ['fanStop', 'tankHeater'];
+/** What neither feeds nor draws leaves two joined hoses as they are. */
+const STILL: readonly Output[] = ['highSideValve', 'lowSideValve', 'fanStop', 'tankHeater'];
+const OTHERS: readonly Output[] = OUTPUTS.filter((output) => !STILL.includes(output));
 
 const isJoined = (permitted: Commands): boolean =>
-  permitted.highSideValve.on &&
-  permitted.lowSideValve.on &&
-  OUTPUTS.every(
-    (output) =>
-      !permitted[output].on ||
-      output === 'highSideValve' ||
-      output === 'lowSideValve' ||
-      STILL.includes(output),
-  );
+  permitted.highSideValve.on && permitted.lowSideValve.on && !OTHERS.some((output) => permitted[output].on);
 
 export function watchJoined(
   watch: Joined,

@@ -17,37 +17,39 @@ export type Told = {
   readonly given: GivenInput;
 };
 
-/** All of them together, for every change is a copy of the whole memory. */
-export function noteWatches(memory: Memory, told: Told, nowMs: number): Memory {
+/** The watches of the memory, one scan later. */
+export type Weights = Pick<
+  Memory,
+  'lossWatch' | 'pourWatch' | 'trickleWatch' | 'seepWatch' | 'deliveryWatch' | 'arrivalWatch' | 'givenWatch'
+>;
+
+/** What the readings of this scan say of the manifold and of what may leak into it. */
+type Manifold = Pick<Memory, 'manifoldLiquid' | 'seatWatch'>;
+
+export function watchWeights(memory: Memory, manifold: Manifold, told: Told, nowMs: number): Weights {
   const weight = mayPour(memory) ? told.pour() : undefined;
-  const lossWatch = watchLoss(memory.lossWatch, restWeight(memory, told.rest), nowMs);
-  const pourWatch = watchPour(memory.pourWatch, weight, nowMs, STREAM);
-  const trickleWatch = watchPour(memory.trickleWatch, weight, nowMs, TRICKLE);
-  const seepWatch = watchPour(memory.seepWatch, weight?.calm ? weight : undefined, nowMs, SEEP);
-  const deliveryWatch =
-    told.delivery === undefined
-      ? memory.deliveryWatch
-      : watchDelivery(memory.deliveryWatch, told.delivery, nowMs);
-  const arrivalWatch = watchArrival(memory.arrivalWatch, told.arrival, nowMs);
-  const givenWatch = watchGiven(memory.givenWatch, told.given, nowMs);
-  const isSame =
-    lossWatch === memory.lossWatch &&
-    pourWatch === memory.pourWatch &&
-    trickleWatch === memory.trickleWatch &&
-    seepWatch === memory.seepWatch &&
-    deliveryWatch === memory.deliveryWatch &&
-    arrivalWatch === memory.arrivalWatch &&
-    givenWatch === memory.givenWatch;
-  return isSame
-    ? memory
-    : { ...memory, lossWatch, pourWatch, trickleWatch, seepWatch, deliveryWatch, arrivalWatch, givenWatch };
+  return {
+    lossWatch: watchLoss(memory.lossWatch, restWeight(memory, manifold, told.rest), nowMs),
+    pourWatch: watchPour(memory.pourWatch, weight, nowMs, STREAM),
+    trickleWatch: watchPour(memory.trickleWatch, weight, nowMs, TRICKLE),
+    seepWatch: watchPour(memory.seepWatch, weight?.calm ? weight : undefined, nowMs, SEEP),
+    deliveryWatch:
+      told.delivery === undefined
+        ? memory.deliveryWatch
+        : watchDelivery(memory.deliveryWatch, told.delivery, nowMs),
+    arrivalWatch: watchArrival(memory.arrivalWatch, told.arrival, nowMs),
+    givenWatch: watchGiven(memory.givenWatch, told.given, nowMs),
+  };
 }
 
 /** The scale counts where it alone can tell, and is itself watched where it cannot have to. */
-function restWeight(memory: Memory, weigh: Told['rest']): RestWeight | undefined {
-  const { shutSinceMs, fromPa } = memory.seatWatch;
+function restWeight(
+  memory: Memory,
+  { manifoldLiquid, seatWatch: { shutSinceMs, fromPa } }: Manifold,
+  weigh: Told['rest'],
+): RestWeight | undefined {
   const tankShut = isMachineShut(memory);
-  const tells = tankShut && !memory.manifoldLiquid;
+  const tells = tankShut && !manifoldLiquid;
   const alone =
     (shutSinceMs !== undefined && fromPa === undefined) || (tankShut && memory.lowShutSinceMs !== undefined);
   return tells || alone ? weigh(tells) : undefined;

@@ -1,16 +1,13 @@
-// What the interlocks remember: how long things have been so, and what a segment holds. Nothing of the sequence.
-import type { Seen } from '../estimates/seen.ts';
-import type { OperatorEvent } from '../operator.ts';
 import type { Commands } from '../signals.ts';
-import { type AirWatch, openAirWatch, watchAir } from './air-watch.ts';
+import { type AirWatch, openAirWatch } from './air-watch.ts';
 import { type ArrivalWatch, NOTHING_ARRIVES } from './arrival-watch.ts';
 import { type DeliveryWatch, openDeliveryWatch } from './delivery-watch.ts';
-import { type EngineWatch, openEngineWatch, watchEngine } from './engine-watch.ts';
+import { type EngineWatch, openEngineWatch } from './engine-watch.ts';
 import { type GivenWatch, NOTHING_GIVEN } from './given-watch.ts';
 import { type LossWatch, NOT_WEIGHED } from './loss-watch.ts';
 import { NOT_POURING, type PourWatch } from './pour-watch.ts';
-import { NOT_SHUT, type SeatWatch, shutSince, watchSeats } from './seat-watch.ts';
-import { NOT_VENTING, type VentWatch, watchVent } from './vent-watch.ts';
+import { NOT_SHUT, type SeatWatch, shutSince } from './seat-watch.ts';
+import { NOT_VENTING, type VentWatch } from './vent-watch.ts';
 
 export type Trip = { readonly row: string; readonly reason: string; readonly atMs: number };
 
@@ -70,14 +67,6 @@ export type Memory = {
 export const JOINED_MS = 1_000;
 /** A valve told to shut has surely done so: dead times of 80 ms with a deviation of 25 ms and some jitter (estimate). */
 export const SHUT_MS = 300;
-/** A manifold this low for so long holds no liquid: saturation there is below −20 °C (estimate). */
-const DRY_PA = 110_000;
-const DRY_MS = 10_000;
-/** What a hose let in for a moment is gone: liquid would have to be at -45 °C, and would not stay so cold (estimate). */
-const DRAINED_PA = 35_000;
-/** The board drops its outputs after 250 ms of silence, and then takes nothing before a word with everything off. */
-const SILENCE_MS = 300;
-
 /** @param tankRestedMs how long the tank is known to have rested before; nothing is known without it. */
 export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   lastScanMs: nowMs,
@@ -128,62 +117,6 @@ export const isMachineShut = (memory: Memory): boolean =>
   memory.compressorOffSinceMs !== undefined &&
   memory.pumpOnSinceMs === undefined &&
   !memory.purging;
-
-const isHeardAgain = ({ heardAtMs: before }: Memory, { heardAtMs }: Seen): boolean =>
-  (heardAtMs ?? Number.NaN) - (before ?? Number.NaN) >= SILENCE_MS;
-
-/** What was let in, hose, vehicle and manifold have evened out through hose and valve core (estimate). */
-const EVEN_MS = 10_000;
-
-/** Nothing drives or feeds the manifold, and a hose has been open to it: a running engine draws through the low side. */
-function isEvenedOut(memory: Memory, nowMs: number): boolean {
-  const { highOpenSinceMs, lowOpenSinceMs, chargeShutSinceMs, engineWatch } = memory;
-  if (highOpenSinceMs === undefined && lowOpenSinceMs === undefined) return false;
-  const sinceMs = Math.max(highOpenSinceMs ?? 0, lowOpenSinceMs ?? 0, chargeShutSinceMs ?? nowMs);
-  return (
-    nowMs - sinceMs >= EVEN_MS &&
-    (lowOpenSinceMs === undefined || engineWatch.engine === 'off') &&
-    isMachineShut(memory)
-  );
-}
-
-/** Before judging: what the readings and the operator add. */
-export function noteReadings(
-  memory: Memory,
-  seen: Seen,
-  denseInflow: boolean,
-  events: readonly OperatorEvent[],
-  nowMs: number,
-): Memory {
-  const fanMovingSinceMs = seen.fanFlow === 'tripped' ? (memory.fanMovingSinceMs ?? nowMs) : undefined;
-  const manifoldPa = seen.manifoldPa ?? Number.POSITIVE_INFINITY;
-  const manifoldDrySinceMs = manifoldPa < DRY_PA ? (memory.manifoldDrySinceMs ?? nowMs) : undefined;
-  const dry = nowMs - (manifoldDrySinceMs ?? nowMs) >= DRY_MS;
-  const manifoldLiquid = memory.manifoldLiquid && !dry;
-  const hosePulsedAtMs = manifoldPa < DRAINED_PA ? undefined : memory.hosePulsedAtMs;
-  const dried = nowMs - (hosePulsedAtMs ?? Number.NEGATIVE_INFINITY) >= DRY_MS;
-  const manifoldDry = !manifoldLiquid && dried;
-  const ventInput = {
-    closed: memory.seatWatch.shutSinceMs !== undefined,
-    joined: isEvenedOut(memory, nowMs),
-    dry: manifoldDry,
-    pumpRuns: memory.pumpOnSinceMs !== undefined,
-  };
-  const joined = memory.highOpenSinceMs !== undefined || memory.lowOpenSinceMs !== undefined;
-  return {
-    ...memory,
-    heardAtMs: seen.heardAtMs ?? memory.heardAtMs,
-    heardAgain: isHeardAgain(memory, seen),
-    fanMovingSinceMs,
-    manifoldDrySinceMs,
-    hosePulsedAtMs,
-    manifoldLiquid,
-    airWatch: watchAir(memory.airWatch, seen, denseInflow, nowMs),
-    engineWatch: watchEngine(memory.engineWatch, seen, joined, events, nowMs),
-    seatWatch: watchSeats(memory.seatWatch, seen, manifoldDry, nowMs),
-    ventWatch: watchVent(memory.ventWatch, seen, ventInput, nowMs),
-  };
-}
 
 const since = (on: boolean, sinceMs: number | undefined, nowMs: number): number | undefined =>
   on ? (sinceMs ?? nowMs) : undefined;

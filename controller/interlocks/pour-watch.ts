@@ -73,7 +73,11 @@ export function watchPour(
   const sumKg = watch.sumKg + weight.kg;
   const sumPa = watch.sumPa + weight.hosePa;
   const samples = watch.samples + 1;
-  if (nowMs - watch.sinceMs < pace.blockMs) return { ...watch, sumKg, sumPa, samples };
+  if (nowMs - watch.sinceMs < pace.blockMs) {
+    // Named one by one: three of these are written every scan.
+    const { means, sinceMs, pours } = watch;
+    return { means, sumKg, sumPa, samples, sinceMs, pours };
+  }
   const mean = { kg: sumKg / samples, hosePa: sumPa / samples };
   const row = [...watch.means, mean].slice(-pace.blocks);
   const fallsKg = fallsOf(freedOf(row, weight));

@@ -15,6 +15,9 @@ type Actuator = {
   spent: boolean;
   /** Changes under way, in time. */
   pending: { atMs: number; on: boolean }[];
+  /** Its contact holds whatever it is told; or it does nothing. */
+  welded: boolean;
+  dead: boolean;
 };
 
 const isValve = (output: Output): boolean => (VALVES as readonly Output[]).includes(output);
@@ -24,8 +27,6 @@ export class Actuators {
   readonly #random: Random;
   readonly #faults: ActiveFaults;
   readonly #actuators: { readonly [O in Output]: Actuator };
-  readonly #welded = new Set<Output>();
-  readonly #dead = new Set<Output>();
   #nextMs = Number.POSITIVE_INFINITY;
   #held: Commands | undefined;
 
@@ -40,7 +41,8 @@ export class Actuators {
   }
 
   isOn(output: Output): boolean {
-    return (this.#actuators[output].on || this.#welded.has(output)) && !this.#dead.has(output);
+    const { on, welded, dead } = this.#actuators[output];
+    return (on || welded) && !dead;
   }
 
   /**
@@ -50,11 +52,10 @@ export class Actuators {
   heedFaults(): void {
     const faults = this.#faults;
     const supplied = !faults.has('power-lost') && !faults.has('emergency-stop');
-    this.#welded.clear();
-    this.#dead.clear();
     for (const output of OUTPUTS) {
-      if (supplied && faults.has('relay-welded', output)) this.#welded.add(output);
-      if (faults.has('output-dead', output)) this.#dead.add(output);
+      const actuator = this.#actuators[output];
+      actuator.welded = supplied && faults.has('relay-welded', output);
+      actuator.dead = faults.has('output-dead', output);
     }
   }
 
@@ -124,18 +125,14 @@ export class Actuators {
   save() {
     return {
       actuators: OUTPUTS.map((output) => copyOf(this.#actuators[output])),
-      welded: [...this.#welded],
-      dead: [...this.#dead],
       held: this.#held,
       chance: this.#random.save(),
     };
   }
 
-  restore({ actuators, welded, dead, held, chance }: ReturnType<Actuators['save']>): void {
+  restore({ actuators, held, chance }: ReturnType<Actuators['save']>): void {
     for (const [index, output] of OUTPUTS.entries())
       Object.assign(this.#actuators[output], copyOf(actuators[index]!));
-    replace(this.#welded, welded);
-    replace(this.#dead, dead);
     this.#held = held;
     this.#random.restore(chance);
     this.#findNext();
@@ -158,14 +155,11 @@ const resting = (): Actuator => ({
   offAtMs: Number.POSITIVE_INFINITY,
   spent: false,
   pending: [],
+  welded: false,
+  dead: false,
 });
 
 const copyOf = (actuator: Actuator): Actuator => ({
   ...actuator,
   pending: actuator.pending.map((change) => ({ ...change })),
 });
-
-function replace(set: Set<Output>, outputs: readonly Output[]): void {
-  set.clear();
-  for (const output of outputs) set.add(output);
-}

@@ -1,17 +1,14 @@
 // What is remembered of liquid in the manifold and of the hoses let into it: a rise that boils is not called a leak.
 import { describe, expect, test } from 'vitest';
 import { see } from '../../../controller/estimates/seen.ts';
-import {
-  type Memory,
-  noteCommands,
-  noteReadings,
-  openMemory,
-} from '../../../controller/interlocks/memory.ts';
+import { type Memory, noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
+import { noteReadings } from '../../../controller/interlocks/note-readings.ts';
 import { recall } from '../../../controller/interlocks/remembered.ts';
 import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
 import { EQUIPMENT } from '../support/machine.ts';
 import { none, readingsAt, type Values } from '../support/readings.ts';
+import { newsOf } from '../support/watches.ts';
 
 const START_MS = 300_000;
 
@@ -24,7 +21,7 @@ function scans(memory: Memory, count: number, { on = [], pa = 30_000, values = {
     const nowMs = held.lastScanMs + 100;
     const manifoldPressurePa = pa === 'unread' ? none('stale') : pa;
     const readings = readingsAt(nowMs, { manifoldPressurePa, ...values });
-    held = noteReadings(held, see(readings, EQUIPMENT, nowMs), false, [], nowMs);
+    held = noteReadings(held, newsOf(see(readings, EQUIPMENT, nowMs)), [], nowMs);
     held = noteCommands(held, on.length === 0 ? SAFE_COMMANDS : want(...on), undefined, nowMs);
   }
   return held;
@@ -40,7 +37,7 @@ describe('A controller that starts', () => {
 
   test('that hears its rig for the first time, or not at all, has NOT heard it again', () => {
     const heard = (memory: Memory, nowMs: number, readAtMs: number): Memory =>
-      noteReadings(memory, see(readingsAt(readAtMs), EQUIPMENT, nowMs), false, [], nowMs);
+      noteReadings(memory, newsOf(see(readingsAt(readAtMs), EQUIPMENT, nowMs)), [], nowMs);
     const fresh = openMemory(START_MS);
     expect(heard(fresh, START_MS + 100, START_MS + 100).heardAgain).toBe(false);
     const once = heard(fresh, START_MS, START_MS);

@@ -8,7 +8,7 @@ import {
   watchLoss,
 } from '../../../controller/interlocks/loss-watch.ts';
 import { noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
-import { noteWatches } from '../../../controller/interlocks/memory-watches.ts';
+import { watchWeights } from '../../../controller/interlocks/memory-watches.ts';
 import {
   NOT_SHUT,
   type SeatWatch,
@@ -193,7 +193,8 @@ describe('A tank that is weighed for what leaves it', () => {
       asked = true;
       return undefined;
     };
-    noteWatches(noteCommands(openMemory(0), commands, undefined, 100), { ...NOTHING_TOLD, rest }, 200);
+    const memory = noteCommands(openMemory(0), commands, undefined, 100);
+    watchWeights(memory, memory, { ...NOTHING_TOLD, rest }, 200);
     return asked;
   };
 

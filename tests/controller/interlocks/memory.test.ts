@@ -3,12 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { netMassKg } from '../../../controller/estimates/scale.ts';
 import { see } from '../../../controller/estimates/seen.ts';
 import { BANDS, type Bands, classify, sameBands } from '../../../controller/interlocks/bands.ts';
-import {
-  type Memory,
-  noteCommands,
-  noteReadings,
-  openMemory,
-} from '../../../controller/interlocks/memory.ts';
+import { type Memory, noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
+import { noteReadings } from '../../../controller/interlocks/note-readings.ts';
 import {
   MEMORY,
   type Remembered,
@@ -19,6 +15,7 @@ import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
 import { EQUIPMENT, R134A, TICKET } from '../support/machine.ts';
 import { none, readingsAt, type Values } from '../support/readings.ts';
+import { newsOf } from '../support/watches.ts';
 
 const MINIMUM_OFF_MS = 120_000;
 const seen = (nowMs: number, values: Values = {}, equipment = EQUIPMENT) =>
@@ -51,7 +48,7 @@ function hold(
 ): Memory {
   let held = memory;
   for (let nowMs = fromMs; nowMs <= toMs; nowMs += 100) {
-    held = noteReadings(held, seen(nowMs, values), dense, [], nowMs);
+    held = noteReadings(held, newsOf(seen(nowMs, values), dense), [], nowMs);
     held = noteCommands(held, outputs.length === 0 ? SAFE_COMMANDS : want(...outputs), undefined, nowMs);
   }
   return held;
@@ -99,11 +96,11 @@ describe('Timers', () => {
 
   test('a rig that is heard again after its board has dropped its outputs gets one word with everything off; a lost frame does NOT cost one', () => {
     const heard = (gapMs: number) => {
-      const before = noteReadings(openMemory(0), seen(1_000), false, [], 1_000);
+      const before = noteReadings(openMemory(0), newsOf(seen(1_000)), [], 1_000);
       const memory = { ...before, lastScanMs: 1_000 + gapMs - 100 };
-      const back = noteReadings(memory, seen(1_000 + gapMs), false, [], 1_000 + gapMs);
+      const back = noteReadings(memory, newsOf(seen(1_000 + gapMs)), [], 1_000 + gapMs);
       const then = { ...back, lastScanMs: 1_000 + gapMs };
-      const after = noteReadings(then, seen(1_100 + gapMs), false, [], 1_100 + gapMs);
+      const after = noteReadings(then, newsOf(seen(1_100 + gapMs)), [], 1_100 + gapMs);
       return [recalled(back, 1_000 + gapMs).clock, recalled(after, 1_100 + gapMs).clock];
     };
     expect(heard(300)).toEqual(['jumped', 'steady']);
@@ -156,8 +153,7 @@ describe('Air in the suction', () => {
     for (let nowMs = 0; nowMs <= 60_000; nowMs += 100) {
       memory = noteReadings(
         memory,
-        seen(nowMs, { manifoldPressurePa: 106_000 - nowMs / 10 }),
-        false,
+        newsOf(seen(nowMs, { manifoldPressurePa: 106_000 - nowMs / 10 })),
         [],
         nowMs,
       );

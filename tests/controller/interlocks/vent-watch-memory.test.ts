@@ -1,17 +1,14 @@
 // When a manifold counts as closed, or as one with a hose, by what is remembered of valves, drives and engine.
 import { describe, expect, test } from 'vitest';
 import { see } from '../../../controller/estimates/seen.ts';
-import {
-  type Memory,
-  noteCommands,
-  noteReadings,
-  openMemory,
-} from '../../../controller/interlocks/memory.ts';
+import { type Memory, noteCommands, openMemory } from '../../../controller/interlocks/memory.ts';
+import { noteReadings } from '../../../controller/interlocks/note-readings.ts';
 import { recall } from '../../../controller/interlocks/remembered.ts';
 import { type Output, SAFE_COMMANDS } from '../../../controller/signals.ts';
 import { want } from '../../../controller/stages/stage.ts';
 import { EQUIPMENT } from '../support/machine.ts';
 import { none, readingsAt, type Values } from '../support/readings.ts';
+import { newsOf } from '../support/watches.ts';
 
 const HIGH_PA = 600_000;
 const ROOM_PA = 101_325;
@@ -27,7 +24,7 @@ function hold(
   const commands = outputs.length === 0 ? SAFE_COMMANDS : want(...outputs);
   let held = memory;
   for (let nowMs = fromMs; nowMs <= toMs; nowMs += 100) {
-    held = noteReadings(held, see(readingsAt(nowMs, values), EQUIPMENT, nowMs), false, [], nowMs);
+    held = noteReadings(held, newsOf(see(readingsAt(nowMs, values), EQUIPMENT, nowMs)), [], nowMs);
     held = noteCommands(held, commands, undefined, nowMs);
   }
   return held;
