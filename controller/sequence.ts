@@ -214,24 +214,31 @@ function step(
   const sinceMs = state.prompt?.askedAtMs ?? (limitMs.whole ? data.sinceMs : data.stepSinceMs);
   if (nowMs - sinceMs > limitMs.ms) return timedOut(current, data, limitMs.ms, nowMs);
   const stepped = stepStage(data, stageInput(state, answers, nowMs));
-  const ledger = stepped.ledger ?? NO_ENTRIES;
-  const sameQuestion = state.prompt?.id === stepped.prompt;
+  // Each looked up once: what a stage answers has as many shapes as there are answers.
+  const {
+    data: after,
+    prompt,
+    wanted,
+    notices,
+    event,
+    ledger = NO_ENTRIES,
+    accounts = state.accounts,
+  } = stepped;
+  const sameQuestion = state.prompt?.id === prompt;
   const next: ControllerState = {
     ...state,
-    stage: sameQuestion ? stepped.data : afterPrompt(stepped.data, data, state.prompt, nowMs),
-    accounts: stepped.accounts ?? state.accounts,
-    prompt: promptFor(stepped.prompt, state, nowMs),
+    stage: sameQuestion ? after : afterPrompt(after, data, state.prompt, nowMs),
+    accounts,
+    prompt: promptFor(prompt, state, nowMs),
     ledger: ledger.length === 0 ? state.ledger : [...state.ledger, ...ledger],
   };
   const merged: Sequenced = {
     state: next,
-    wanted: stepped.wanted,
-    notices: stepped.notices === undefined ? current.notices : [...current.notices, ...stepped.notices],
+    wanted,
+    notices: notices === undefined ? current.notices : [...current.notices, ...notices],
     ledger: ledger.length === 0 ? current.ledger : [...current.ledger, ...ledger],
   };
-  return stepped.event === undefined
-    ? merged
-    : leave(merged, stepped.event, stepped.result ?? stepped.event, nowMs);
+  return event === undefined ? merged : leave(merged, event, stepped.result ?? event, nowMs);
 }
 
 function promptFor(
