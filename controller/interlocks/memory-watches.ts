@@ -17,7 +17,7 @@ export type Told = {
   readonly given: GivenInput;
 };
 
-/** The watches of the memory, one scan later. */
+/** What these watches know, one scan later: part of the one copy that `noteReadings` makes. */
 export type Weights = Pick<
   Memory,
   'lossWatch' | 'pourWatch' | 'trickleWatch' | 'seepWatch' | 'deliveryWatch' | 'arrivalWatch' | 'givenWatch'

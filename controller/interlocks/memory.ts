@@ -1,3 +1,4 @@
+// What the interlocks remember: how long things have been so, and what a segment holds. Nothing of the sequence.
 import type { Commands } from '../signals.ts';
 import { type AirWatch, openAirWatch } from './air-watch.ts';
 import { type ArrivalWatch, NOTHING_ARRIVES } from './arrival-watch.ts';
@@ -67,6 +68,7 @@ export type Memory = {
 export const JOINED_MS = 1_000;
 /** A valve told to shut has surely done so: dead times of 80 ms with a deviation of 25 ms and some jitter (estimate). */
 export const SHUT_MS = 300;
+
 /** @param tankRestedMs how long the tank is known to have rested before; nothing is known without it. */
 export const openMemory = (nowMs: number, tankRestedMs = 0): Memory => ({
   lastScanMs: nowMs,
